@@ -1,0 +1,13 @@
+//! The display list: a sheet of paper as an ordered list of groups, paths and texts, in paper
+//! millimetres, and what is needed to make one (fonts and text measure, styles, paper sizes,
+//! scales). Knows nothing of paving; the exporters walk it.
+//!
+//! Axes: x to the right and y **down**, origin at the top left corner of the sheet.
+
+pub mod item;
+pub mod paper;
+pub mod style;
+
+pub use item::{Anchor, FillRule, Group, Item, Layer, Outline, Path, Sheet, Step, Text};
+pub use paper::{Mm, Pt};
+pub use style::{Colour, Dash, Face, LineWidth, Stroke};

@@ -1,0 +1,183 @@
+//! The resolved job. Every default is filled in; what the job did not state is listed in
+//! `assumed`.
+
+use std::collections::BTreeMap;
+
+use crate::crew::CrewSpec;
+use crate::diag::{Diagnostic, Place};
+use crate::edging::EdgingSpec;
+use crate::geom::Point;
+use crate::jointing::JointingSpec;
+use crate::levels::{FinishSpec, LevelsSpec};
+use crate::panels::PanelsSpec;
+use crate::paving::{PaverSpec, PavingSpec};
+use crate::screed::BeddingSpec;
+use crate::site::{AreaSpec, StartSpec, StructureSpec};
+use crate::survey::{PointSpec, Traverse};
+use crate::textile::TextileSpec;
+
+/// One job.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Job {
+    /// Who, where, when.
+    pub info: Info,
+    /// How the sheet is to be drawn.
+    pub sheet: SheetSpec,
+    /// Named points.
+    pub points: Vec<PointSpec>,
+    /// The traverse, when there is one.
+    pub traverse: Option<Traverse>,
+    /// Structures.
+    pub structures: Vec<StructureSpec>,
+    /// Paved areas, in order; points are resolved to coordinates.
+    pub areas: Vec<AreaSpec>,
+    /// How each area is paved, one per area.
+    pub paving: Vec<PavingSpec>,
+    /// Where each area's pavers start, one per area; `None` for a circle without a stated start.
+    pub paving_starts: Vec<Option<StartSpec>>,
+    /// Finish plane of each area, one per area.
+    pub finishes: Vec<FinishSpec>,
+    /// The kinds of paver, in the order written.
+    pub pavers: Vec<PaverSpec>,
+    /// Base panels.
+    pub panels: PanelsSpec,
+    /// Where the panels start; `None` for a circle without a stated start.
+    pub panels_start: Option<StartSpec>,
+    /// Base extension past open edges, in millimetres.
+    pub base_extension: f64,
+    /// Dig extension past open edges, in millimetres.
+    pub dig_extension: f64,
+    /// Swell of the spoil as a ratio (0.25 is 25 %).
+    pub swell: f64,
+    /// One load of spoil, in cubic metres.
+    pub load: f64,
+    /// Bedding and rails.
+    pub bedding: BeddingSpec,
+    /// Geotextile.
+    pub textile: TextileSpec,
+    /// Edge restraint.
+    pub edging: EdgingSpec,
+    /// Jointing material.
+    pub jointing: JointingSpec,
+    /// Levels beside the finish planes.
+    pub levels: LevelsSpec,
+    /// Thickness of base and bedding of a conventional build-up, in millimetres, when asked for.
+    pub conventional: Option<Conventional>,
+    /// Waste as ratios.
+    pub waste: Waste,
+    /// The crew.
+    pub crew: CrewSpec,
+    /// Prices, when given.
+    pub prices: Option<Prices>,
+    /// Defaults that the job did not state: dotted key and value as a job would write it.
+    pub assumed: Vec<Assumed>,
+    /// What the program found by itself, printed as found.
+    pub found: Vec<Assumed>,
+    /// Warnings of the reader.
+    pub warnings: Vec<Diagnostic>,
+    /// Where each key stands in the file, by dotted path (`levels.finish.fall`,
+    /// `paving[0].outline[2]`).
+    pub places: BTreeMap<String, Place>,
+}
+
+/// Who, where, when.
+#[derive(Clone, Debug, Default, PartialEq)]
+#[expect(missing_docs, reason = "each is the key of the job file itself")]
+pub struct Info {
+    pub title: String,
+    pub number: Option<String>,
+    pub client: Option<String>,
+    pub site: Option<String>,
+    pub prepared_by: Option<String>,
+    pub checked_by: Option<String>,
+    /// As `YYYY-MM-DD`.
+    pub date: Option<String>,
+    pub revisions: Vec<Revision>,
+    /// Language of the sheet.
+    pub language: String,
+}
+
+/// One row of the revision table.
+#[derive(Clone, Debug, PartialEq)]
+#[expect(missing_docs, reason = "each is the key of the job file itself")]
+pub struct Revision {
+    pub mark: String,
+    pub date: Option<String>,
+    pub note: String,
+}
+
+/// How the sheet is to be drawn.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SheetSpec {
+    /// Units of what is printed.
+    pub units: crate::units::System,
+    /// Paper by name, `None` for automatic.
+    pub paper: Option<String>,
+    /// Landscape or portrait, `None` for automatic.
+    pub landscape: Option<bool>,
+    /// Scale of the plan.
+    pub scale: ScaleChoice,
+    /// Clockwise from up the plan to true north, in degrees; `None` when not stated.
+    pub north: Option<f64>,
+    /// Who the sheet is for.
+    pub audience: Audience,
+    /// Section line on plan; `None`: chosen by the program.
+    pub section: Option<[Point; 2]>,
+}
+
+/// Scale of the plan.
+#[derive(Clone, Debug, PartialEq)]
+pub enum ScaleChoice {
+    /// The largest standard scale that fits.
+    Auto,
+    /// Site millimetres per paper millimetre, with the text as written.
+    Stated(f64, String),
+}
+
+/// Who the sheet is for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[expect(missing_docs, reason = "each is the word itself")]
+pub enum Audience {
+    Crew,
+    Bid,
+}
+
+/// The build-up that the same paver would need otherwise. Millimetres.
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[expect(missing_docs, reason = "each is the key of the job file itself")]
+pub struct Conventional {
+    pub base: f64,
+    pub bedding: f64,
+}
+
+/// Waste as ratios (0.05 is 5 %).
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[expect(missing_docs, reason = "each is the key of the job file itself")]
+pub struct Waste {
+    pub panels: f64,
+    pub pavers: f64,
+    pub bedding: f64,
+    pub jointing: f64,
+    pub geotextile: f64,
+}
+
+/// Prices in the job's currency.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Prices {
+    /// Currency code.
+    pub currency: String,
+    /// Price by item, as dotted under `prices` (`panel`, `paver.field`, `labour_hour`).
+    pub items: BTreeMap<String, rust_decimal::Decimal>,
+    /// Markup as a ratio.
+    pub markup: rust_decimal::Decimal,
+    /// Tax as a ratio.
+    pub tax: rust_decimal::Decimal,
+}
+
+/// A value the job did not state, with its dotted key, as a job would write it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+#[expect(missing_docs, reason = "each is what it says")]
+pub struct Assumed {
+    pub key: String,
+    pub value: String,
+}

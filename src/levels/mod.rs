@@ -1,0 +1,6 @@
+//! Levels: finish planes, build-up and formation, ground from spot levels, cut and fill, rod
+//! readings and stakes. Levels are millimetres, up positive.
+
+pub mod spec;
+
+pub use spec::{BuildUp, Datum, FallDirection, FinishSpec, LevelsSpec, SillSpec, Spot};

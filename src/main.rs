@@ -1,0 +1,2 @@
+//! The process: arguments in, exit code out.
+fn main() {}

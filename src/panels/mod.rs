@@ -1,0 +1,8 @@
+//! Base panels: courses, pieces, cross joints, panels to buy.
+//!
+//! In: the base outline, the frame of the start corner, the panel and the rules. Out: every piece
+//! with its mark and cut lengths, the cross joints found from the pieces as laid, the purchase.
+
+pub mod spec;
+
+pub use spec::{LayoutRule, PanelSpec, PanelsSpec};

@@ -1,0 +1,10 @@
+//! The site: paved areas with corners and edge kinds, structures, and the extents of base and dig.
+//!
+//! In: outlines as the job writes them, points already placed. Out: lettered corners, named edges
+//! with a kind for every stretch, the paved union, base outline and dig outline.
+
+pub mod spec;
+
+pub use spec::{
+    AreaSpec, CornerSpec, EdgeKind, EdgeSpec, OutlineSpec, StartSpec, StructureKind, StructureSpec,
+};

@@ -1,0 +1,93 @@
+//! Areas and structures as measured: the input of the site.
+
+use crate::geom::{Point, Ring};
+
+/// What an edge of the paving meets.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum EdgeKind {
+    /// Lawn, planting, a free edge: base and dig extend, edge restraint is laid.
+    Open,
+    /// A structure's face: water must run away from it.
+    Wall,
+    /// A kerb, coping, slab or other hard edge that already holds the pavers.
+    Flush,
+    /// Another paving area.
+    Joined,
+}
+
+/// One paved area.
+#[derive(Clone, Debug, PartialEq)]
+pub struct AreaSpec {
+    /// Its name.
+    pub name: String,
+    /// Its outer outline.
+    pub outline: OutlineSpec,
+    /// Outlines of its holes.
+    pub holes: Vec<OutlineSpec>,
+}
+
+/// A closed outline with what the job says of its edges.
+#[derive(Clone, Debug, PartialEq)]
+pub struct OutlineSpec {
+    /// The edges in the order written, either way round.
+    pub ring: Ring,
+    /// One entry per edge of `ring`: the corner it starts at. Empty for a circle.
+    pub corners: Vec<CornerSpec>,
+    /// What the job says of single edges.
+    pub edges: Vec<EdgeSpec>,
+}
+
+/// A corner as written.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CornerSpec {
+    /// Where it is.
+    pub at: Point,
+    /// The name of the measured point it was given by.
+    pub name: Option<String>,
+}
+
+/// What the job says of one edge.
+#[derive(Clone, Debug, PartialEq)]
+pub struct EdgeSpec {
+    /// The edge's name as written: `A-B`, `A-B/2`, `edge`.
+    pub name: String,
+    /// Its kind, when stated.
+    pub kind: Option<EdgeKind>,
+    /// Its own base extension in millimetres, when stated.
+    pub extension: Option<f64>,
+}
+
+/// Something that stands on the site.
+#[derive(Clone, Debug, PartialEq)]
+pub struct StructureSpec {
+    /// Its name.
+    pub name: String,
+    /// What it is.
+    pub kind: StructureKind,
+    /// Its outline on plan.
+    pub ring: Ring,
+    /// Whether it stands on the finished surface, so that the base runs under it.
+    pub on_paving: bool,
+}
+
+/// What a structure is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[expect(missing_docs, reason = "each is the word itself")]
+pub enum StructureKind {
+    Building,
+    Wall,
+    Pool,
+    Tree,
+    Post,
+    Step,
+    Other,
+}
+
+/// Where courses start: a corner of an outline and the edge they run along, by name.
+#[derive(Clone, Debug, PartialEq)]
+pub struct StartSpec {
+    /// The corner's name.
+    pub corner: String,
+    /// The edge's name.
+    pub along: String,
+}

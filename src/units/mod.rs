@@ -1,0 +1,12 @@
+//! Quantities with their units: what a job file may write and what the sheet prints.
+//!
+//! In: text such as `12'-6"`, `80 mm`, `2%`, `50 lb`. Out: typed values in SI (millimetres,
+//! degrees, rise over run, kilograms, cubic metres), and text again. Printing here is the only
+//! rounding in the program. Conversions are exact by definition (1 in = 25.4 mm,
+//! 1 lb = 0.45359237 kg; NIST SP 811).
+
+pub mod quantity;
+pub mod system;
+
+pub use quantity::{Angle, Area, Density, Fall, Length, Mass, Volume};
+pub use system::System;
