@@ -3,6 +3,10 @@
 //! In: the area's outline, the start frame, the bond and the paver. Out: every paver whole, cut or
 //! sliver, the joints and the saw cuts.
 
+pub mod bond;
+pub mod laid;
 pub mod spec;
 
+pub use bond::check;
+pub use laid::{CutPaver, CutState, Laid, Paving, PavingError, Place, Segment};
 pub use spec::{Bond, BorderSpec, Lay, PaverSpec, PavingSpec};

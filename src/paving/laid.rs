@@ -1,0 +1,153 @@
+//! What laying gives: pavers whole and cut, by course, with their joints and saw cuts.
+//!
+//! Lengths are millimetres, areas square millimetres, places site coordinates. Whole pavers are
+//! kept as four corners each, cut ones as the region that is left of them. Waste, pallets and
+//! masses belong to the takeoff.
+
+use std::fmt;
+
+use crate::geom::{Point, Shape};
+
+/// One area as paved.
+#[derive(Clone, Debug)]
+pub struct Paving {
+    /// The field first, then the border courses from the outside in. One entry per kind and place.
+    pub courses: Vec<Laid>,
+    /// The region the field was clipped to: the area inside its border courses.
+    pub field: Shape,
+    /// Where the bond starts and which way it runs: the start corner, and a point one paver
+    /// length along the first course.
+    pub start: Segment,
+    /// Centre lines of field joints that run straight and unbroken through the field.
+    pub runs: Vec<Segment>,
+}
+
+/// The pavers of one kind in one place.
+#[derive(Clone, Debug)]
+pub struct Laid {
+    /// Field or border course.
+    pub place: Place,
+    /// Index into the job's pavers.
+    pub paver: usize,
+    /// Corners of each whole paver.
+    pub whole: Vec<[Point; 4]>,
+    /// Each paver that the saw has touched, slivers among them.
+    pub cut: Vec<CutPaver>,
+    /// Pavers needed, cut pieces sharing a paver where two fit one; no waste.
+    pub buy: usize,
+    /// Total length of saw cut.
+    pub cut_length: f64,
+    /// Total length of joint between pavers, along centre lines and through crossings.
+    pub joint_length: f64,
+}
+
+/// What is left of a paver that the saw has touched.
+#[derive(Clone, Debug)]
+pub struct CutPaver {
+    /// The whole paver it is cut from, at its place.
+    pub cell: [Point; 4],
+    /// The region that is laid.
+    pub shape: Shape,
+    /// Its area.
+    pub area: f64,
+    /// Length of saw cut on it.
+    pub cut_length: f64,
+    /// Cut or sliver.
+    pub state: CutState,
+}
+
+/// How much is left of a cut paver.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum CutState {
+    /// At least a third of the paver's area.
+    Cut,
+    /// Less than a third of the paver's area.
+    Sliver,
+}
+
+/// Where pavers of an area lie.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Place {
+    /// Inside the border courses.
+    Field,
+    /// The border course of this number, counted from 1 at the outside.
+    Border(usize),
+}
+
+/// A straight stretch on site.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Segment {
+    /// Where it starts.
+    pub from: Point,
+    /// Where it ends.
+    pub to: Point,
+}
+
+/// Why an area cannot be paved as asked.
+#[derive(Clone, Debug, PartialEq)]
+pub enum PavingError {
+    /// The bond cannot be laid with this paver: what is wrong, and what would be right.
+    Bond(String),
+    /// An index of the job's pavers is out of range.
+    NoPaver(usize),
+    /// The border courses leave no field, or an arc is too tight for them.
+    Border(String),
+    /// More pavers than is reasonable.
+    TooMany,
+}
+
+/// Most pavers that one area may take.
+pub const MOST_PAVERS: usize = 5_000_000;
+
+/// A cut paver of less than this share of its area is a sliver. Common practice, no source.
+pub const SLIVER_SHARE: f64 = 1.0 / 3.0;
+
+impl Laid {
+    /// Number of pavers that are cut, slivers among them.
+    pub fn cut_count(&self) -> usize {
+        self.cut.len()
+    }
+
+    /// Number of cut pavers that are slivers.
+    pub fn sliver_count(&self) -> usize {
+        self.cut
+            .iter()
+            .filter(|piece| piece.state == CutState::Sliver)
+            .count()
+    }
+}
+
+impl Paving {
+    /// Total joint length of field and borders, in millimetres.
+    pub fn joint_length(&self) -> f64 {
+        self.courses.iter().map(|laid| laid.joint_length).sum()
+    }
+}
+
+impl Segment {
+    /// Length, in millimetres.
+    pub fn length(&self) -> f64 {
+        self.from.distance(self.to)
+    }
+}
+
+impl fmt::Display for Place {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Place::Field => write!(out, "field"),
+            Place::Border(number) => write!(out, "border-{number}"),
+        }
+    }
+}
+
+impl fmt::Display for PavingError {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            PavingError::Bond(why) | PavingError::Border(why) => write!(out, "{why}"),
+            PavingError::NoPaver(index) => write!(out, "there is no paver number {index}"),
+            PavingError::TooMany => write!(out, "more than {MOST_PAVERS} pavers in one area"),
+        }
+    }
+}
+
+impl std::error::Error for PavingError {}
