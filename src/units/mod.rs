@@ -5,8 +5,12 @@
 //! rounding in the program. Conversions are exact by definition (1 in = 25.4 mm,
 //! 1 lb = 0.45359237 kg; NIST SP 811).
 
+mod cursor;
+pub mod misread;
 pub mod quantity;
+pub mod read;
 pub mod system;
 
+pub use misread::Misread;
 pub use quantity::{Angle, Area, Density, Fall, Length, Mass, Volume};
 pub use system::System;

@@ -1,0 +1,38 @@
+//! What a value that cannot be read leaves behind: the text as found and the spellings that
+//! would have been right. No units; the reader of the job adds line and column.
+
+use std::fmt;
+
+/// Longest piece of the job's text that a [`Misread`] repeats, in characters.
+const LONGEST: usize = 40;
+
+/// A value that could not be read.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Misread {
+    /// The text as found, shortened when it is very long.
+    pub found: String,
+    /// What would be right, with the possible spellings.
+    pub wanted: String,
+}
+
+impl Misread {
+    /// A misread of `found` where `wanted` would be right.
+    pub fn new(found: &str, wanted: &str) -> Self {
+        let mut shown: String = found.chars().take(LONGEST).collect();
+        if found.chars().nth(LONGEST).is_some() {
+            shown.push('…');
+        }
+        Self {
+            found: shown,
+            wanted: wanted.to_owned(),
+        }
+    }
+}
+
+impl fmt::Display for Misread {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "`{}` is not {}", self.found, self.wanted)
+    }
+}
+
+impl std::error::Error for Misread {}
