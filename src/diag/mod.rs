@@ -2,6 +2,10 @@
 //!
 //! In: what the reader and the site found. Out: text for a terminal, all of it at once.
 
+pub mod render;
+
+pub use render::render;
+
 /// A place in the job file; lines and columns count from 1, columns count characters.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Place {
@@ -37,4 +41,53 @@ pub struct Diagnostic {
     pub wanted: Option<String>,
     /// A further hint, such as the nearest known key.
     pub hint: Option<String>,
+}
+
+impl Diagnostic {
+    /// An error: its short name and what was found.
+    pub fn error(code: &'static str, found: impl Into<String>) -> Self {
+        Self {
+            code,
+            severity: Severity::Error,
+            place: None,
+            found: found.into(),
+            wanted: None,
+            hint: None,
+        }
+    }
+
+    /// A warning: its short name and what was found.
+    pub fn warning(code: &'static str, found: impl Into<String>) -> Self {
+        Self {
+            severity: Severity::Warning,
+            ..Self::error(code, found)
+        }
+    }
+
+    /// The same finding, at a place.
+    pub fn at(mut self, place: Place) -> Self {
+        self.place = Some(place);
+        self
+    }
+
+    /// The same finding, with what would be right.
+    pub fn wanted(mut self, wanted: impl Into<String>) -> Self {
+        self.wanted = Some(wanted.into());
+        self
+    }
+
+    /// The same finding, with a further hint.
+    pub fn hint(mut self, hint: impl Into<String>) -> Self {
+        self.hint = Some(hint.into());
+        self
+    }
+}
+
+/// Puts findings in the order of their places in the file; those without a place come first.
+/// Findings at one place keep their order, errors before warnings.
+pub fn sort(findings: &mut [Diagnostic]) {
+    findings.sort_by_key(|finding| {
+        let place = finding.place.map(|place| (place.line, place.column));
+        (place, finding.severity)
+    });
 }
