@@ -1,0 +1,547 @@
+//! All measured points of a job, worked in the order written.
+//!
+//! In: [`PointSpec`]s and the traverse. Out: every point with its coordinates in site
+//! millimetres, how it was got, the crossing angle of ties and the residuals of further tapes;
+//! the traverse; and all that is wrong, at the point or leg concerned. A point may use points
+//! written before it and the points of a traverse whose known ends stand before it; a point that
+//! uses one written later, or itself, is refused, so that no circle of points is possible.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::spec::{Measured, PointSpec, Traverse, Turning};
+use super::tie::{TieFault, offset, tie};
+use super::traverse::{TraverseResult, walk};
+use crate::geom::Point;
+
+/// The survey worked through.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Survey {
+    /// The points: as written, those of the traverse where they were first needed or last.
+    pub points: Vec<SurveyPoint>,
+    /// The traverse, when there is one and it could be worked.
+    pub traverse: Option<TraverseResult>,
+    /// What is wrong, in order of place.
+    pub errors: Vec<SurveyError>,
+}
+
+impl Survey {
+    /// The place of a named point.
+    pub fn at(&self, name: &str) -> Option<Point> {
+        self.points
+            .iter()
+            .find(|point| point.name == name)
+            .map(|point| point.at)
+    }
+}
+
+/// A point with its coordinates.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SurveyPoint {
+    /// Its name.
+    pub name: String,
+    /// Where it is, in site millimetres.
+    pub at: Point,
+    /// How it was got.
+    pub how: How,
+    /// The angle at which the tapes of a tie cross, in degrees, 0 to 180.
+    pub crossing_deg: Option<f64>,
+    /// The other place where the tapes of a tie would meet.
+    pub other: Option<Point>,
+    /// What further tapes say.
+    pub residuals: Vec<Residual>,
+}
+
+/// How a point was got.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum How {
+    /// By coordinates.
+    Given,
+    /// By a two-tape tie.
+    Tie,
+    /// By station and offset.
+    Offset,
+    /// By a leg of the traverse.
+    Traverse,
+}
+
+impl How {
+    /// The word for it: `given`, `tie`, `offset`, `traverse`.
+    pub const fn word(self) -> &'static str {
+        match self {
+            How::Given => "given",
+            How::Tie => "tie",
+            How::Offset => "offset",
+            How::Traverse => "traverse",
+        }
+    }
+}
+
+/// A further tape compared with the point as placed. Millimetres.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Residual {
+    /// The point taped from.
+    pub from: String,
+    /// The distance taped.
+    pub measured_mm: f64,
+    /// The distance between the points as placed.
+    pub computed_mm: f64,
+}
+
+impl Residual {
+    /// Measured less computed, in millimetres.
+    pub fn residual_mm(&self) -> f64 {
+        self.measured_mm - self.computed_mm
+    }
+}
+
+/// Something that cannot be worked.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SurveyError {
+    /// Which measurement.
+    pub place: ErrorPlace,
+    /// What was found.
+    pub found: String,
+    /// What would be right.
+    pub wanted: String,
+}
+
+/// Which measurement an error is about. Indices count from 0 in the order written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum ErrorPlace {
+    /// The point with this index.
+    Point(usize),
+    /// The traverse's start.
+    Start,
+    /// The traverse's leg with this index.
+    Leg(usize),
+}
+
+/// Works all points in the order written, then the traverse, or the traverse as soon as a point
+/// asks for one of its points.
+pub fn solve(points: &[PointSpec], traverse: Option<&Traverse>) -> Survey {
+    let mut work = Work {
+        specs: points,
+        traverse,
+        walked: false,
+        known: BTreeMap::new(),
+        failed: BTreeSet::new(),
+        survey: Survey::default(),
+    };
+    for (index, spec) in points.iter().enumerate() {
+        work.place(index, spec);
+    }
+    work.walk();
+    work.survey.errors.sort_by_key(|error| error.place);
+    work.survey
+}
+
+struct Work<'a> {
+    specs: &'a [PointSpec],
+    traverse: Option<&'a Traverse>,
+    walked: bool,
+    known: BTreeMap<String, Point>,
+    /// Points that have an error already, so that what hangs on them is not blamed as well.
+    failed: BTreeSet<String>,
+    survey: Survey,
+}
+
+/// Why a point's place cannot be given.
+enum Missing {
+    /// The point it hangs on has an error of its own.
+    Follows,
+    /// A new error.
+    Because { found: String, wanted: String },
+}
+
+fn because<T>(found: String, wanted: impl Into<String>) -> Result<T, Missing> {
+    Err(Missing::Because {
+        found,
+        wanted: wanted.into(),
+    })
+}
+
+impl Work<'_> {
+    fn error(&mut self, place: ErrorPlace, missing: Missing) {
+        if let Missing::Because { found, wanted } = missing {
+            self.survey.errors.push(SurveyError {
+                place,
+                found,
+                wanted,
+            });
+        }
+    }
+
+    fn keep(&mut self, point: SurveyPoint) {
+        self.known.insert(point.name.clone(), point.at);
+        self.survey.points.push(point);
+    }
+
+    /// The place of a point that another one, `user`, is measured from.
+    fn at(&mut self, name: &str, user: &str) -> Result<Point, Missing> {
+        if name == user {
+            return because(
+                format!("{user} is measured from itself"),
+                "another point, written before it",
+            );
+        }
+        let by_leg = self
+            .traverse
+            .is_some_and(|traverse| traverse.legs.iter().any(|leg| leg.to == name));
+        if by_leg && !self.known.contains_key(name) && !self.is_written(name) {
+            self.walk();
+        }
+        if let Some(at) = self.known.get(name) {
+            return Ok(*at);
+        }
+        if self.failed.contains(name) {
+            return Err(Missing::Follows);
+        }
+        if self.is_written(name) {
+            return because(
+                format!("{name} is used before it exists"),
+                format!("{name} written before {user}"),
+            );
+        }
+        because(
+            format!("there is no point {name}"),
+            "the name of a point written before it",
+        )
+    }
+
+    fn is_written(&self, name: &str) -> bool {
+        self.specs.iter().any(|spec| spec.name == name)
+    }
+
+    fn place(&mut self, index: usize, spec: &PointSpec) {
+        match self.placed(spec) {
+            Ok(point) => self.keep(point),
+            Err(missing) => {
+                self.failed.insert(spec.name.clone());
+                self.error(ErrorPlace::Point(index), missing);
+            }
+        }
+    }
+
+    fn placed(&mut self, spec: &PointSpec) -> Result<SurveyPoint, Missing> {
+        let name = &spec.name;
+        if self.known.contains_key(name) {
+            return because(format!("{name} is given twice"), "one measurement a point");
+        }
+        let mut point = SurveyPoint {
+            name: name.clone(),
+            at: Point::default(),
+            how: How::Given,
+            crossing_deg: None,
+            other: None,
+            residuals: Vec::new(),
+        };
+        match &spec.measured {
+            Measured::At(at) => point.at = *at,
+            Measured::Tie {
+                from,
+                distance,
+                left,
+            } => {
+                let ends = [self.at(&from[0], name)?, self.at(&from[1], name)?];
+                let found = match tie(ends, *distance) {
+                    Ok(found) => found,
+                    Err(fault) => return tie_fault(from, distance, ends, fault),
+                };
+                let (at, other) = if *left {
+                    (found.left, found.right)
+                } else {
+                    (found.right, found.left)
+                };
+                point.at = at;
+                point.how = How::Tie;
+                point.other = Some(other);
+                point.crossing_deg = Some(found.crossing_deg);
+            }
+            Measured::Offset { along, at, out } => {
+                let ends = [self.at(&along[0], name)?, self.at(&along[1], name)?];
+                point.how = How::Offset;
+                point.at = match offset(ends, *at, *out) {
+                    Some(at) => at,
+                    None => {
+                        return because(
+                            format!("{} and {} are one place", along[0], along[1]),
+                            "two points that are apart",
+                        );
+                    }
+                };
+            }
+        }
+        if !(point.at.x.is_finite() && point.at.y.is_finite()) {
+            return because(format!("{name} has no finite place"), "finite lengths");
+        }
+        for further in &spec.redundant {
+            let from = self.at(&further.from, name)?;
+            point.residuals.push(Residual {
+                from: further.from.clone(),
+                measured_mm: further.distance,
+                computed_mm: from.distance(point.at),
+            });
+        }
+        Ok(point)
+    }
+
+    fn walk(&mut self) {
+        let Some(traverse) = self.traverse else {
+            return;
+        };
+        if self.walked {
+            return;
+        }
+        self.walked = true;
+        let before = self.survey.errors.len();
+        let start = match self.at(&traverse.start, "the traverse") {
+            Ok(start) => Some(start),
+            Err(missing) => {
+                self.error(ErrorPlace::Start, missing);
+                None
+            }
+        };
+        let close = self.check_legs(traverse);
+        let sound = self.survey.errors.len() == before;
+        let (Some(start), Some(close), true) = (start, close, sound) else {
+            for leg in &traverse.legs {
+                if !self.is_written(&leg.to) {
+                    self.failed.insert(leg.to.clone());
+                }
+            }
+            return;
+        };
+        let done = walk(traverse, start, close);
+        let ends = done.legs.iter().take(if close.is_some() {
+            done.legs.len() - 1
+        } else {
+            done.legs.len()
+        });
+        for leg in ends {
+            self.keep(SurveyPoint {
+                name: leg.to.clone(),
+                at: leg.at,
+                how: How::Traverse,
+                crossing_deg: None,
+                other: None,
+                residuals: Vec::new(),
+            });
+        }
+        self.survey.traverse = Some(done);
+    }
+
+    /// Reports what is wrong with the legs; gives the known place of the last leg's end, if that
+    /// is a known point, or `None` when that place could not be worked.
+    fn check_legs(&mut self, traverse: &Traverse) -> Option<Option<Point>> {
+        let mut close = Some(None);
+        let mut seen = BTreeSet::new();
+        for (index, leg) in traverse.legs.iter().enumerate() {
+            let place = ErrorPlace::Leg(index);
+            let turning = match leg.turning {
+                Turning::Turn(angle) | Turning::Bearing(angle) => angle,
+            };
+            let sound = leg.distance > 0.0 && leg.distance.is_finite() && turning.is_finite();
+            if !sound {
+                let missing = Missing::Because {
+                    found: format!("the leg to {} has no length or no direction", leg.to),
+                    wanted: "a distance over zero and an angle".into(),
+                };
+                self.error(place, missing);
+            }
+            let last = index + 1 == traverse.legs.len();
+            let written = self.is_written(&leg.to);
+            if written && last {
+                close = match self.at(&leg.to, "the traverse") {
+                    Ok(at) => Some(Some(at)),
+                    Err(missing) => {
+                        self.error(place, missing);
+                        None
+                    }
+                };
+            } else if written || !seen.insert(leg.to.as_str()) {
+                let missing = Missing::Because {
+                    found: format!("{} is known already", leg.to),
+                    wanted: "a new name; only the last leg may end at a known point".into(),
+                };
+                self.error(place, missing);
+            }
+        }
+        if traverse.legs.is_empty() {
+            let missing = Missing::Because {
+                found: "a traverse without legs".into(),
+                wanted: "one leg or more".into(),
+            };
+            self.error(ErrorPlace::Start, missing);
+        }
+        close
+    }
+}
+
+fn tie_fault(
+    from: &[String; 2],
+    distance: &[f64; 2],
+    ends: [Point; 2],
+    fault: TieFault,
+) -> Result<SurveyPoint, Missing> {
+    let [a, b] = from;
+    let apart = ends[0].distance(ends[1]);
+    match fault {
+        TieFault::SamePlace => because(
+            format!("{a} and {b} are one place"),
+            "two points that are apart",
+        ),
+        TieFault::NotADistance => because(
+            "a tape that is not longer than zero".into(),
+            "two distances over zero",
+        ),
+        TieFault::TooShort(by) => because(
+            format!("the tapes cannot meet: together they are {by:.1} mm short"),
+            format!("distances from {a} and {b} that add up to {apart:.1} mm or more"),
+        ),
+        TieFault::OtherTooShort { short, by } => because(
+            format!(
+                "the tapes cannot meet: the one from {} is {by:.1} mm short",
+                from[short]
+            ),
+            format!(
+                "{:.1} mm or more from {}",
+                distance[short] + by,
+                from[short]
+            ),
+        ),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::survey::spec::{Leg, Redundant};
+
+    fn spec(name: &str, measured: Measured) -> PointSpec {
+        PointSpec {
+            name: name.into(),
+            measured,
+            redundant: Vec::new(),
+        }
+    }
+
+    fn at(name: &str, x: f64, y: f64) -> PointSpec {
+        spec(name, Measured::At(Point::new(x, y)))
+    }
+
+    fn taped(name: &str, from: [&str; 2], distance: [f64; 2], left: bool) -> PointSpec {
+        let from = from.map(String::from);
+        spec(
+            name,
+            Measured::Tie {
+                from,
+                distance,
+                left,
+            },
+        )
+    }
+
+    #[test]
+    fn ties_take_the_side_and_further_tapes_leave_residuals() {
+        let mut left = taped("T1", ["H1", "H2"], [3000.0, 5000.0], true);
+        left.redundant.push(Redundant {
+            from: "H3".into(),
+            distance: 3010.0,
+        });
+        let points = [
+            at("H1", 0.0, 0.0),
+            at("H2", 4000.0, 0.0),
+            at("H3", 0.0, 6000.0),
+            left,
+            taped("T2", ["H1", "H2"], [3000.0, 5000.0], false),
+        ];
+        let survey = solve(&points, None);
+        assert_eq!(survey.errors, []);
+        assert!(survey.at("T1").unwrap().distance(Point::new(0.0, 3000.0)) < 1e-9);
+        assert!(survey.at("T2").unwrap().distance(Point::new(0.0, -3000.0)) < 1e-9);
+        assert!((survey.points[3].residuals[0].residual_mm() - 10.0).abs() < 1e-9);
+        // The angle opposite the 4 of a 3-4-5 triangle.
+        let crossing = survey.points[3].crossing_deg.unwrap();
+        assert!((crossing - 53.130_102_354).abs() < 1e-6);
+    }
+
+    #[test]
+    fn a_point_used_too_early_is_refused_once() {
+        let points = [
+            at("H1", 0.0, 0.0),
+            taped("T1", ["H1", "T2"], [1.0, 1.0], true),
+            taped("T2", ["H1", "T1"], [1.0, 1.0], true),
+            taped("T3", ["H1", "T3"], [1.0, 1.0], true),
+            taped("T4", ["H1", "H9"], [1.0, 1.0], true),
+            taped("T5", ["H1", "T4"], [1.0, 1.0], true),
+        ];
+        let survey = solve(&points, None);
+        let places: Vec<_> = survey.errors.iter().map(|error| error.place).collect();
+        assert_eq!(places, [1, 3, 4].map(ErrorPlace::Point));
+        assert!(survey.errors[0].found.contains("before it exists"));
+        assert!(survey.errors[1].found.contains("itself"));
+        assert!(survey.errors[2].found.contains("no point H9"));
+    }
+
+    #[test]
+    fn short_tapes_say_by_how_much() {
+        let points = [
+            at("H1", 0.0, 0.0),
+            at("H2", 4000.0, 0.0),
+            taped("T1", ["H1", "H2"], [1000.0, 2000.0], true),
+        ];
+        let survey = solve(&points, None);
+        assert!(survey.errors[0].found.contains("1000.0 mm short"));
+        assert!(survey.errors[0].wanted.contains("4000.0 mm"));
+    }
+
+    fn square(adjust: bool) -> Traverse {
+        let legs =
+            [("P2", 90.0), ("P3", 180.0), ("P4", 270.0), ("H1", 0.0)].map(|(to, bearing)| Leg {
+                to: to.into(),
+                turning: Turning::Bearing(bearing),
+                distance: if to == "H1" { 1004.0 } else { 1000.0 },
+            });
+        Traverse {
+            start: "H1".into(),
+            back_bearing: 0.0,
+            legs: legs.to_vec(),
+            adjust,
+            limit: 500.0,
+        }
+    }
+
+    #[test]
+    fn points_may_hang_on_the_traverse() {
+        let points = [
+            at("H1", 0.0, 0.0),
+            taped("T1", ["H1", "P2"], [800.0, 600.0], true),
+        ];
+        let plain = solve(&points, Some(&square(false)));
+        assert_eq!(plain.errors, []);
+        assert_eq!(plain.at("P3"), Some(Point::new(1000.0, -1000.0)));
+        let by = plain.traverse.as_ref().unwrap().misclosure_mm.unwrap();
+        assert!((by - 4.0).abs() < 1e-9);
+        assert!(plain.at("T1").unwrap().distance(Point::new(640.0, 480.0)) < 1e-9);
+        let names: Vec<_> = plain.points.iter().map(|point| &point.name[..]).collect();
+        assert_eq!(names, ["H1", "P2", "P3", "P4", "T1"]);
+        let spread = solve(&points, Some(&square(true)));
+        let p2 = spread.at("P2").unwrap();
+        assert!(p2.distance(Point::new(1000.0, -4.0 * 1000.0 / 4004.0)) < 1e-9);
+    }
+
+    #[test]
+    fn legs_that_cannot_be_walked_are_refused() {
+        let mut bad = square(true);
+        bad.start = "H9".into();
+        bad.legs[0].to = "H1".into();
+        bad.legs[1].distance = 0.0;
+        let survey = solve(&[at("H1", 0.0, 0.0)], Some(&bad));
+        let places: Vec<_> = survey.errors.iter().map(|error| error.place).collect();
+        assert_eq!(
+            places,
+            [ErrorPlace::Start, ErrorPlace::Leg(0), ErrorPlace::Leg(1)]
+        );
+        assert!(survey.traverse.is_none());
+    }
+}
