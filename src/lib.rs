@@ -13,6 +13,7 @@
 //! `f64`, x to the right of the plan and y up the plan; levels are millimetres, up positive;
 //! rings that bound an area run anticlockwise and rings that bound a hole clockwise.
 
+pub mod checks;
 pub mod crew;
 pub mod diag;
 pub mod draw;
