@@ -7,10 +7,12 @@
 
 mod cursor;
 pub mod misread;
+pub mod print;
 pub mod quantity;
 pub mod read;
 pub mod system;
 
 pub use misread::Misread;
+pub use print::Precision;
 pub use quantity::{Angle, Area, Density, Fall, Length, Mass, Volume};
 pub use system::System;
