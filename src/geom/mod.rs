@@ -3,13 +3,21 @@
 //!
 //! Arcs stay arcs until something has to clip them; then they are flattened to a stated sagitta.
 
+pub mod clip;
+pub mod cross;
+pub mod edge;
 pub mod frame;
+pub mod hull;
 pub mod point;
 pub mod ring;
 
 pub use frame::Frame;
+pub use hull::least_width;
 pub use point::{Point, Vector};
-pub use ring::{Arc, Edge, Ring};
+pub use ring::{Arc, Bounds, Edge, Ring, SelfCrossing};
+
+/// Farthest that a flattened arc strays from its chords, in millimetres, everywhere.
+pub const SAGITTA: f64 = 0.02;
 
 /// Flattened polygons in site millimetres: what clipping takes and gives. Exteriors run
 /// anticlockwise, interiors clockwise.
