@@ -5,8 +5,12 @@
 
 pub mod bond;
 pub mod laid;
+pub mod lay;
+pub mod region;
+pub mod share;
 pub mod spec;
 
 pub use bond::check;
 pub use laid::{CutPaver, CutState, Laid, Paving, PavingError, Place, Segment};
+pub use lay::{Ground, lay};
 pub use spec::{Bond, BorderSpec, Lay, PaverSpec, PavingSpec};

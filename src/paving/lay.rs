@@ -1,0 +1,319 @@
+//! Laying one area: its border courses, then the bond clipped to what they leave.
+//!
+//! In: the paving, the job's pavers, the outline as exact rings and as flattened polygons, and the
+//! frame of the start corner; millimetres. Out: [`Paving`]. The bond starts at the outline's start
+//! corner even where a border covers it. A paver of which less than 0.5 mm is missing is whole,
+//! and what would be under 0.5 mm wide is not laid. A joint is counted where there is paver on both
+//! sides of it. The kerf of the saw is left out.
+
+use geo::{Area, ConvexHull, Coord, MapCoords, MultiPolygon, Orient, Polygon, orient::Direction};
+
+use super::bond::{self, Axis, Cell, Joint, TOLERANCE};
+use super::laid::{
+    CutPaver, CutState, Laid, MOST_PAVERS, Paving, PavingError, Place, SLIVER_SHARE, Segment,
+};
+use super::region::{Region, Side, Window, common};
+use super::share::pavers_for;
+use super::spec::{PaverSpec, PavingSpec};
+use crate::geom::{Frame, Point, Ring, Shape, Vector};
+
+/// What is to be paved: one outline, exact and flattened.
+#[derive(Clone, Copy, Debug)]
+pub struct Ground<'a> {
+    /// The rings with their arcs: exteriors anticlockwise, holes clockwise.
+    pub rings: &'a [Ring],
+    /// The same, flattened.
+    pub shape: &'a Shape,
+}
+
+/// Lays one area.
+///
+/// # Errors
+///
+/// [`PavingError`] when the bond does not suit the paver, a paver does not exist, the border courses
+/// cannot be laid, or the pavers would be too many.
+pub fn lay(
+    spec: &PavingSpec,
+    pavers: &[PaverSpec],
+    ground: Ground<'_>,
+    frame: &Frame,
+) -> Result<Paving, PavingError> {
+    let paver = pavers
+        .get(spec.paver)
+        .ok_or(PavingError::NoPaver(spec.paver))?;
+    bond::check(spec.bond, paver).map_err(PavingError::Bond)?;
+    let area = ground.shape.unsigned_area();
+    if area / (paver.length * paver.width) > MOST_PAVERS as f64 {
+        return Err(PavingError::TooMany);
+    }
+    if !spec.border.is_empty() {
+        return Err(PavingError::Border(
+            "border courses cannot be laid yet".into(),
+        ));
+    }
+    let (field, borders) = (ground.shape.clone(), Vec::new());
+    let bond_frame = turned(frame, spec.turn);
+    let cell = bond::cell(spec.bond, paver);
+    let (laid, runs) = lay_field(&cell, spec.paver, paver, &field, &bond_frame);
+    let mut courses = vec![laid];
+    courses.extend(borders);
+    Ok(Paving {
+        courses,
+        field,
+        start: Segment {
+            from: frame.origin,
+            to: bond_frame.to_site(paver.length, 0.0),
+        },
+        runs,
+    })
+}
+
+/// The bond's frame: the start frame turned from its first axis towards its second.
+fn turned(frame: &Frame, degrees: f64) -> Frame {
+    let turn = Vector::new(1.0, 0.0).turned(degrees);
+    Frame {
+        origin: frame.origin,
+        u: frame.u * turn.x + frame.v * turn.y,
+        v: frame.v * turn.x - frame.u * turn.y,
+    }
+}
+
+fn lay_field(
+    cell: &Cell,
+    index: usize,
+    paver: &PaverSpec,
+    field: &Shape,
+    frame: &Frame,
+) -> (Laid, Vec<Segment>) {
+    let region = Region::new(&to_local(field, frame), paver.length.max(100.0));
+    let mut laid = Laid {
+        place: Place::Field,
+        paver: index,
+        whole: Vec::new(),
+        cut: Vec::new(),
+        buy: 0,
+        cut_length: 0.0,
+        joint_length: 0.0,
+    };
+    let (wide, tall) = size(cell);
+    let (bottom, top) = region.heights();
+    let rows = ((bottom - tall) / cell.rise).floor() as i64..=(top / cell.rise).ceil() as i64;
+    for row in rows.filter(|_| bottom < top) {
+        let y = row as f64 * cell.rise;
+        let shift = (row as f64 * cell.shift).rem_euclid(cell.pitch);
+        let Some((left, right)) = region.extent(y - paver.joint, y + tall) else {
+            continue;
+        };
+        let first = ((left - wide - shift) / cell.pitch).floor() as i64;
+        let last = ((right - shift) / cell.pitch).ceil() as i64;
+        for column in first..=last {
+            let x = column as f64 * cell.pitch + shift;
+            for slot in &cell.pavers {
+                lay_one(&mut laid, &region, frame, &moved(slot, x, y), paver);
+            }
+            for joint in &cell.joints {
+                laid.joint_length += joint_length(&region, joint, x, y);
+            }
+        }
+    }
+    laid.buy = laid.whole.len() + pavers_for(&laid.cut, paver);
+    (laid, straight_runs(cell, &region, frame))
+}
+
+/// Lays the paver of one slot, whole, cut or not at all.
+fn lay_one(laid: &mut Laid, region: &Region, frame: &Frame, window: &Window, paver: &PaverSpec) {
+    let corners = corners(window, frame);
+    match region.side(&window.shrunk(TOLERANCE)) {
+        Side::Outside => {}
+        Side::Inside => laid.whole.push(corners),
+        Side::Across => {
+            let kept: Vec<Polygon<f64>> = region
+                .clip(window)
+                .into_iter()
+                .filter(|part| narrowest(part) >= TOLERANCE)
+                .collect();
+            if kept.is_empty() {
+                return;
+            }
+            let kept = MultiPolygon::new(kept);
+            let cut_length = saw_cut(&kept, window);
+            let piece = cut_paver(corners, to_site(&kept, frame), cut_length, paver);
+            laid.cut_length += cut_length;
+            laid.cut.push(piece);
+        }
+    }
+}
+
+pub(super) fn cut_paver(
+    cell: [Point; 4],
+    shape: Shape,
+    cut_length: f64,
+    paver: &PaverSpec,
+) -> CutPaver {
+    let area = shape.unsigned_area();
+    let least = SLIVER_SHARE * paver.length * paver.width;
+    CutPaver {
+        cell,
+        shape,
+        area,
+        cut_length,
+        state: if area < least {
+            CutState::Sliver
+        } else {
+            CutState::Cut
+        },
+    }
+}
+
+/// Length of a joint that has paver on both sides.
+fn joint_length(region: &Region, joint: &Joint, x: f64, y: f64) -> f64 {
+    let reach = joint.gap / 2.0 + TOLERANCE;
+    let (at, from, to) = match joint.along {
+        Axis::X => (joint.at + y, joint.from + x, joint.to + x),
+        Axis::Y => (joint.at + x, joint.from + y, joint.to + y),
+    };
+    let window = match joint.along {
+        Axis::X => Window {
+            x0: from,
+            y0: at - reach,
+            x1: to,
+            y1: at + reach,
+        },
+        Axis::Y => Window {
+            x0: at - reach,
+            y0: from,
+            x1: at + reach,
+            y1: to,
+        },
+    };
+    match region.side(&window) {
+        Side::Inside => to - from,
+        Side::Outside => 0.0,
+        Side::Across => common(&between(region, joint.along, at, reach), &[(from, to)])
+            .iter()
+            .map(|(a, b)| b - a)
+            .sum(),
+    }
+}
+
+/// Stretches of a joint line that have paver on both sides.
+fn between(region: &Region, along: Axis, at: f64, reach: f64) -> Vec<(f64, f64)> {
+    match along {
+        Axis::X => common(&region.across(at - reach), &region.across(at + reach)),
+        Axis::Y => common(&region.up(at - reach), &region.up(at + reach)),
+    }
+}
+
+fn straight_runs(cell: &Cell, region: &Region, frame: &Frame) -> Vec<Segment> {
+    let mut runs = Vec::new();
+    let shape = region.shape();
+    let Some(bounds) = geo::BoundingRect::bounding_rect(shape) else {
+        return runs;
+    };
+    for line in &cell.lines {
+        let (low, high) = match line.along {
+            Axis::X => (bounds.min().y, bounds.max().y),
+            Axis::Y => (bounds.min().x, bounds.max().x),
+        };
+        let first = ((low - line.first) / line.every).ceil() as i64;
+        let last = ((high - line.first) / line.every).floor() as i64;
+        for number in first..=last {
+            let at = line.first + number as f64 * line.every;
+            for (from, to) in between(region, line.along, at, TOLERANCE) {
+                let (a, b) = match line.along {
+                    Axis::X => ((from, at), (to, at)),
+                    Axis::Y => ((at, from), (at, to)),
+                };
+                runs.push(Segment {
+                    from: frame.to_site(a.0, a.1),
+                    to: frame.to_site(b.0, b.1),
+                });
+            }
+        }
+    }
+    runs
+}
+
+/// Length of a piece's outline that is not on a side of the paver it is cut from.
+fn saw_cut(piece: &MultiPolygon<f64>, window: &Window) -> f64 {
+    let on_side = |a: Coord<f64>, b: Coord<f64>| {
+        let both = |gap: fn(Coord<f64>, &Window) -> f64| {
+            gap(a, window).abs() < TOLERANCE && gap(b, window).abs() < TOLERANCE
+        };
+        both(|at, window| at.x - window.x0)
+            || both(|at, window| at.x - window.x1)
+            || both(|at, window| at.y - window.y0)
+            || both(|at, window| at.y - window.y1)
+    };
+    rings(piece)
+        .flat_map(geo::LineString::lines)
+        .filter(|line| !on_side(line.start, line.end))
+        .map(|line| libm::hypot(line.end.x - line.start.x, line.end.y - line.start.y))
+        .sum()
+}
+
+pub(super) fn rings(shape: &Shape) -> impl Iterator<Item = &geo::LineString<f64>> {
+    shape
+        .iter()
+        .flat_map(|polygon| std::iter::once(polygon.exterior()).chain(polygon.interiors()))
+}
+
+/// The least width of a polygon's convex hull.
+pub(super) fn narrowest(polygon: &Polygon<f64>) -> f64 {
+    let hull = polygon.convex_hull();
+    hull.exterior()
+        .lines()
+        .filter_map(|side| {
+            let (dx, dy) = (side.end.x - side.start.x, side.end.y - side.start.y);
+            let length = libm::hypot(dx, dy);
+            let far = |at: &Coord<f64>| {
+                (((at.x - side.start.x) * dy - (at.y - side.start.y) * dx) / length).abs()
+            };
+            (length > 0.0).then(|| hull.exterior().coords().map(far).fold(0.0, f64::max))
+        })
+        .min_by(f64::total_cmp)
+        .unwrap_or(0.0)
+}
+
+/// Corners on site, the long side first.
+fn corners(window: &Window, frame: &Frame) -> [Point; 4] {
+    let at = |x, y| frame.to_site(x, y);
+    let (a, b) = (at(window.x0, window.y0), at(window.x1, window.y0));
+    let (c, d) = (at(window.x1, window.y1), at(window.x0, window.y1));
+    if window.x1 - window.x0 >= window.y1 - window.y0 {
+        [a, b, c, d]
+    } else {
+        [b, c, d, a]
+    }
+}
+
+/// How far the pavers of a cell reach from its place.
+fn size(cell: &Cell) -> (f64, f64) {
+    cell.pavers.iter().fold((0.0, 0.0), |(wide, tall), slot| {
+        (f64::max(wide, slot.x1), f64::max(tall, slot.y1))
+    })
+}
+
+fn moved(slot: &Window, x: f64, y: f64) -> Window {
+    Window {
+        x0: slot.x0 + x,
+        y0: slot.y0 + y,
+        x1: slot.x1 + x,
+        y1: slot.y1 + y,
+    }
+}
+
+fn to_local(shape: &Shape, frame: &Frame) -> MultiPolygon<f64> {
+    shape.map_coords(|at| {
+        let (x, y) = frame.to_local(Point::new(at.x, at.y));
+        Coord { x, y }
+    })
+}
+
+fn to_site(shape: &MultiPolygon<f64>, frame: &Frame) -> Shape {
+    let moved = shape.map_coords(|at| {
+        let at = frame.to_site(at.x, at.y);
+        Coord { x: at.x, y: at.y }
+    });
+    moved.orient(Direction::Default)
+}
