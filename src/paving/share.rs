@@ -32,7 +32,9 @@ fn extent(piece: &CutPaver) -> [f64; 2] {
         let axis = axis.unwrap_or_default();
         let along = |at: geo::Coord<f64>| (Point::new(at.x, at.y) - a).dot(axis);
         let stations = || piece.shape.coords_iter().map(along);
-        stations().fold(f64::MIN, f64::max) - stations().fold(f64::MAX, f64::min)
+        let reach = stations().fold(f64::MIN, f64::max) - stations().fold(f64::MAX, f64::min);
+        // To the micrometre, so that rounding errors do not decide which of two equals comes first.
+        (reach * 1000.0).round() / 1000.0
     })
 }
 

@@ -1,0 +1,199 @@
+//! Pavers of generated outlines and turns against GEOS: every slot of the bond, made here by
+//! another rule, is intersected with the outline by GEOS, and counts and areas must agree.
+
+use geo::{Area, Coord, LineString, MultiPolygon, Polygon};
+use geos::{Geom, Geometry};
+use groundsheet::geom::{Frame, Point, Vector};
+use groundsheet::paving::{Bond, CutState, Ground, PaverSpec, PavingSpec, lay};
+
+/// A generator of the linear congruential kind, with Knuth's constants for 64 bits.
+struct Numbers(u64);
+
+impl Numbers {
+    fn next(&mut self, low: f64, high: f64) -> f64 {
+        self.0 = self
+            .0
+            .wrapping_mul(6364136223846793005)
+            .wrapping_add(1442695040888963407);
+        low + (high - low) * (self.0 >> 11) as f64 / (1u64 << 53) as f64
+    }
+}
+
+fn paver(length: f64, width: f64, joint: f64) -> PaverSpec {
+    PaverSpec {
+        name: "field".into(),
+        length,
+        width,
+        thickness: 60.0,
+        joint,
+        per_pallet: None,
+        per_layer: None,
+    }
+}
+
+/// A star-shaped outline about the origin, with a round hole when wanted.
+fn outline(numbers: &mut Numbers, corners: usize, hole: Option<f64>) -> MultiPolygon<f64> {
+    let full = std::f64::consts::TAU;
+    let mut ring = Vec::new();
+    for corner in 0..corners {
+        let angle = (corner as f64 + numbers.next(0.0, 0.8)) / corners as f64 * full;
+        let radius = numbers.next(900.0, 2600.0);
+        ring.push(Coord {
+            x: radius * angle.cos(),
+            y: radius * angle.sin(),
+        });
+    }
+    let holes = hole.map(|radius| {
+        let at = |i: i32| -f64::from(i) / 40.0 * full;
+        let round = (0..40).map(|i| Coord {
+            x: radius * at(i).cos(),
+            y: radius * at(i).sin(),
+        });
+        LineString::new(round.collect())
+    });
+    MultiPolygon::new(vec![Polygon::new(
+        LineString::new(ring),
+        holes.into_iter().collect(),
+    )])
+}
+
+/// Slots of a bond about the start corner, as x, y, width and height, wide enough for the outline.
+fn slots(bond: Bond, paver: &PaverSpec) -> Vec<[f64; 4]> {
+    let (l, w, j) = (paver.length, paver.width, paver.joint);
+    let n = (6000.0 / (w + j)) as i64 + 4;
+    let mut found = Vec::new();
+    for (a, b) in (-n..=n).flat_map(|b| (-n..=n).map(move |a| (a, b))) {
+        match bond {
+            Bond::Running | Bond::Stack => {
+                let half = bond == Bond::Running && b.rem_euclid(2) == 1;
+                let x = a as f64 * (l + j) + if half { (l + j) / 2.0 } else { 0.0 };
+                found.push([x, b as f64 * (w + j), l, w]);
+            }
+            // Square by square: what lies in a square of the grid follows from its diagonal.
+            Bond::Herringbone => {
+                let (x, y) = (a as f64 * (w + j), b as f64 * (w + j));
+                match (a - b).rem_euclid(4) {
+                    0 => found.push([x, y, l, w]),
+                    3 => found.push([x, y, w, l]),
+                    _ => {}
+                }
+            }
+            Bond::Basketweave => {
+                let s = 2.0 * (w + j);
+                let (x, y) = (a as f64 * s, b as f64 * s);
+                for step in [0.0, w + j] {
+                    if (a + b).rem_euclid(2) == 0 {
+                        found.push([x, y + step, l, w]);
+                    } else {
+                        found.push([x + step, y, w, l]);
+                    }
+                }
+            }
+        }
+    }
+    found
+}
+
+#[test]
+fn counts_and_areas_agree_with_geos() {
+    let mut numbers = Numbers(7);
+    for round in 0..24 {
+        let bond = [
+            Bond::Running,
+            Bond::Stack,
+            Bond::Herringbone,
+            Bond::Basketweave,
+        ][round % 4];
+        let stone = match round % 3 {
+            0 => paver(203.2, 101.6, 3.175),
+            _ => paver(200.0, 100.0, 3.0),
+        };
+        let hole = (round % 2 == 1).then(|| numbers.next(60.0, 400.0));
+        let shape = outline(&mut numbers, 4 + round % 7, hole);
+        let turn = numbers.next(-90.0, 90.0);
+        let start = numbers.next(0.0, 360.0);
+        let u = Vector::new(start.to_radians().cos(), start.to_radians().sin());
+        let side = if round % 5 == 0 { -1.0 } else { 1.0 };
+        let first = shape.0[0].exterior().0[0];
+        let frame = Frame {
+            origin: Point::new(first.x, first.y),
+            u,
+            v: u.left() * side,
+        };
+        let spec = PavingSpec {
+            paver: 0,
+            bond,
+            turn,
+            border: Vec::new(),
+        };
+        let ground = Ground {
+            rings: &[],
+            shape: &shape,
+        };
+        let paving = lay(&spec, std::slice::from_ref(&stone), ground, &frame).unwrap();
+        let laid = &paving.courses[0];
+
+        let angle = (start + side * turn).to_radians();
+        let along = Vector::new(angle.cos(), angle.sin());
+        let across = along.left() * side;
+        let ground: Geometry = (&shape).try_into().unwrap();
+        let prepared = ground.to_prepared_geom().unwrap();
+        let (mut whole, mut cut, mut slivers, mut area) = (0, 0, 0, 0.0);
+        let stone_area = stone.length * stone.width;
+        for [x, y, w, h] in slots(bond, &stone) {
+            let at = |x: f64, y: f64| {
+                let p = frame.origin + along * x + across * y;
+                Coord { x: p.x, y: p.y }
+            };
+            let ring = vec![at(x, y), at(x + w, y), at(x + w, y + h), at(x, y + h)];
+            let slot = Polygon::new(LineString::new(ring), Vec::new());
+            let slot: Geometry = (&slot).try_into().unwrap();
+            if !prepared.intersects(&slot).unwrap() {
+                continue;
+            }
+            // The limits of 0.5 mm are told by area here, so a piece near them may differ.
+            let kept = ground.intersection(&slot).unwrap().area().unwrap();
+            if kept < 0.3 {
+                continue;
+            }
+            area += kept;
+            if kept > stone_area - 0.3 {
+                whole += 1;
+                continue;
+            }
+            cut += 1;
+            if kept < stone_area / 3.0 {
+                slivers += 1;
+            }
+        }
+        let cut_area: f64 = laid
+            .cut
+            .iter()
+            .map(|piece| piece.shape.unsigned_area())
+            .sum();
+        let ours = cut_area + laid.whole.len() as f64 * stone_area;
+        assert!(
+            (ours - area).abs() < 40.0,
+            "round {round}: {ours} against {area}"
+        );
+        assert!(
+            laid.whole.len().abs_diff(whole) <= 1,
+            "round {round}: {} {whole}",
+            laid.whole.len()
+        );
+        assert!(
+            laid.cut.len().abs_diff(cut) <= 1,
+            "round {round}: {} {cut}",
+            laid.cut.len()
+        );
+        let ours = laid
+            .cut
+            .iter()
+            .filter(|piece| piece.state == CutState::Sliver)
+            .count();
+        assert!(
+            ours.abs_diff(slivers) <= 1,
+            "round {round}: {ours} {slivers}"
+        );
+    }
+}

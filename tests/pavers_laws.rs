@@ -1,0 +1,258 @@
+//! Laws of laid pavers: module arithmetic, areas that add up, and counts that turning the site
+//! does not change.
+
+use geo::{Area, Coord, LineString, MultiPolygon, Polygon};
+use groundsheet::geom::{Frame, Point, Vector};
+use groundsheet::paving::{Bond, Ground, PaverSpec, Paving, PavingSpec, lay};
+
+const BONDS: [Bond; 4] = [
+    Bond::Running,
+    Bond::Stack,
+    Bond::Herringbone,
+    Bond::Basketweave,
+];
+
+fn paver(length: f64, width: f64, joint: f64) -> PaverSpec {
+    PaverSpec {
+        name: "field".into(),
+        length,
+        width,
+        thickness: 60.0,
+        joint,
+        per_pallet: None,
+        per_layer: None,
+    }
+}
+
+fn shape(points: &[(f64, f64)], turn: f64, by: (f64, f64)) -> MultiPolygon<f64> {
+    let (sin, cos) = turn.to_radians().sin_cos();
+    let ring = points.iter().map(|(x, y)| Coord {
+        x: x * cos - y * sin + by.0,
+        y: x * sin + y * cos + by.1,
+    });
+    MultiPolygon::new(vec![Polygon::new(
+        LineString::new(ring.collect()),
+        Vec::new(),
+    )])
+}
+
+fn frame(turn: f64, by: (f64, f64)) -> Frame {
+    let u = Vector::new(turn.to_radians().cos(), turn.to_radians().sin());
+    Frame {
+        origin: Point::new(by.0, by.1),
+        u,
+        v: u.left(),
+    }
+}
+
+fn plain(bond: Bond, turn: f64) -> PavingSpec {
+    PavingSpec {
+        paver: 0,
+        bond,
+        turn,
+        border: Vec::new(),
+    }
+}
+
+fn laid(
+    bond: Bond,
+    turn: f64,
+    stone: &PaverSpec,
+    shape: &MultiPolygon<f64>,
+    frame: &Frame,
+) -> Paving {
+    let ground = Ground { rings: &[], shape };
+    lay(
+        &plain(bond, turn),
+        std::slice::from_ref(stone),
+        ground,
+        frame,
+    )
+    .unwrap()
+}
+
+/// A rectangle of whole modules takes exactly the pavers that the modules say, none cut, and its
+/// stack joints measure (columns − 1) × height + (rows − 1) × width.
+#[test]
+fn modules_fill_a_rectangle() {
+    let stone = paver(200.0, 100.0, 3.0);
+    let (wide, tall) = (30.0 * 203.0 - 3.0, 40.0 * 103.0 - 3.0);
+    let field = shape(
+        &[(0.0, 0.0), (wide, 0.0), (wide, tall), (0.0, tall)],
+        0.0,
+        (0.0, 0.0),
+    );
+    let at = frame(0.0, (0.0, 0.0));
+    let stack = laid(Bond::Stack, 0.0, &stone, &field, &at);
+    assert_eq!(stack.courses[0].whole.len(), 1200);
+    assert_eq!(stack.courses[0].cut_count(), 0);
+    let joints = 29.0 * tall + 39.0 * wide;
+    assert!((stack.joint_length() - joints).abs() < 1e-6);
+    assert_eq!(stack.runs.len(), 29 + 39);
+
+    // Half offset: every second course has one whole paver less and a half at both ends.
+    let running = laid(Bond::Running, 0.0, &stone, &field, &at);
+    let course = &running.courses[0];
+    assert_eq!(
+        (course.whole.len(), course.cut_count()),
+        (20 * 30 + 20 * 29, 40)
+    );
+    assert_eq!(course.sliver_count(), 0);
+    assert_eq!(course.buy, 1180 + 20);
+    assert_eq!(running.runs.len(), 39);
+    assert!((course.cut_length - 40.0 * 100.0).abs() < 1e-6);
+    let heads = 20.0 * (29.0 + 30.0);
+    let per_course = 103.0 * heads - 3.0 / 2.0 * (29.0 + 30.0);
+    assert!((running.joint_length() - 39.0 * wide - per_course).abs() < 1e-6);
+}
+
+/// Pavers per area on a large field follow from the module alone.
+#[test]
+fn pavers_per_area_follow_the_module() {
+    let stone = paver(200.0, 100.0, 3.0);
+    let side = 20_000.0;
+    let field = shape(
+        &[(0.0, 0.0), (side, 0.0), (side, side), (0.0, side)],
+        0.0,
+        (0.0, 0.0),
+    );
+    let modules = [203.0 * 103.0, 203.0 * 103.0, 206.0 * 103.0, 206.0 * 103.0];
+    for (bond, module) in BONDS.into_iter().zip(modules) {
+        let paving = laid(bond, 33.0, &stone, &field, &frame(0.0, (0.0, 0.0)));
+        let course = &paving.courses[0];
+        let cut: f64 = course.cut.iter().map(|piece| piece.area).sum();
+        let pavers = course.whole.len() as f64 + cut / 20_000.0;
+        let wanted = side * side / module;
+        assert!(
+            (pavers / wanted - 1.0).abs() < 0.001,
+            "{bond:?} {pavers} {wanted}"
+        );
+    }
+}
+
+/// Whole and cut pavers and the joints between them make up the area, but for half a joint along
+/// the outline, the crossings, which the joint length counts twice, and joints made up.
+#[test]
+fn pavers_and_joints_make_up_the_area() {
+    let stone = paver(200.0, 97.0, 6.0);
+    let points = [
+        (0.0, 0.0),
+        (9000.0, 500.0),
+        (8200.0, 4000.0),
+        (5000.0, 4200.0),
+        (4300.0, 7000.0),
+        (-300.0, 6000.0),
+    ];
+    let field = shape(&points, 0.0, (0.0, 0.0));
+    for bond in BONDS {
+        let paving = laid(bond, 27.0, &stone, &field, &frame(3.0, (0.0, 0.0)));
+        let course = &paving.courses[0];
+        let cut: f64 = course.cut.iter().map(|piece| piece.area).sum();
+        let pavers = course.whole.len() as f64 * 200.0 * 97.0 + cut;
+        let joints = course.joint_length * 6.0;
+        let gap = (pavers + joints) / field.unsigned_area() - 1.0;
+        assert!(gap.abs() < 0.006, "{bond:?}: {gap}");
+    }
+}
+
+/// Turning and moving the site changes no count.
+#[test]
+fn turning_the_site_changes_no_count() {
+    let stone = paver(203.2, 101.6, 3.175);
+    let points = [
+        (0.0, 0.0),
+        (6096.0, 0.0),
+        (6096.0, 3048.0),
+        (3000.0, 3048.0),
+        (3000.0, 4572.0),
+        (0.0, 4572.0),
+    ];
+    for bond in BONDS {
+        for bond_turn in [0.0, 45.0, 90.0, 12.5] {
+            let figures = |turn: f64, by: (f64, f64)| {
+                let field = shape(&points, turn, by);
+                let paving = laid(bond, bond_turn, &stone, &field, &frame(turn, by));
+                let course = &paving.courses[0];
+                let counts = (
+                    course.whole.len(),
+                    course.cut_count(),
+                    course.sliver_count(),
+                    course.buy,
+                );
+                (counts, course.joint_length, course.cut_length)
+            };
+            let (counts, joint, saw) = figures(0.0, (0.0, 0.0));
+            for turn in [17.0, 90.0, 123.4] {
+                let turned = figures(turn, (-3456.7, 8901.2));
+                assert_eq!(counts, turned.0, "{bond:?} {bond_turn} {turn}");
+                assert!(
+                    (joint - turned.1).abs() < 0.01,
+                    "{bond:?} {bond_turn} {turn}"
+                );
+                assert!((saw - turned.2).abs() < 0.01, "{bond:?} {bond_turn} {turn}");
+            }
+        }
+    }
+}
+
+/// Each bond has its first paver's corner at the start corner, long side along the edge.
+#[test]
+fn the_first_paver_sits_at_the_start_corner() {
+    let stone = paver(200.0, 100.0, 3.0);
+    let field = shape(
+        &[(0.0, 0.0), (3000.0, 0.0), (3000.0, 3000.0), (0.0, 3000.0)],
+        0.0,
+        (0.0, 0.0),
+    );
+    let has = |bond, points: [(f64, f64); 4]| {
+        let paving = laid(bond, 0.0, &stone, &field, &frame(0.0, (0.0, 0.0)));
+        paving.courses[0]
+            .whole
+            .contains(&points.map(|(x, y)| Point::new(x, y)))
+    };
+    for bond in BONDS {
+        assert!(
+            has(
+                bond,
+                [(0.0, 0.0), (200.0, 0.0), (200.0, 100.0), (0.0, 100.0)]
+            ),
+            "{bond:?}"
+        );
+    }
+    // Herringbone: the next stands across the first one's end at the start corner.
+    let next = [(100.0, 103.0), (100.0, 303.0), (0.0, 303.0), (0.0, 103.0)];
+    assert!(has(Bond::Herringbone, next));
+}
+
+#[test]
+fn herringbone_refuses_a_long_paver() {
+    let field = shape(
+        &[(0.0, 0.0), (3000.0, 0.0), (3000.0, 3000.0)],
+        0.0,
+        (0.0, 0.0),
+    );
+    let ground = Ground {
+        rings: &[],
+        shape: &field,
+    };
+    let long = [paver(210.0, 100.0, 3.0)];
+    assert!(
+        lay(
+            &plain(Bond::Herringbone, 0.0),
+            &long,
+            ground,
+            &frame(0.0, (0.0, 0.0))
+        )
+        .is_err()
+    );
+    let short = [paver(190.0, 100.0, 3.0)];
+    assert!(
+        lay(
+            &plain(Bond::Herringbone, 0.0),
+            &short,
+            ground,
+            &frame(0.0, (0.0, 0.0))
+        )
+        .is_ok()
+    );
+}
