@@ -18,6 +18,7 @@ pub mod crew;
 pub mod diag;
 pub mod draw;
 pub mod edging;
+pub mod export;
 pub mod geom;
 pub mod job;
 pub mod jointing;

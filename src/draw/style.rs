@@ -45,6 +45,23 @@ pub enum Dash {
     Dotted,
 }
 
+impl Dash {
+    /// Lengths of dash, gap, dash, gap … as multiples of the line width; empty for a continuous
+    /// line.
+    ///
+    /// # Source
+    /// ISO 128: dash 12, long dash 24, gap 3, dot at most 0.5.
+    pub const fn pattern(self) -> &'static [f64] {
+        match self {
+            Dash::Continuous => &[],
+            Dash::Dashed => &[12.0, 3.0],
+            Dash::LongDashDot => &[24.0, 3.0, 0.5, 3.0],
+            Dash::LongDashDoubleDot => &[24.0, 3.0, 0.5, 3.0, 0.5, 3.0],
+            Dash::Dotted => &[0.5, 3.0],
+        }
+    }
+}
+
 /// An opaque sRGB colour.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Colour(pub u8, pub u8, pub u8);
