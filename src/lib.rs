@@ -28,5 +28,6 @@ pub mod paving;
 pub mod screed;
 pub mod site;
 pub mod survey;
+pub mod takeoff;
 pub mod textile;
 pub mod units;

@@ -1,0 +1,418 @@
+//! Lines of the takeoff from the quantities: waste, whole packs and the words that say how.
+//!
+//! In: [`Quantities`] and the job's waste, in SI. Out: [`Line`]s in SI, their `how` in the
+//! units of the sheet. Where pavers come by pallet and by layer they are ordered by the layer,
+//! the smaller pack.
+
+use super::quantities::{
+    BeddingQuantity, EdgingQuantity, JointingQuantity, PanelQuantity, PaverQuantity, Quantities,
+    RailQuantity, SpoilQuantity, TextileQuantity,
+};
+use super::{Line, Pack, Unit};
+use crate::job::model::Waste;
+use crate::units::{Area, Density, Length, Mass, Precision, System, Volume, print};
+
+/// What lies within this share of a whole number above it counts as that number.
+const NOISE: f64 = 1e-9;
+
+/// The lines of a job, in the order in which the material goes down, the spoil last.
+pub fn lines(quantities: &Quantities, waste: &Waste, system: System) -> Vec<Line> {
+    let mut lines = Vec::new();
+    lines.extend(quantities.textile.map(|q| textile(q, waste, system)));
+    lines.extend(
+        quantities
+            .bedding
+            .as_ref()
+            .map(|q| bedding(q, waste, system)),
+    );
+    lines.extend(quantities.rails.map(|q| rails(q, system)));
+    lines.extend(quantities.panels.map(|q| panels(q, waste, system)));
+    lines.extend(pavers(&quantities.pavers, waste, system));
+    if let Some(q) = quantities.edging {
+        lines.push(edging(q, system));
+        lines.push(nails(q, system));
+    }
+    lines.extend(quantities.jointing.map(|q| jointing(q, waste, system)));
+    lines.extend(quantities.spoil.map(|q| spoil(q, system)));
+    lines
+}
+
+fn panels(q: PanelQuantity, waste: &Waste, system: System) -> Line {
+    let net = q.buy as f64;
+    Line {
+        item: format!(
+            "Base panel {}",
+            size(&[q.length, q.width, q.thickness], system)
+        ),
+        key: "panel".to_owned(),
+        used_for: "base".to_owned(),
+        net,
+        unit: Unit::Piece,
+        how: format!(
+            "{} whole + {} for {} trimmed pieces",
+            q.whole,
+            q.buy.saturating_sub(q.whole),
+            q.trimmed
+        ),
+        waste: Some(waste.panels),
+        order: up(net * (1.0 + waste.panels)),
+        pack: None,
+        packs: None,
+        mass_kg: None,
+        price: None,
+    }
+}
+
+/// One line per kind, in the order in which the kinds first appear.
+fn pavers(all: &[PaverQuantity], waste: &Waste, system: System) -> Vec<Line> {
+    let mut kinds: Vec<&PaverQuantity> = Vec::new();
+    for q in all {
+        if kinds.iter().all(|kind| kind.kind != q.kind) {
+            kinds.push(q);
+        }
+    }
+    kinds
+        .into_iter()
+        .map(|kind| {
+            let here: Vec<&PaverQuantity> = all.iter().filter(|q| q.kind == kind.kind).collect();
+            paver(kind, &here, waste, system)
+        })
+        .collect()
+}
+
+fn paver(kind: &PaverQuantity, here: &[&PaverQuantity], waste: &Waste, system: System) -> Line {
+    let net = here.iter().map(|q| q.buy).sum::<u64>() as f64;
+    let pack = match (kind.per_layer, kind.per_pallet) {
+        (Some(holds), _) => pack("layer", f64::from(holds)),
+        (None, Some(holds)) => pack("pallet", f64::from(holds)),
+        (None, None) => None,
+    };
+    let with_waste = up(net * (1.0 + waste.pavers));
+    let packs = pack.map(|pack| up(with_waste / pack.holds));
+    let how: Vec<String> = here
+        .iter()
+        .map(|q| {
+            let for_cuts = q.buy.saturating_sub(q.whole);
+            format!(
+                "{}: {} whole + {for_cuts} for {} cut",
+                q.place, q.whole, q.cut
+            )
+        })
+        .collect();
+    let places: Vec<&str> = here.iter().map(|q| q.place.as_str()).collect();
+    Line {
+        item: format!(
+            "Paver {} {}",
+            kind.kind,
+            size(&[kind.length, kind.width, kind.thickness], system)
+        ),
+        key: format!("paver.{}", kind.kind),
+        used_for: places.join(", "),
+        net,
+        unit: Unit::Piece,
+        how: how.join("; "),
+        waste: Some(waste.pavers),
+        order: match (pack, packs) {
+            (Some(pack), Some(packs)) => pack.holds * packs,
+            _ => with_waste,
+        },
+        pack,
+        packs: packs.map(|packs| packs as u64),
+        mass_kg: None,
+        price: None,
+    }
+}
+
+fn bedding(q: &BeddingQuantity, waste: &Waste, system: System) -> Line {
+    let order = q.loose_m3 * (1.0 + waste.bedding);
+    Line {
+        item: q.material.clone(),
+        key: "bedding".to_owned(),
+        used_for: "bedding under the panels".to_owned(),
+        net: q.loose_m3,
+        unit: Unit::CubicMetre,
+        how: format!(
+            "base {} × {} loose",
+            print::area(Area::from_m2(q.area_m2), system),
+            thickness(q.loose, system)
+        ),
+        waste: Some(waste.bedding),
+        order,
+        pack: None,
+        packs: None,
+        mass_kg: Some(order * q.density),
+        price: None,
+    }
+}
+
+fn textile(q: TextileQuantity, waste: &Waste, system: System) -> Line {
+    let roll = q.roll_length / 1000.0;
+    let rolls = up(q.roll_m * (1.0 + waste.geotextile) / roll);
+    Line {
+        item: format!(
+            "Geotextile, roll {}",
+            size(&[q.roll_width, q.roll_length], system)
+        ),
+        key: "geotextile".to_owned(),
+        used_for: "formation of the dig".to_owned(),
+        net: q.roll_m,
+        unit: Unit::Metre,
+        how: format!(
+            "{} strips over {} with laps: {} off the roll",
+            q.strips,
+            print::area(Area::from_m2(q.area_m2), system),
+            drawn(q.roll_m * 1000.0, system)
+        ),
+        waste: Some(waste.geotextile),
+        order: rolls * roll,
+        pack: pack("roll", roll),
+        packs: Some(rolls as u64),
+        mass_kg: None,
+        price: None,
+    }
+}
+
+fn rails(q: RailQuantity, system: System) -> Line {
+    counted(
+        q.pieces,
+        format!(
+            "Screed rail {} outside, {}",
+            thickness(q.diameter, system),
+            drawn(q.piece, system)
+        ),
+        "rail",
+        "striking off the bedding",
+        format!(
+            "{} rails, {} together, from pieces of {}",
+            q.count,
+            drawn(q.length_m * 1000.0, system),
+            drawn(q.piece, system)
+        ),
+    )
+}
+
+fn edging(q: EdgingQuantity, system: System) -> Line {
+    counted(
+        q.pieces,
+        format!("Edge restraint {}", drawn(q.piece, system)),
+        "edging",
+        "open edges",
+        format!(
+            "{} along {} edges, remainders cut from shared pieces of {}",
+            drawn(q.length_m * 1000.0, system),
+            q.edges,
+            drawn(q.piece, system)
+        ),
+    )
+}
+
+fn nails(q: EdgingQuantity, system: System) -> Line {
+    let mut line = counted(
+        q.nails,
+        format!("Nail {}", thickness(q.nail, system)),
+        "nails",
+        "edge restraint",
+        format!("{} nails counted hole by hole", q.nails),
+    );
+    if let Some(pack) = q
+        .nails_per_box
+        .and_then(|holds| pack("box", f64::from(holds)))
+    {
+        let boxes = up(line.net / pack.holds);
+        line.order = boxes * pack.holds;
+        line.pack = Some(pack);
+        line.packs = Some(boxes as u64);
+    }
+    line
+}
+
+fn jointing(q: JointingQuantity, waste: &Waste, system: System) -> Line {
+    let order = q.bags as f64 * q.bag;
+    Line {
+        item: format!(
+            "Jointing material, bag {}",
+            print::mass(Mass::from_kg(q.bag), system)
+        ),
+        key: "jointing".to_owned(),
+        used_for: "joints between pavers".to_owned(),
+        net: q.mass_kg,
+        unit: Unit::Kilogram,
+        how: format!(
+            "joints {} × {}",
+            print::volume(Volume::from_m3(q.volume_m3), system),
+            print::density(Density::from_kg_per_m3(q.density), system)
+        ),
+        waste: Some(waste.jointing),
+        order,
+        pack: pack("bag", q.bag),
+        packs: Some(q.bags),
+        mass_kg: Some(order),
+        price: None,
+    }
+}
+
+fn spoil(q: SpoilQuantity, system: System) -> Line {
+    Line {
+        item: "Spoil to cart away".to_owned(),
+        key: "load".to_owned(),
+        used_for: "dig".to_owned(),
+        net: q.loose_m3,
+        unit: Unit::CubicMetre,
+        how: format!(
+            "cut {} × (1 + {}% swell)",
+            print::volume(Volume::from_m3(q.cut_m3), system),
+            print::number(q.swell * 100.0, 1)
+        ),
+        waste: None,
+        order: q.loose_m3,
+        pack: pack("load", q.load_m3),
+        packs: Some(q.loads),
+        mass_kg: None,
+        price: None,
+    }
+}
+
+/// A line that is counted in pieces and takes no waste.
+fn counted(pieces: u64, item: String, key: &str, used_for: &str, how: String) -> Line {
+    Line {
+        item,
+        key: key.to_owned(),
+        used_for: used_for.to_owned(),
+        net: pieces as f64,
+        unit: Unit::Piece,
+        how,
+        waste: None,
+        order: pieces as f64,
+        pack: None,
+        packs: None,
+        mass_kg: None,
+        price: None,
+    }
+}
+
+/// A pack, unless it holds nothing.
+fn pack(name: &'static str, holds: f64) -> Option<Pack> {
+    (holds > 0.0).then_some(Pack { name, holds })
+}
+
+/// The next whole number, binary noise aside.
+fn up(value: f64) -> f64 {
+    (value - value.abs() * NOISE).ceil().max(0.0)
+}
+
+fn drawn(mm: f64, system: System) -> String {
+    print::length(Length::from_mm(mm), system, Precision::Drawing)
+}
+
+fn thickness(mm: f64, system: System) -> String {
+    print::length(Length::from_mm(mm), system, Precision::Thickness)
+}
+
+fn size(sides: &[f64], system: System) -> String {
+    let sides: Vec<String> = sides.iter().map(|mm| thickness(*mm, system)).collect();
+    sides.join(" × ")
+}
+
+#[cfg(test)]
+pub(super) mod tests {
+    use super::*;
+
+    pub(crate) fn waste() -> Waste {
+        Waste {
+            panels: 0.0,
+            pavers: 0.05,
+            bedding: 0.1,
+            jointing: 0.1,
+            geotextile: 0.0,
+        }
+    }
+
+    pub(crate) fn quantities() -> Quantities {
+        let field = PaverQuantity {
+            kind: "field".to_owned(),
+            place: "Landing".to_owned(),
+            length: 203.2,
+            width: 101.6,
+            thickness: 80.0,
+            whole: 400,
+            cut: 60,
+            buy: 440,
+            per_pallet: Some(480),
+            per_layer: None,
+        };
+        let walk = PaverQuantity {
+            place: "Walk".to_owned(),
+            whole: 50,
+            cut: 20,
+            buy: 60,
+            ..field.clone()
+        };
+        Quantities {
+            pavers: vec![field, walk],
+            bedding: Some(BeddingQuantity {
+                material: "concrete sand".to_owned(),
+                area_m2: 20.0,
+                loose: 20.0,
+                loose_m3: 0.4,
+                density: 1600.0,
+            }),
+            edging: Some(EdgingQuantity {
+                length_m: 10.0,
+                edges: 3,
+                pieces: 5,
+                piece: 2438.4,
+                nails: 101,
+                nail: 254.0,
+                nails_per_box: Some(50),
+            }),
+            ..Quantities::default()
+        }
+    }
+
+    fn line<'a>(lines: &'a [Line], key: &str) -> &'a Line {
+        lines.iter().find(|line| line.key == key).unwrap()
+    }
+
+    /// (440 + 60) × 1.05 = 525 pavers, two pallets of 480.
+    #[test]
+    fn pavers_of_one_kind_are_ordered_together_in_whole_pallets() {
+        let lines = lines(&quantities(), &waste(), System::Metric);
+        let field = line(&lines, "paver.field");
+        assert_eq!(
+            (field.net, field.order, field.packs),
+            (500.0, 960.0, Some(2))
+        );
+        assert_eq!(
+            field.how,
+            "Landing: 400 whole + 40 for 60 cut; Walk: 50 whole + 10 for 20 cut"
+        );
+    }
+
+    #[test]
+    fn exact_multiples_do_not_take_another_pack() {
+        let mut given = quantities();
+        given.pavers.truncate(1);
+        // 20 × 1.05 is 21, just above it in binary.
+        given.pavers[0].buy = 20;
+        given.pavers[0].per_pallet = Some(21);
+        let lines = lines(&given, &waste(), System::Metric);
+        assert_eq!(line(&lines, "paver.field").packs, Some(1));
+    }
+
+    #[test]
+    fn bedding_is_ordered_with_waste_and_weighed_loose() {
+        let lines = lines(&quantities(), &waste(), System::Metric);
+        let sand = line(&lines, "bedding");
+        assert!((sand.order - 0.44).abs() < 1e-12);
+        assert!((sand.mass_kg.unwrap() - 704.0).abs() < 1e-9);
+        assert_eq!(sand.how, "base 20.00 m² × 20 mm loose");
+    }
+
+    #[test]
+    fn nails_come_in_boxes_and_what_is_absent_makes_no_line() {
+        let lines = lines(&quantities(), &waste(), System::FeetInches);
+        assert_eq!(line(&lines, "nails").packs, Some(3));
+        assert_eq!(line(&lines, "nails").item, "Nail 10″");
+        assert_eq!(lines.len(), 4);
+    }
+}

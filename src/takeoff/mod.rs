@@ -1,0 +1,91 @@
+//! The takeoff: what to order, how each quantity was got, what it weighs and costs.
+//!
+//! In: [`Quantities`] in SI as computed from the geometry, waste and prices of the job.
+//! Out: [`Line`]s in SI with whole packs, a [`Price`], the [`Comparison`] with a conventional
+//! build-up, and a table as CSV. Left out: delivery, hire of plant, small tools.
+
+pub mod conventional;
+pub mod lines;
+pub mod price;
+pub mod quantities;
+pub mod table;
+
+pub use conventional::{Comparison, compare};
+pub use lines::lines;
+pub use price::{Price, TooLarge, price};
+pub use quantities::{
+    BeddingQuantity, EdgingQuantity, JointingQuantity, PanelQuantity, PaverQuantity, Quantities,
+    RailQuantity, SpoilQuantity, TextileQuantity,
+};
+pub use table::csv;
+
+use rust_decimal::Decimal;
+
+/// One line of the takeoff.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Line {
+    /// What it is.
+    pub item: String,
+    /// Its key under `prices`.
+    pub key: String,
+    /// Where it is used.
+    pub used_for: String,
+    /// Quantity without waste, in `unit`.
+    pub net: f64,
+    /// The unit of `net` and `order`.
+    pub unit: Unit,
+    /// How the net quantity was got: a formula with its numbers.
+    pub how: String,
+    /// Waste as a ratio of the net quantity; `None` where none is added.
+    pub waste: Option<f64>,
+    /// Quantity to order: net with waste, in whole packs where there are packs.
+    pub order: f64,
+    /// What one pack is and how many `unit` it holds, when it comes in packs.
+    pub pack: Option<Pack>,
+    /// Whole packs to order.
+    pub packs: Option<u64>,
+    /// Mass of what is ordered, when it is known.
+    pub mass_kg: Option<f64>,
+    /// Price of one and of all; filled in by [`price`](price()).
+    pub price: Option<LinePrice>,
+}
+
+/// A pack.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Pack {
+    /// What it is called.
+    pub name: &'static str,
+    /// How much of the line's unit it holds.
+    pub holds: f64,
+}
+
+/// The price of a line, in the job's currency.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct LinePrice {
+    /// Price of one: a pack where the line is priced by the pack, else one unit.
+    pub each: Decimal,
+    /// Price of what is ordered, to the hundredth.
+    pub amount: Decimal,
+}
+
+/// The unit of a line, in SI.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[expect(missing_docs, reason = "each is the unit itself")]
+pub enum Unit {
+    Piece,
+    Metre,
+    CubicMetre,
+    Kilogram,
+}
+
+impl Unit {
+    /// Its symbol.
+    pub fn symbol(self) -> &'static str {
+        match self {
+            Self::Piece => "pieces",
+            Self::Metre => "m",
+            Self::CubicMetre => "m³",
+            Self::Kilogram => "kg",
+        }
+    }
+}
