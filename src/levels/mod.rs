@@ -1,10 +1,20 @@
 //! Levels: finish planes, build-up and formation, ground from spot levels, cut and fill, rod
-//! readings and stakes. Levels are millimetres, up positive.
+//! readings, set-out ties and stakes. Levels are millimetres, up positive.
 
+pub mod earthwork;
+pub mod facet;
+pub mod ground;
 pub mod plane;
 pub mod readings;
+pub mod setout;
 pub mod spec;
+pub mod stakes;
 
+pub use earthwork::{DigPart, Earthwork, Extreme, earthwork, loads};
+pub use facet::Facet;
+pub use ground::{Ground, Spread};
 pub use plane::{Plane, away_from, towards};
 pub use readings::{LayerLevels, Readings};
+pub use setout::{CornerTies, Diagonal, RightAngle, Side, diagonals, right_angle, ties};
 pub use spec::{BuildUp, Datum, FallDirection, FinishSpec, LevelsSpec, SillSpec, Spot};
+pub use stakes::{Held, Stake, StakeLine, Stakes, stakes};

@@ -1,0 +1,191 @@
+//! Offset stakes: strings along the paving's straight edges, held from outside the dig.
+//!
+//! In: straight edges with the finish plane beside them, the dig and the structures, flattened, in
+//! millimetres. Out: where each stake goes on the line of its edge produced, and how high the
+//! string stands above the stake's mark. All marks are at one level, the lowest of the strings, so
+//! that one setting of the laser serves all stakes and no height is negative. Where a structure
+//! stands in the way, the string is held at a mark on its face.
+
+use super::earthwork::{is_inside, outline_distance, segments};
+use super::plane::Plane;
+use crate::geom::{Point, Shape, Vector};
+
+/// A line nearer to a structure's face than this runs along it, in millimetres.
+const ALONG_FACE: f64 = 10.0;
+
+/// A straight edge to hold a string along.
+#[derive(Clone, Debug, PartialEq)]
+pub struct StakeLine {
+    /// The edge's name.
+    pub edge: String,
+    /// Its ends.
+    pub ends: [Point; 2],
+    /// The finish plane of the area it belongs to.
+    pub finish: Plane,
+}
+
+/// One end of a string.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Stake {
+    /// The edge's name.
+    pub edge: String,
+    /// Which end of the edge it is produced past, 0 or 1.
+    pub end: usize,
+    /// Where it is.
+    pub at: Point,
+    /// How it is held.
+    pub held: Held,
+    /// Distance from the edge's end, in millimetres.
+    pub from_corner: f64,
+    /// Level of the string there: the finish plane produced.
+    pub string: f64,
+    /// Height of the string above the mark, in millimetres.
+    pub above_mark: f64,
+}
+
+/// How the end of a string is held.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Held {
+    /// By a stake in the ground.
+    Stake,
+    /// At a mark on a structure's face.
+    Face,
+}
+
+/// All stakes and the level of their marks.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Stakes {
+    /// The level of every mark, in millimetres.
+    pub mark: f64,
+    /// The stakes, two a line.
+    pub stakes: Vec<Stake>,
+}
+
+/// The stakes of some edges, `clear` millimetres outside the dig; `None` without edges of any
+/// length.
+pub fn stakes(lines: &[StakeLine], dig: &Shape, structures: &Shape, clear: f64) -> Option<Stakes> {
+    let mut stakes = Vec::with_capacity(2 * lines.len());
+    for line in lines {
+        let Some(along) = (line.ends[1] - line.ends[0]).unit() else {
+            continue;
+        };
+        for (end, way) in [(0, -along), (1, along)] {
+            let from = line.ends[end];
+            let free = last_crossing(dig, from, way) + clear;
+            let (from_corner, held) = match first_inside(structures, from, way, free) {
+                Some(hit) => (hit, Held::Face),
+                None => (free, Held::Stake),
+            };
+            let at = from + way * from_corner;
+            stakes.push(Stake {
+                edge: line.edge.clone(),
+                end,
+                at,
+                held,
+                from_corner,
+                string: line.finish.level_at(at),
+                above_mark: 0.0,
+            });
+        }
+    }
+    let mark = stakes.iter().map(|stake| stake.string).reduce(f64::min)?;
+    for stake in &mut stakes {
+        stake.above_mark = stake.string - mark;
+    }
+    Some(Stakes { mark, stakes })
+}
+
+/// How far along a ray it meets a shape's outline, all meetings, in order.
+fn crossings(shape: &Shape, from: Point, way: Vector) -> Vec<f64> {
+    let mut found = Vec::new();
+    for [a, b] in segments(shape) {
+        let (left, right) = (way.cross(a - from), way.cross(b - from));
+        let (at_a, at_b) = ((a - from).dot(way), (b - from).dot(way));
+        // A piece that the ray runs along counts with both ends.
+        if left.abs() < 1e-6 {
+            found.push(at_a);
+        }
+        if right.abs() < 1e-6 {
+            found.push(at_b);
+        }
+        if (left < 0.0) != (right < 0.0) {
+            found.push(at_a + (at_b - at_a) * left / (left - right));
+        }
+    }
+    found.retain(|t| *t > 0.0);
+    found.sort_by(f64::total_cmp);
+    found
+}
+
+fn last_crossing(shape: &Shape, from: Point, way: Vector) -> f64 {
+    crossings(shape, from, way).last().copied().unwrap_or(0.0)
+}
+
+/// How far along a ray it first goes into a shape, if it does before `until`; running along an
+/// outline is not going in.
+fn first_inside(shape: &Shape, from: Point, way: Vector, until: f64) -> Option<f64> {
+    let mut start = 0.0;
+    for end in crossings(shape, from, way) {
+        let middle = from + way * ((start + end) / 2.0);
+        if start < until && is_inside(shape, middle) && outline_distance(shape, middle) > ALONG_FACE
+        {
+            return Some(start);
+        }
+        start = end;
+    }
+    None
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use geo::{Coord, LineString, Polygon};
+
+    fn rectangle(x: [f64; 2], y: [f64; 2]) -> Shape {
+        let corners = [(x[0], y[0]), (x[1], y[0]), (x[1], y[1]), (x[0], y[1])];
+        let line = LineString::new(corners.iter().map(|&(x, y)| Coord { x, y }).collect());
+        Shape::new(vec![Polygon::new(line, Vec::new())])
+    }
+
+    fn line(edge: &str, a: (f64, f64), b: (f64, f64)) -> StakeLine {
+        StakeLine {
+            edge: edge.into(),
+            ends: [Point::new(a.0, a.1), Point::new(b.0, b.1)],
+            finish: Plane::falling(Point::new(0.0, 0.0), 0.0, 0.02, Vector::new(0.0, 1.0)),
+        }
+    }
+
+    /// Paving 4 m × 3 m against a house below it, dig 150 mm past its three open edges.
+    #[test]
+    fn stakes_stand_outside_the_dig_and_marks_on_the_house() {
+        let dig = rectangle([-150.0, 4150.0], [0.0, 3150.0]);
+        let house = rectangle([0.0, 6000.0], [-5000.0, 0.0]);
+        let lines = [
+            line("A-B", (0.0, 0.0), (4000.0, 0.0)),
+            line("B-C", (4000.0, 0.0), (4000.0, 3000.0)),
+            line("C-D", (4000.0, 3000.0), (0.0, 3000.0)),
+        ];
+        let found = stakes(&lines, &dig, &house, 600.0).unwrap();
+        assert!((found.mark + 75.0).abs() < 1e-9);
+        let at: Vec<_> = found
+            .stakes
+            .iter()
+            .map(|s| (s.at.x, s.at.y, s.held))
+            .collect();
+        assert_eq!(
+            at,
+            [
+                (-750.0, 0.0, Held::Stake),
+                (4750.0, 0.0, Held::Stake),
+                (4000.0, 0.0, Held::Face),
+                (4000.0, 3750.0, Held::Stake),
+                (4750.0, 3000.0, Held::Stake),
+                (-750.0, 3000.0, Held::Stake),
+            ]
+        );
+        // Strings at finish: 75 mm above the lowest at the wall, 15 along the far edge.
+        assert!((found.stakes[0].above_mark - 75.0).abs() < 1e-9);
+        assert!((found.stakes[4].above_mark - 15.0).abs() < 1e-9);
+        assert_eq!(stakes(&[], &dig, &house, 600.0), None);
+    }
+}
