@@ -147,7 +147,8 @@ fn bedding(q: &BeddingQuantity, waste: &Waste, system: System) -> Line {
 
 fn textile(q: TextileQuantity, waste: &Waste, system: System) -> Line {
     let roll = q.roll_length / 1000.0;
-    let rolls = up(q.roll_m * (1.0 + waste.geotextile) / roll);
+    // Short ends of a roll may serve no piece, so that length alone does not give the rolls.
+    let rolls = up(q.roll_m * (1.0 + waste.geotextile) / roll).max(q.rolls as f64);
     Line {
         item: format!(
             "Geotextile, roll {}",
@@ -406,6 +407,28 @@ pub(super) mod tests {
         assert!((sand.order - 0.44).abs() < 1e-12);
         assert!((sand.mass_kg.unwrap() - 704.0).abs() < 1e-9);
         assert_eq!(sand.how, "base 20.00 m² × 20 mm loose");
+    }
+
+    /// Three pieces of 30 m need three rolls of 50 m, though 90 m is less than two rolls.
+    #[test]
+    fn rolls_are_those_that_the_pieces_can_be_cut_from() {
+        let given = Quantities {
+            textile: Some(TextileQuantity {
+                area_m2: 300.0,
+                strips: 3,
+                roll_m: 90.0,
+                roll_width: 4000.0,
+                roll_length: 50_000.0,
+                rolls: 3,
+            }),
+            ..Quantities::default()
+        };
+        let mut more = waste();
+        for (share, rolls) in [(0.0, 3), (1.0, 4)] {
+            more.geotextile = share;
+            let lines = lines(&given, &more, System::Metric);
+            assert_eq!(line(&lines, "geotextile").packs, Some(rolls));
+        }
     }
 
     #[test]

@@ -94,6 +94,8 @@ pub struct TextileQuantity {
     pub roll_width: f64,
     /// Length of one roll, mm.
     pub roll_length: f64,
+    /// Rolls that the pieces can be cut from, without waste.
+    pub rolls: u64,
 }
 
 /// Screed rails.

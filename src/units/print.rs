@@ -225,7 +225,7 @@ fn fraction(mut above: u64, mut below: u64) -> String {
     if above == 0 {
         return String::new();
     }
-    while above % 2 == 0 && below % 2 == 0 {
+    while above.is_multiple_of(2) && below.is_multiple_of(2) {
         above /= 2;
         below /= 2;
     }
