@@ -9,8 +9,10 @@ pub mod lay;
 pub mod region;
 pub mod share;
 pub mod spec;
+pub mod under;
 
 pub use bond::check;
 pub use laid::{CutPaver, CutState, Laid, Paving, PavingError, Place, Segment};
 pub use lay::{Ground, lay};
 pub use spec::{Bond, BorderSpec, Lay, PaverSpec, PavingSpec};
+pub use under::{OverJoints, OverLine, joints_over_joints};
