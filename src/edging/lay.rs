@@ -7,13 +7,11 @@
 use geo::{LineString, MultiPolygon, Polygon};
 
 use super::{EdgeRestraint, EdgeRun, Edging, EdgingSpec, LaidPiece};
-use crate::geom::{Edge, Point, Vector};
+use crate::geom::{Edge, Point, SAGITTA, Vector};
 use crate::textile::cutting::first_fit_decreasing;
 
 /// Lengths within this count as equal.
 const TOLERANCE: f64 = 0.5;
-/// Largest distance between an arc and the chord drawn for it.
-const SAGITTA: f64 = 0.25;
 
 /// Lays each edge with whole pieces from its start and one cut piece for what is left; the cut
 /// pieces of all the edges are cut from further pieces, first fit in decreasing order.
@@ -125,7 +123,7 @@ impl<'a> Path<'a> {
         let mut starts = Vec::with_capacity(edges.len());
         for edge in edges {
             starts.push(length);
-            length += edge_length(edge);
+            length += edge.length();
         }
         Self {
             edges,
@@ -147,7 +145,7 @@ impl<'a> Path<'a> {
         let mut inner = Vec::new();
         let mut outer = Vec::new();
         for (edge, &start) in self.edges.iter().zip(&self.starts) {
-            let length = edge_length(edge);
+            let length = edge.length();
             let (first, last) = (from.max(start) - start, to.min(start + length) - start);
             if last - first <= 1e-9 {
                 continue;
@@ -175,47 +173,10 @@ fn steps(edge: &Edge, length: f64, width: f64) -> usize {
     (libm::ceil(sweep / (2.0 * half)) as usize).max(1)
 }
 
-fn edge_length(edge: &Edge) -> f64 {
-    match edge.arc {
-        None => edge.from.distance(edge.to),
-        Some(arc) => arc.radius * sweep(edge),
-    }
-}
-
-/// Angle an arc edge turns through, in radians, over 0 to 2π.
-fn sweep(edge: &Edge) -> f64 {
-    let Some(arc) = edge.arc else { return 0.0 };
-    let (from, to) = (edge.from - arc.centre, edge.to - arc.centre);
-    let turn = libm::atan2(from.cross(to), from.dot(to));
-    let turn = if arc.anticlockwise { turn } else { -turn };
-    if edge.from == edge.to {
-        return std::f64::consts::TAU;
-    }
-    if turn > 0.0 {
-        turn
-    } else {
-        turn + std::f64::consts::TAU
-    }
-}
-
 /// The place at a distance along an edge, and the direction there.
 fn place(edge: &Edge, along: f64) -> (Point, Vector) {
-    match edge.arc {
-        None => {
-            let unit = (edge.to - edge.from)
-                .unit()
-                .unwrap_or(Vector::new(1.0, 0.0));
-            (edge.from + unit * along, unit)
-        }
-        Some(arc) => {
-            let angle = along / arc.radius;
-            let angle = if arc.anticlockwise { angle } else { -angle };
-            let from = edge.from - arc.centre;
-            let (sin, cos) = (libm::sin(angle), libm::cos(angle));
-            let radial = Vector::new(from.x * cos - from.y * sin, from.x * sin + from.y * cos);
-            let tangent = radial.left().unit().unwrap_or(Vector::new(1.0, 0.0));
-            let tangent = if arc.anticlockwise { tangent } else { -tangent };
-            (arc.centre + radial, tangent)
-        }
-    }
+    let length = edge.length();
+    let share = if length > 0.0 { along / length } else { 0.0 };
+    let direction = edge.tangent(share).unwrap_or(Vector::new(1.0, 0.0));
+    (edge.point_at(share), direction)
 }

@@ -3,8 +3,14 @@
 //! In: the base outline, the frame of the start corner, the panel and the rules. Out: every piece
 //! with its mark and cut lengths, the cross joints found from the pieces as laid, the purchase.
 
+mod contact;
+mod cuts;
+mod joints;
+mod lay;
 mod layout;
 pub mod spec;
 
+pub use joints::{Cross, CrossJoints, cross_joints};
+pub use lay::lay;
 pub use layout::{Course, Cut, Layout, Piece};
 pub use spec::{LayoutRule, PanelSpec, PanelsSpec};

@@ -1,0 +1,124 @@
+//! Where laid pieces lie against each other.
+//!
+//! In: a layout. Out: for each piece the stretches of its panel's four sides that it keeps, and
+//! which of them another piece lies against. Millimetres in the frame of the start corner.
+
+use super::Layout;
+use super::lay::to_local;
+
+/// A point nearer than this to a side of the panel is on it.
+const TOLERANCE: f64 = 0.5;
+
+/// Stretches of one side, each from its least to its greatest coordinate along the side.
+pub(super) type Stretches = Vec<[f64; 2]>;
+
+/// What a piece keeps of the sides of its panel.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Kept {
+    pub(super) start: Stretches,
+    pub(super) end: Stretches,
+    pub(super) near: Stretches,
+    pub(super) far: Stretches,
+}
+
+/// What each piece keeps of its panel's sides: start and end along the course (stretches in `v`),
+/// near and far across it (stretches in `u`).
+pub(super) fn kept(layout: &Layout, size: [f64; 2]) -> Vec<Kept> {
+    let of_piece = |piece: &super::Piece| {
+        let [u0, v0] = piece.cell;
+        let (u1, v1) = (u0 + size[0], v0 + size[1]);
+        if piece.cuts.is_empty() && piece.whole {
+            return Kept {
+                start: vec![[v0, v1]],
+                end: vec![[v0, v1]],
+                near: vec![[u0, u1]],
+                far: vec![[u0, u1]],
+            };
+        }
+        let local = to_local(&piece.shape, &layout.frame);
+        let lines = local.iter().flat_map(|part| part.exterior().lines());
+        let mut kept = Kept::default();
+        for line in lines {
+            let (a, b) = (line.start, line.end);
+            let on = |p: f64, q: f64, side: f64| {
+                (p - side).abs() < TOLERANCE && (q - side).abs() < TOLERANCE
+            };
+            let along = [a.x.min(b.x), a.x.max(b.x)];
+            let across = [a.y.min(b.y), a.y.max(b.y)];
+            if on(a.x, b.x, u0) {
+                kept.start.push(across);
+            } else if on(a.x, b.x, u1) {
+                kept.end.push(across);
+            }
+            if on(a.y, b.y, v0) {
+                kept.near.push(along);
+            } else if on(a.y, b.y, v1) {
+                kept.far.push(along);
+            }
+        }
+        kept
+    };
+    layout.pieces.iter().map(of_piece).collect()
+}
+
+/// The stretches that two sides lying against each other share, in order; what is not longer
+/// than 0.5 mm is none.
+pub(super) fn shared(one: &[[f64; 2]], other: &[[f64; 2]]) -> Stretches {
+    let mut shared: Stretches = Vec::new();
+    for a in one {
+        for b in other {
+            let (low, high) = (a[0].max(b[0]), a[1].min(b[1]));
+            if high - low > TOLERANCE {
+                shared.push([low, high]);
+            }
+        }
+    }
+    shared.sort_by(|a, b| a[0].total_cmp(&b[0]));
+    let mut joined: Stretches = Vec::new();
+    for [low, high] in shared {
+        match joined.last_mut() {
+            Some(last) if low - last[1] <= TOLERANCE => last[1] = last[1].max(high),
+            _ => joined.push([low, high]),
+        }
+    }
+    joined
+}
+
+/// For each piece, whether another lies against any side it keeps of its panel.
+pub(super) fn locked(layout: &Layout, kept: &[Kept], size: [f64; 2]) -> Vec<bool> {
+    let mut locked = vec![false; layout.pieces.len()];
+    for (at, course) in layout.courses.iter().enumerate() {
+        let next = layout
+            .courses
+            .get(at + 1)
+            .filter(|next| next.number == course.number + 1);
+        for index in course.pieces.clone() {
+            let piece = &layout.pieces[index];
+            // the pieces of the same panel, at the most a few, stand between
+            for other in index + 1..course.pieces.end {
+                let apart = layout.pieces[other].cell[0] - piece.cell[0];
+                if apart > 1.5 * size[0] {
+                    break;
+                }
+                let beside = apart > 0.5 * size[0];
+                if beside && !shared(&kept[index].end, &kept[other].start).is_empty() {
+                    locked[index] = true;
+                    locked[other] = true;
+                }
+            }
+            let Some(next) = next else { continue };
+            let pieces = &layout.pieces[next.pieces.clone()];
+            let first = pieces.partition_point(|other| other.cell[0] + size[0] < piece.x_mm);
+            for other in next.pieces.start + first..next.pieces.end {
+                if layout.pieces[other].cell[0] > piece.x_mm + piece.length_mm {
+                    break;
+                }
+                if !shared(&kept[index].far, &kept[other].near).is_empty() {
+                    locked[index] = true;
+                    locked[other] = true;
+                }
+            }
+        }
+    }
+    locked
+}

@@ -1,0 +1,536 @@
+//! Laying panels over one part of the base.
+//!
+//! In: the panel and the rules, the base outline, the frame of the start corner. Out: the
+//! courses and pieces. Millimetres. The outline is walked once to find the panels it crosses;
+//! only these are clipped, the others are inside or outside as a scan along the course says.
+//! Between parts of a base that is broken by a step nothing is shared: each is laid by itself.
+//!
+//! How the rules are read where they leave room:
+//! - courses are numbered from the one that lies first across the courses, positions from the
+//!   piece that lies first along them. Both are the start corner's unless the base reaches behind
+//!   the start line or back past the start corner;
+//! - `course_starts` begins with the start corner's course and goes forward; courses behind it go
+//!   back from it by the stagger. The base's edge is the least `u` of the base within the course;
+//! - a panel is whole when the base holds all of it but a rim of 0.5 mm.
+
+use std::collections::BTreeMap;
+
+use geo::{LineString, MultiPolygon, Polygon};
+
+use super::cuts::cuts;
+use super::{Course, Layout, PanelsSpec, Piece};
+use crate::geom::{Frame, Point, Shape, clip, least_width};
+
+/// What is narrower is dropped, and what is cut away narrower is not cut, in millimetres.
+const TOLERANCE: f64 = 0.5;
+/// How far the outline may reach into a panel before the panel counts as crossed.
+const TOUCH: f64 = 1e-4;
+
+/// Lays panels over `base`. An empty base has no courses.
+///
+/// The panel's length and width must be over zero and its joint not under; the reader of the job
+/// refuses others.
+pub fn lay(spec: &PanelsSpec, base: &Shape, frame: &Frame) -> Layout {
+    let local = to_local(base, frame);
+    let Some(bounds) = clip::bounds(&local) else {
+        return Layout {
+            frame: *frame,
+            courses: Vec::new(),
+            pieces: Vec::new(),
+        };
+    };
+    let pitch = spec.panel.width + spec.panel.joint;
+    let first = libm::floor((bounds.min.y + TOUCH) / pitch) as i64;
+    let last = libm::floor((bounds.max.y - TOUCH) / pitch) as i64;
+    let sides = Sides::of(&local);
+
+    let mut layout = Layout {
+        frame: *frame,
+        courses: Vec::new(),
+        pieces: Vec::new(),
+    };
+    let mut number_one = None;
+    let shifts = Shifts::new(spec, &sides);
+    for index in first..=last {
+        let v0 = index as f64 * pitch;
+        let shift = shifts.of(index);
+        let strip = Strip {
+            spec,
+            frame,
+            v0,
+            shift,
+            sides: sides.within(v0, v0 + spec.panel.width),
+        };
+        let mut pieces = strip.pieces(&local);
+        if pieces.is_empty() {
+            continue;
+        }
+        let number = (index - *number_one.get_or_insert(index)) as usize + 1;
+        for (position, piece) in pieces.iter_mut().enumerate() {
+            piece.course = number;
+            piece.position = position + 1;
+        }
+        let start = layout.pieces.len();
+        layout.courses.push(Course {
+            number,
+            index,
+            v0,
+            shift_mm: shift,
+            first_length_mm: pieces[0].length_mm,
+            pieces: start..start + pieces.len(),
+        });
+        layout.pieces.append(&mut pieces);
+    }
+    layout
+}
+
+/// How far the cells of each course are shifted forward.
+struct Shifts {
+    listed: Vec<f64>,
+    stagger: f64,
+    cell: f64,
+}
+
+impl Shifts {
+    fn new(spec: &PanelsSpec, sides: &Sides) -> Self {
+        let panel = &spec.panel;
+        let starts = spec.course_starts.iter().enumerate();
+        let listed = starts.map(|(index, start)| {
+            let v0 = index as f64 * (panel.width + panel.joint);
+            // an empty course is measured from the start corner
+            let edge = sides.within(v0, v0 + panel.width).least_u().unwrap_or(0.0);
+            edge + start + panel.joint
+        });
+        Self {
+            listed: listed.collect(),
+            stagger: spec.stagger,
+            cell: panel.length + panel.joint,
+        }
+    }
+
+    fn of(&self, index: i64) -> f64 {
+        let (from, on) = match (self.listed.first(), self.listed.last()) {
+            (Some(first), Some(last)) => {
+                let listed = self.listed.len() as i64;
+                match usize::try_from(index) {
+                    Err(_) => (*first, index),
+                    Ok(at) if at < self.listed.len() => (self.listed[at], 0),
+                    Ok(_) => (*last, index - listed + 1),
+                }
+            }
+            _ => (0.0, index),
+        };
+        let shift = (from + on as f64 * self.stagger).rem_euclid(self.cell);
+        // a shift that rounding leaves just under or over a whole cell is none
+        if self.cell - shift < 1e-6 || shift < 1e-6 {
+            0.0
+        } else {
+            shift
+        }
+    }
+}
+
+/// The outline's sides in local coordinates, or their parts within a course.
+struct Sides(Vec<[[f64; 2]; 2]>);
+
+impl Sides {
+    fn of(local: &Shape) -> Self {
+        let rings = local
+            .iter()
+            .flat_map(|part| std::iter::once(part.exterior()).chain(part.interiors()));
+        let lines = rings.flat_map(|ring| ring.lines());
+        let ends = lines.map(|line| [[line.start.x, line.start.y], [line.end.x, line.end.y]]);
+        Self(ends.collect())
+    }
+
+    /// The parts that reach into the course between `low` and `high`.
+    fn within(&self, low: f64, high: f64) -> Self {
+        let parts = self.0.iter().filter_map(|&[a, b]| {
+            let (bottom, top) = (low + TOUCH, high - TOUCH);
+            if a[1].max(b[1]) <= bottom || a[1].min(b[1]) >= top {
+                return None;
+            }
+            let at = |v: f64| {
+                let share = (v - a[1]) / (b[1] - a[1]);
+                [a[0] + (b[0] - a[0]) * share, v]
+            };
+            let end = |p: [f64; 2]| {
+                if p[1] < bottom {
+                    at(bottom)
+                } else if p[1] > top {
+                    at(top)
+                } else {
+                    p
+                }
+            };
+            Some([end(a), end(b)])
+        });
+        Self(parts.collect())
+    }
+
+    fn least_u(&self) -> Option<f64> {
+        let ends = self.0.iter().flatten().map(|at| at[0]);
+        ends.min_by(f64::total_cmp)
+    }
+
+    fn most_u(&self) -> Option<f64> {
+        let ends = self.0.iter().flatten().map(|at| at[0]);
+        ends.max_by(f64::total_cmp)
+    }
+
+    /// Where the line at `v` crosses the sides, in order.
+    fn crossings(&self, v: f64) -> Vec<f64> {
+        let crossing = self.0.iter().filter(|[a, b]| (a[1] > v) != (b[1] > v));
+        let mut at: Vec<f64> = crossing
+            .map(|[a, b]| a[0] + (b[0] - a[0]) * (v - a[1]) / (b[1] - a[1]))
+            .collect();
+        at.sort_by(f64::total_cmp);
+        at
+    }
+}
+
+/// One course while it is being laid.
+struct Strip<'a> {
+    spec: &'a PanelsSpec,
+    frame: &'a Frame,
+    v0: f64,
+    shift: f64,
+    sides: Sides,
+}
+
+impl Strip<'_> {
+    fn pieces(&self, local: &Shape) -> Vec<Piece> {
+        let panel = &self.spec.panel;
+        let cell = panel.length + panel.joint;
+        let (Some(low), Some(high)) = (self.sides.least_u(), self.sides.most_u()) else {
+            return Vec::new();
+        };
+        let cell_of = |u: f64| libm::floor((u - self.shift) / cell) as i64;
+        let crossed = self.crossed(&cell_of);
+        let inside = self.sides.crossings(self.v0 + panel.width / 2.0);
+        // narrowed to the course once, so that each panel is clipped from little
+        let reach = [low - 1.0, high + 1.0];
+        let strip = rectangle([reach[0], self.v0], [reach[1] - reach[0], panel.width]);
+        let course = clip::intersection(local, &strip);
+
+        let mut pieces = Vec::new();
+        for index in cell_of(low)..=cell_of(high) {
+            let u0 = self.shift + index as f64 * cell;
+            if crossed.contains_key(&index) {
+                pieces.extend(self.clipped(u0, &course));
+                continue;
+            }
+            let middle = u0 + panel.length / 2.0;
+            if inside.partition_point(|&at| at < middle) % 2 == 1 {
+                pieces.push(self.whole(u0));
+            }
+        }
+        pieces
+    }
+
+    /// The cells whose panel the outline reaches into.
+    fn crossed(&self, cell_of: &dyn Fn(f64) -> i64) -> BTreeMap<i64, ()> {
+        let panel = &self.spec.panel;
+        let cell = panel.length + panel.joint;
+        let mut crossed = BTreeMap::new();
+        for [a, b] in &self.sides.0 {
+            let (low, high) = (a[0].min(b[0]), a[0].max(b[0]));
+            for index in cell_of(low - TOUCH)..=cell_of(high + TOUCH) {
+                let u0 = self.shift + index as f64 * cell;
+                if high > u0 + TOUCH && low < u0 + panel.length - TOUCH {
+                    crossed.insert(index, ());
+                }
+            }
+        }
+        crossed
+    }
+
+    fn whole(&self, u0: f64) -> Piece {
+        let panel = &self.spec.panel;
+        let shape = rectangle([u0, self.v0], [panel.length, panel.width]);
+        Piece {
+            course: 0,
+            position: 0,
+            shape: to_site(&shape, self.frame),
+            cell: [u0, self.v0],
+            x_mm: u0,
+            y_mm: self.v0,
+            length_mm: panel.length,
+            width_mm: panel.width,
+            area_mm2: panel.length * panel.width,
+            whole: true,
+            cuts: Vec::new(),
+            narrowest_mm: panel.length.min(panel.width),
+        }
+    }
+
+    /// The pieces of a panel that the outline crosses, in order along the course.
+    fn clipped(&self, u0: f64, course: &Shape) -> Vec<Piece> {
+        let panel = &self.spec.panel;
+        let size = [panel.length, panel.width];
+        let parts = clip::intersection(course, &rectangle([u0, self.v0], size));
+        let mut pieces: Vec<Piece> = parts
+            .into_iter()
+            .filter_map(|part| self.piece(u0, part, course))
+            .collect();
+        pieces.sort_by(|a, b| {
+            let by_u = a.x_mm.total_cmp(&b.x_mm);
+            by_u.then(a.y_mm.total_cmp(&b.y_mm))
+        });
+        pieces
+    }
+
+    fn piece(&self, u0: f64, part: Polygon<f64>, course: &Shape) -> Option<Piece> {
+        let panel = &self.spec.panel;
+        let shape = MultiPolygon(vec![part]);
+        let narrowest_mm = narrowest(&shape);
+        if narrowest_mm < TOLERANCE {
+            return None;
+        }
+        let bounds = clip::bounds(&shape)?;
+        let area_mm2 = clip::area(&shape);
+        let rim = [u0 + TOLERANCE, self.v0 + TOLERANCE];
+        let size = [
+            panel.length - 2.0 * TOLERANCE,
+            panel.width - 2.0 * TOLERANCE,
+        ];
+        let core = size[0] * size[1];
+        let whole = area_mm2 >= core
+            && clip::area(&clip::intersection(course, &rectangle(rim, size))) >= core - 1.0;
+        let cuts = if whole {
+            Vec::new()
+        } else {
+            cuts(&shape, [u0, self.v0], [panel.length, panel.width])
+        };
+        Some(Piece {
+            course: 0,
+            position: 0,
+            shape: to_site(&shape, self.frame),
+            cell: [u0, self.v0],
+            x_mm: bounds.min.x,
+            y_mm: bounds.min.y,
+            length_mm: bounds.width(),
+            width_mm: bounds.height(),
+            area_mm2,
+            whole,
+            cuts,
+            narrowest_mm,
+        })
+    }
+}
+
+/// Least width of the convex hull of a shape.
+pub(super) fn narrowest(shape: &Shape) -> f64 {
+    let corners = shape.iter().flat_map(|part| part.exterior().coords());
+    let corners: Vec<Point> = corners.map(|at| Point::new(at.x, at.y)).collect();
+    least_width(&corners)
+}
+
+pub(super) fn rectangle(corner: [f64; 2], size: [f64; 2]) -> Shape {
+    let (left, low) = (corner[0], corner[1]);
+    let (right, high) = (left + size[0], low + size[1]);
+    let ring = vec![(left, low), (right, low), (right, high), (left, high)];
+    MultiPolygon(vec![Polygon::new(LineString::from(ring), vec![])])
+}
+
+pub(super) fn to_local(shape: &Shape, frame: &Frame) -> Shape {
+    mapped(shape, |at| frame.to_local(Point::new(at.x, at.y)).into())
+}
+
+fn to_site(shape: &Shape, frame: &Frame) -> Shape {
+    mapped(shape, |at| {
+        let site = frame.to_site(at.x, at.y);
+        (site.x, site.y).into()
+    })
+}
+
+/// The shape with its corners moved, wound as shapes are.
+fn mapped(shape: &Shape, map: impl Fn(geo::Coord<f64>) -> geo::Coord<f64>) -> Shape {
+    use geo::algorithm::orient::{Direction, Orient};
+    let ring = |ring: &LineString<f64>| LineString::new(ring.coords().map(|&at| map(at)).collect());
+    let parts = shape.iter().map(|part| {
+        let interiors = part.interiors().iter().map(ring).collect();
+        Polygon::new(ring(part.exterior()), interiors).orient(Direction::Default)
+    });
+    MultiPolygon(parts.collect())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::{LayoutRule, PanelSpec, cross_joints};
+    use super::*;
+    use crate::geom::Vector;
+
+    const FOOT: f64 = 304.8;
+
+    fn spec(stagger: f64) -> PanelsSpec {
+        PanelsSpec {
+            panel: PanelSpec {
+                length: 3.0 * FOOT,
+                width: 2.0 * FOOT,
+                thickness: 19.05,
+                joint: 0.0,
+            },
+            stagger,
+            min_stagger: FOOT / 2.0,
+            min_piece: FOOT / 3.0,
+            layout: LayoutRule::Fixed,
+            course_starts: Vec::new(),
+        }
+    }
+
+    fn frame() -> Frame {
+        Frame {
+            origin: Point::new(0.0, 0.0),
+            u: Vector::new(1.0, 0.0),
+            v: Vector::new(0.0, 1.0),
+        }
+    }
+
+    fn feet(points: &[(f64, f64)]) -> Shape {
+        let points: Vec<Point> = points
+            .iter()
+            .map(|(x, y)| Point::new(x * FOOT, y * FOOT))
+            .collect();
+        clip::shape_of_points(&points)
+    }
+
+    fn turned(shape: &Shape, frame: &Frame, degrees: f64) -> (Shape, Frame) {
+        let turn = |x: f64, y: f64| Vector::new(x, y).turned(degrees) + Vector::new(5000.0, -900.0);
+        let shape = mapped(shape, |at| {
+            let to = turn(at.x, at.y);
+            (to.x, to.y).into()
+        });
+        let origin = turn(frame.origin.x, frame.origin.y);
+        let frame = Frame {
+            origin: Point::new(origin.x, origin.y),
+            u: frame.u.turned(degrees),
+            v: frame.v.turned(degrees),
+        };
+        (shape, frame)
+    }
+
+    #[test]
+    fn rectangle_of_whole_and_half_panels() {
+        // 12' × 12'-6": six courses of 2' and one of 6"; every other course starts and ends with
+        // half a panel
+        let base = feet(&[(0.0, 0.0), (12.0, 0.0), (12.0, 12.5), (0.0, 12.5)]);
+        let laid = lay(&spec(1.5 * FOOT), &base, &frame());
+        let counts: Vec<usize> = laid.courses.iter().map(|c| c.pieces.len()).collect();
+        assert_eq!(counts, [4, 5, 4, 5, 4, 5, 4]);
+        assert_eq!(laid.whole(), 3 * 4 + 3 * 3);
+        assert_eq!(laid.pieces[4].mark(), "2-1");
+        assert!((laid.courses[1].first_length_mm - 1.5 * FOOT).abs() < 1e-6);
+        assert_eq!(laid.narrowest_mm().map(f64::round), Some(152.0));
+        let half = &laid.pieces[4];
+        assert_eq!(half.cuts.len(), 1);
+        assert!((half.cuts[0].length_mm - 2.0 * FOOT).abs() < 0.01);
+        assert!((half.cuts[0].points[0][0] - 1.5 * FOOT).abs() < 0.01);
+        let joints = cross_joints(&laid, &spec(1.5 * FOOT));
+        assert!((joints.min_offset_mm.unwrap() - 1.5 * FOOT).abs() < 1e-6);
+        assert_eq!((joints.under_limit, joints.four_corner), (0, 0));
+    }
+
+    #[test]
+    fn a_panel_covers_six_square_feet() {
+        // common practice, no source: 2 ft × 3 ft is 6 ft², 0.56 m²
+        let base = feet(&[(0.0, 0.0), (3.0, 0.0), (3.0, 2.0), (0.0, 2.0)]);
+        let laid = lay(&spec(0.0), &base, &frame());
+        assert_eq!((laid.pieces.len(), laid.whole()), (1, 1));
+        assert!((laid.pieces[0].area_mm2 / 1e6 - 0.56).abs() < 0.005);
+    }
+
+    #[test]
+    fn aligned_courses_meet_four_at_a_place() {
+        let base = feet(&[(0.0, 0.0), (12.0, 0.0), (12.0, 4.0), (0.0, 4.0)]);
+        let laid = lay(&spec(0.0), &base, &frame());
+        let joints = cross_joints(&laid, &spec(0.0));
+        assert_eq!((joints.under_limit, joints.four_corner), (3, 3));
+        assert!(
+            joints.crosses[0]
+                .at
+                .distance(Point::new(3.0 * FOOT, 2.0 * FOOT))
+                < 1e-6
+        );
+    }
+
+    #[test]
+    fn stated_starts_shift_courses_and_the_rest_goes_on_by_the_stagger() {
+        let base = feet(&[(0.0, 0.0), (12.0, 0.0), (12.0, 8.0), (0.0, 8.0)]);
+        let mut rules = spec(FOOT);
+        rules.course_starts = vec![3.0 * FOOT, 1.25 * FOOT];
+        let laid = lay(&rules, &base, &frame());
+        let starts: Vec<f64> = laid
+            .courses
+            .iter()
+            .map(|c| c.first_length_mm / FOOT)
+            .collect();
+        // 1.25' + 1' = 2.25'; + 1' = 3.25', a cell round: 0.25'
+        for (found, wanted) in starts.iter().zip([3.0, 1.25, 2.25, 0.25]) {
+            assert!((found - wanted).abs() < 1e-6, "{starts:?}");
+        }
+        let joints = cross_joints(&laid, &rules);
+        assert!((joints.min_offset_mm.unwrap() - FOOT).abs() < 1e-6);
+    }
+
+    #[test]
+    fn a_notch_across_a_panel_gives_two_pieces() {
+        // the notch takes the middle of the one panel through its whole width
+        let base = feet(&[
+            (0.0, 0.0),
+            (1.0, 0.0),
+            (1.0, 2.5),
+            (2.0, 2.5),
+            (2.0, 0.0),
+            (3.0, 0.0),
+            (3.0, 4.0),
+            (0.0, 4.0),
+        ]);
+        let laid = lay(&spec(0.0), &base, &frame());
+        let marks: Vec<String> = laid.pieces.iter().map(Piece::mark).collect();
+        assert_eq!(marks, ["1-1", "1-2", "2-1"]);
+        assert_eq!(laid.whole(), 0);
+    }
+
+    #[test]
+    fn base_behind_the_start_line_is_laid_too() {
+        let base = feet(&[(-3.0, -2.0), (6.0, -2.0), (6.0, 4.0), (-3.0, 4.0)]);
+        let laid = lay(&spec(0.0), &base, &frame());
+        assert_eq!((laid.courses.len(), laid.whole()), (3, 9));
+        assert_eq!(laid.courses[0].index, -1);
+        assert_eq!(
+            (laid.courses[0].number, laid.pieces[0].x_mm),
+            (1, -3.0 * FOOT)
+        );
+    }
+
+    #[test]
+    fn areas_add_up_and_turning_the_site_changes_no_count() {
+        let base = feet(&[
+            (0.0, 0.0),
+            (14.0, 0.0),
+            (13.0, 7.3),
+            (8.0, 7.0),
+            (6.5, 11.0),
+            (0.0, 12.0),
+        ]);
+        let hole = feet(&[(4.0, 3.0), (6.0, 3.2), (5.0, 5.5)]);
+        let base = clip::difference(&base, &hole);
+        let rules = spec(FOOT);
+        let laid = lay(&rules, &base, &frame());
+        let area: f64 = laid.pieces.iter().map(|p| p.area_mm2).sum();
+        assert!((area - clip::area(&base)).abs() < 20.0, "{area}");
+        for degrees in [17.0, 90.0, 133.7, 180.0] {
+            let (base, frame) = turned(&base, &frame(), degrees);
+            let again = lay(&rules, &base, &frame);
+            assert_eq!(again.pieces.len(), laid.pieces.len());
+            for (a, b) in again.pieces.iter().zip(&laid.pieces) {
+                assert_eq!((a.mark(), a.whole), (b.mark(), b.whole));
+                assert!((a.area_mm2 - b.area_mm2).abs() < 5.0);
+                assert!((a.narrowest_mm - b.narrowest_mm).abs() < 0.01);
+            }
+            let (a, b) = (cross_joints(&again, &rules), cross_joints(&laid, &rules));
+            assert_eq!(a.under_limit, b.under_limit);
+        }
+    }
+}
