@@ -180,3 +180,109 @@ fn place(edge: &Edge, along: f64) -> (Point, Vector) {
     let direction = edge.tangent(share).unwrap_or(Vector::new(1.0, 0.0));
     (edge.point_at(share), direction)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::geom::{Arc, clip};
+
+    const INCH: f64 = 25.4;
+    const FOOT: f64 = 304.8;
+
+    fn spec() -> EdgingSpec {
+        EdgingSpec {
+            piece: 8.0 * FOOT,
+            width: 2.0 * INCH,
+            holes: 4.0 * INCH,
+            nail_every: 2,
+            nail: 10.0 * INCH,
+            nails_per_box: Some(50),
+        }
+    }
+
+    fn straight(name: &str, from: (f64, f64), to: (f64, f64)) -> EdgeRun {
+        let at = |(x, y): (f64, f64)| Point::new(x * FOOT, y * FOOT);
+        EdgeRun {
+            name: name.to_owned(),
+            edges: vec![Edge {
+                from: at(from),
+                to: at(to),
+                arc: None,
+            }],
+        }
+    }
+
+    #[test]
+    fn three_edges_of_a_landing() {
+        // 12', 14', 12': 1 + 1 + 1 whole, remainders 4', 6', 4': 6' alone, 4' + 4' from one piece
+        let runs = [
+            straight("B-C", (14.0, 0.0), (14.0, 12.0)),
+            straight("C-D", (14.0, 12.0), (0.0, 12.0)),
+            straight("D-A", (0.0, 12.0), (0.0, 0.0)),
+        ];
+        let laid = lay(&spec(), &runs);
+        assert_eq!(laid.pieces, 3 + 2);
+        assert!((laid.length_mm - 38.0 * FOOT).abs() < 1e-6);
+        let cut: Vec<_> = laid
+            .by_edge
+            .iter()
+            .map(|edge| edge.laid[1].cut_from)
+            .collect();
+        assert_eq!(cut, [Some(1), Some(0), Some(1)]);
+        // 8' has 24 holes: the first, every second from it, the last: 13; 4' has 12: 7; 6' 18: 10
+        assert_eq!(laid.nails, 3 * 13 + 7 + 10 + 7);
+        assert_eq!(laid.boxes, Some(2));
+        // the paving is to the left, at smaller x: the foot lies past x = 14'
+        let first = laid.by_edge[0].laid[0].nails[0];
+        assert!(first.distance(Point::new(14.0 * FOOT + INCH, 2.0 * INCH)) < 1e-9);
+        let foot = &laid.by_edge[0].laid[0].outline;
+        assert!((clip::area(foot) - 8.0 * FOOT * 2.0 * INCH).abs() < 1e-6);
+    }
+
+    #[test]
+    fn nails_of_short_pieces() {
+        let nails = |length: f64| nailed_holes(length, 4.0, 2).collect::<Vec<_>>();
+        assert_eq!(nails(1.9), [] as [usize; 0]);
+        assert_eq!(nails(2.0), [0]);
+        assert_eq!(nails(6.0), [0, 1]);
+        assert_eq!(nails(10.0), [0, 2]);
+        assert_eq!(nails(14.0), [0, 2, 3]);
+    }
+
+    #[test]
+    fn along_an_arc_lengths_are_exact_and_the_foot_is_outside() {
+        let radius = 4.0 * FOOT;
+        let quarter = Edge {
+            from: Point::new(radius, 0.0),
+            to: Point::new(0.0, radius),
+            arc: Some(Arc {
+                centre: Point::new(0.0, 0.0),
+                radius,
+                anticlockwise: true,
+            }),
+        };
+        let run = EdgeRun {
+            name: "A-B".to_owned(),
+            edges: vec![quarter],
+        };
+        let laid = lay(&spec(), &[run]);
+        let length = radius * std::f64::consts::FRAC_PI_2;
+        assert!((laid.length_mm - length).abs() < 1e-6);
+        assert_eq!((laid.pieces, laid.by_edge[0].laid.len()), (1, 1));
+        for nail in &laid.by_edge[0].laid[0].nails {
+            let out = nail.distance(Point::new(0.0, 0.0)) - radius;
+            assert!((out - INCH).abs() < 1e-6);
+        }
+        let area = (radius + 2.0 * INCH).powi(2) - radius * radius;
+        let area = area * std::f64::consts::FRAC_PI_4;
+        let foot = clip::area(&laid.by_edge[0].laid[0].outline);
+        assert!((foot / area - 1.0).abs() < 1e-3);
+    }
+
+    #[test]
+    fn an_edge_that_whole_pieces_fill_has_no_remainder() {
+        let laid = lay(&spec(), &[straight("A-B", (0.0, 0.0), (16.0, 0.0))]);
+        assert_eq!((laid.pieces, laid.by_edge[0].remainder_mm), (2, 0.0));
+        assert_eq!(laid.by_edge[0].laid.len(), 2);
+    }
+}

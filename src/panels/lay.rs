@@ -345,7 +345,7 @@ fn to_site(shape: &Shape, frame: &Frame) -> Shape {
 }
 
 /// The shape with its corners moved, wound as shapes are.
-fn mapped(shape: &Shape, map: impl Fn(geo::Coord<f64>) -> geo::Coord<f64>) -> Shape {
+pub(super) fn mapped(shape: &Shape, map: impl Fn(geo::Coord<f64>) -> geo::Coord<f64>) -> Shape {
     use geo::algorithm::orient::{Direction, Orient};
     let ring = |ring: &LineString<f64>| LineString::new(ring.coords().map(|&at| map(at)).collect());
     let parts = shape.iter().map(|part| {

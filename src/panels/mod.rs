@@ -8,9 +8,12 @@ mod cuts;
 mod joints;
 mod lay;
 mod layout;
+mod purchase;
+mod region;
 pub mod spec;
 
 pub use joints::{Cross, CrossJoints, cross_joints};
 pub use lay::lay;
 pub use layout::{Course, Cut, Layout, Piece};
+pub use purchase::{Purchase, purchase};
 pub use spec::{LayoutRule, PanelSpec, PanelsSpec};

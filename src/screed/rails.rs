@@ -116,3 +116,97 @@ fn by_length(mut pieces: Vec<f64>) -> Vec<(f64, usize)> {
     }
     counts
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::{BeddingSpec, bedding};
+    use super::*;
+    use crate::geom::clip;
+
+    const FOOT: f64 = 304.8;
+
+    fn spec() -> RailsSpec {
+        RailsSpec {
+            diameter: 19.05,
+            spacing: [4.0 * FOOT, 6.0 * FOOT],
+            edge: FOOT,
+            piece: 10.0 * FOOT,
+        }
+    }
+
+    fn feet(points: &[(f64, f64)]) -> Shape {
+        let points: Vec<Point> = points
+            .iter()
+            .map(|(x, y)| Point::new(x * FOOT, y * FOOT))
+            .collect();
+        clip::shape_of_points(&points)
+    }
+
+    #[test]
+    fn rails_of_a_rectangle() {
+        // 15' across the fall, 12.5' along: outer rails 13' apart, three bays of 4'-4", each rail
+        // one 10' piece and 2'-6"
+        let base = feet(&[(0.0, 0.0), (15.0, 0.0), (15.0, 12.5), (0.0, 12.5)]);
+        let laid = rails(&spec(), &base, Vector::new(0.0, 1.0));
+        assert_eq!((laid.rails.len(), laid.pieces), (4, 8));
+        assert!((laid.spacing_mm.unwrap() - 13.0 / 3.0 * FOOT).abs() < 1e-6);
+        assert!((laid.length_mm - 50.0 * FOOT).abs() < 1e-6);
+        assert_eq!(laid.by_length.len(), 2);
+        assert_eq!((laid.by_length[0].1, laid.by_length[1].1), (4, 4));
+        let [from, to] = laid.rails[0].runs[0];
+        assert!(from.distance(Point::new(FOOT, 0.0)) < 1e-6);
+        assert!(to.distance(Point::new(FOOT, 12.5 * FOOT)) < 1e-6);
+    }
+
+    #[test]
+    fn a_narrow_base_has_two_rails() {
+        for (across, wanted) in [(5.0, 3.0), (1.5, 0.75)] {
+            let base = feet(&[(0.0, 0.0), (across, 0.0), (across, 9.0), (0.0, 9.0)]);
+            let laid = rails(&spec(), &base, Vector::new(0.0, -2.0));
+            assert_eq!(laid.rails.len(), 2);
+            assert!((laid.spacing_mm.unwrap() - wanted * FOOT).abs() < 1e-6);
+        }
+    }
+
+    #[test]
+    fn a_bay_that_just_meets_the_limit_is_not_split() {
+        let base = feet(&[(0.0, 0.0), (14.0, 0.0), (14.0, 9.0), (0.0, 9.0)]);
+        let laid = rails(&spec(), &base, Vector::new(0.0, 1.0));
+        assert_eq!(laid.rails.len(), 3);
+    }
+
+    #[test]
+    fn an_obstacle_breaks_a_rail() {
+        let base = feet(&[(0.0, 0.0), (8.0, 0.0), (8.0, 10.0), (0.0, 10.0)]);
+        let hole = feet(&[(0.5, 4.0), (2.0, 4.0), (2.0, 6.0), (0.5, 6.0)]);
+        let laid = rails(
+            &spec(),
+            &clip::difference(&base, &hole),
+            Vector::new(0.0, 1.0),
+        );
+        let runs: Vec<usize> = laid.rails.iter().map(|rail| rail.runs.len()).collect();
+        assert_eq!(runs, [2, 1]);
+        assert!((laid.length_mm - 18.0 * FOOT).abs() < 1e-3);
+    }
+
+    #[test]
+    fn bedding_is_area_times_loose_thickness() {
+        let spec = BeddingSpec {
+            material: "concrete sand".to_owned(),
+            loose: 20.0,
+            compacted: 13.0,
+            density: 1600.0,
+            rails: spec(),
+        };
+        let base = clip::shape_of_points(&[
+            Point::new(0.0, 0.0),
+            Point::new(5000.0, 0.0),
+            Point::new(5000.0, 4000.0),
+            Point::new(0.0, 4000.0),
+        ]);
+        let found = bedding(&spec, &base);
+        assert!((found.area_m2 - 20.0).abs() < 1e-9);
+        assert!((found.loose_m3 - 0.4).abs() < 1e-9);
+        assert!((found.mass_kg - 640.0).abs() < 1e-6);
+    }
+}

@@ -134,3 +134,72 @@ fn extent(values: impl Iterator<Item = f64>) -> (f64, f64) {
         (low.min(value), high.max(value))
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::geom::clip;
+
+    fn spec() -> TextileSpec {
+        TextileSpec {
+            roll_width: 4000.0,
+            roll_length: 50_000.0,
+            overlap: 300.0,
+            turn_up: 0.0,
+        }
+    }
+
+    fn shape(points: &[(f64, f64)]) -> Shape {
+        let points: Vec<Point> = points.iter().map(|(x, y)| Point::new(*x, *y)).collect();
+        clip::shape_of_points(&points)
+    }
+
+    fn rectangle(x: f64, y: f64) -> Shape {
+        shape(&[(0.0, 0.0), (x, 0.0), (x, y), (0.0, y)])
+    }
+
+    #[test]
+    fn runs_the_way_that_needs_least_roll() {
+        // 7 m × 5 m: along x two strips of 7 m, along y two of 5 m (7 ≤ 4 + 3.7)
+        let laid = lay(&spec(), &rectangle(7000.0, 5000.0), Vector::new(1.0, 0.0));
+        assert_eq!(laid.along, Vector::new(0.0, 1.0));
+        assert_eq!((laid.strips.len(), laid.rolls), (2, 1));
+        assert!((laid.roll_mm - 10_000.0).abs() < 1e-6);
+        assert!((laid.area_mm2 - 40e6).abs() < 1e-3);
+        assert!((laid.covered_mm2 - 35e6).abs() < 1e-3);
+    }
+
+    #[test]
+    fn turning_up_lengthens_and_widens() {
+        let mut rules = spec();
+        rules.turn_up = 400.0;
+        // 7 m + 0.8 m across needs a third strip
+        let laid = lay_along(&rules, &rectangle(5000.0, 7000.0), Vector::new(1.0, 0.0));
+        assert_eq!(laid.strips.len(), 3);
+        assert!((laid.roll_mm - 3.0 * 5800.0).abs() < 1e-6);
+    }
+
+    #[test]
+    fn a_strip_is_as_long_as_the_dig_under_it() {
+        // an L: 10 m long for the first 3 m across, then 2 m long; strips from 0 to 4 and 3.7 to 6
+        let dig = shape(&[
+            (0.0, 0.0),
+            (10_000.0, 0.0),
+            (10_000.0, 3000.0),
+            (2000.0, 3000.0),
+            (2000.0, 6000.0),
+            (0.0, 6000.0),
+        ]);
+        let laid = lay_along(&spec(), &dig, Vector::new(1.0, 0.0));
+        let lengths: Vec<f64> = laid.strips.iter().map(|strip| strip.length_mm).collect();
+        assert_eq!(lengths, [10_000.0, 2000.0]);
+    }
+
+    #[test]
+    fn a_strip_longer_than_a_roll_is_lapped() {
+        let laid = lay_along(&spec(), &rectangle(60_000.0, 3000.0), Vector::new(1.0, 0.0));
+        // 50 m and 10.3 m
+        assert!((laid.roll_mm - 60_300.0).abs() < 1e-6);
+        assert_eq!((laid.strips.len(), laid.rolls), (1, 2));
+    }
+}
