@@ -3,8 +3,17 @@
 //! In: outlines as the job writes them, points already placed. Out: lettered corners, named edges
 //! with a kind for every stretch, the paved union, base outline and dig outline.
 
+pub mod corners;
+pub mod kinds;
+pub mod model;
+pub mod resolve;
 pub mod spec;
 
+pub use model::{
+    Against, Corner, NoteKind, OutlineItem, Site, SiteArea, SiteEdge, SiteError, SiteNote,
+    SitePlace, SiteRing, Stretch,
+};
+pub use resolve::resolve;
 pub use spec::{
     AreaSpec, CornerSpec, EdgeKind, EdgeSpec, OutlineSpec, StartSpec, StructureKind, StructureSpec,
 };
