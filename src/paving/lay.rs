@@ -9,6 +9,7 @@
 use geo::{Area, ConvexHull, Coord, MapCoords, MultiPolygon, Orient, Polygon, orient::Direction};
 
 use super::bond::{self, Axis, Cell, Joint, TOLERANCE};
+use super::border::lay_borders;
 use super::laid::{
     CutPaver, CutState, Laid, MOST_PAVERS, Paving, PavingError, Place, SLIVER_SHARE, Segment,
 };
@@ -46,12 +47,7 @@ pub fn lay(
     if area / (paver.length * paver.width) > MOST_PAVERS as f64 {
         return Err(PavingError::TooMany);
     }
-    if !spec.border.is_empty() {
-        return Err(PavingError::Border(
-            "border courses cannot be laid yet".into(),
-        ));
-    }
-    let (field, borders) = (ground.shape.clone(), Vec::new());
+    let (field, borders) = lay_borders(&spec.border, pavers, ground)?;
     let bond_frame = turned(frame, spec.turn);
     let cell = bond::cell(spec.bond, paver);
     let (laid, runs) = lay_field(&cell, spec.paver, paver, &field, &bond_frame);
@@ -235,7 +231,7 @@ fn straight_runs(cell: &Cell, region: &Region, frame: &Frame) -> Vec<Segment> {
 }
 
 /// Length of a piece's outline that is not on a side of the paver it is cut from.
-fn saw_cut(piece: &MultiPolygon<f64>, window: &Window) -> f64 {
+pub(super) fn saw_cut(piece: &MultiPolygon<f64>, window: &Window) -> f64 {
     let on_side = |a: Coord<f64>, b: Coord<f64>| {
         let both = |gap: fn(Coord<f64>, &Window) -> f64| {
             gap(a, window).abs() < TOLERANCE && gap(b, window).abs() < TOLERANCE
@@ -276,7 +272,7 @@ pub(super) fn narrowest(polygon: &Polygon<f64>) -> f64 {
 }
 
 /// Corners on site, the long side first.
-fn corners(window: &Window, frame: &Frame) -> [Point; 4] {
+pub(super) fn corners(window: &Window, frame: &Frame) -> [Point; 4] {
     let at = |x, y| frame.to_site(x, y);
     let (a, b) = (at(window.x0, window.y0), at(window.x1, window.y0));
     let (c, d) = (at(window.x1, window.y1), at(window.x0, window.y1));
@@ -303,14 +299,14 @@ fn moved(slot: &Window, x: f64, y: f64) -> Window {
     }
 }
 
-fn to_local(shape: &Shape, frame: &Frame) -> MultiPolygon<f64> {
+pub(super) fn to_local(shape: &Shape, frame: &Frame) -> MultiPolygon<f64> {
     shape.map_coords(|at| {
         let (x, y) = frame.to_local(Point::new(at.x, at.y));
         Coord { x, y }
     })
 }
 
-fn to_site(shape: &MultiPolygon<f64>, frame: &Frame) -> Shape {
+pub(super) fn to_site(shape: &MultiPolygon<f64>, frame: &Frame) -> Shape {
     let moved = shape.map_coords(|at| {
         let at = frame.to_site(at.x, at.y);
         Coord { x: at.x, y: at.y }

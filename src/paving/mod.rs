@@ -4,6 +4,7 @@
 //! sliver, the joints and the saw cuts.
 
 pub mod bond;
+mod border;
 pub mod laid;
 pub mod lay;
 pub mod region;

@@ -103,7 +103,8 @@ impl Window {
         }
     }
 
-    fn corners(&self) -> [Coord<f64>; 4] {
+    /// Its corners, anticlockwise from the lower left.
+    pub fn corners(&self) -> [Coord<f64>; 4] {
         [
             Coord {
                 x: self.x0,

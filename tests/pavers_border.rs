@@ -1,0 +1,296 @@
+//! Border courses: mitres, fans, laws and one published figure.
+
+use geo::{Area, CoordsIter};
+use groundsheet::geom::{Arc, Edge, Frame, Point, Ring, Shape, Vector, clip};
+use groundsheet::paving::{
+    Bond, BorderSpec, CutState, Ground, Laid, Lay, PaverSpec, Paving, PavingSpec, Place, lay,
+};
+
+fn paver(length: f64, width: f64, joint: f64) -> PaverSpec {
+    PaverSpec {
+        name: "edge".into(),
+        length,
+        width,
+        thickness: 60.0,
+        joint,
+        per_pallet: None,
+        per_layer: None,
+    }
+}
+
+fn laid(ring: &Ring, pavers: &[PaverSpec], border: &[(usize, Lay)], turn: f64) -> Paving {
+    let shape: Shape = clip::shape_of(ring);
+    let border = border.iter().map(|(paver, lay)| BorderSpec {
+        paver: *paver,
+        lay: *lay,
+    });
+    let spec = PavingSpec {
+        paver: 0,
+        bond: Bond::Running,
+        turn: 0.0,
+        border: border.collect(),
+    };
+    let u = Vector::new(turn.to_radians().cos(), turn.to_radians().sin());
+    let frame = Frame {
+        origin: ring.edges[0].from,
+        u,
+        v: u.left(),
+    };
+    let rings = [ring.clone()];
+    let ground = Ground {
+        rings: &rings,
+        shape: &shape,
+    };
+    lay(&spec, pavers, ground, &frame).unwrap()
+}
+
+fn turned(points: &[(f64, f64)], turn: f64) -> Vec<Point> {
+    let (sin, cos) = turn.to_radians().sin_cos();
+    points
+        .iter()
+        .map(|(x, y)| Point::new(x * cos - y * sin, x * sin + y * cos))
+        .collect()
+}
+
+fn area(course: &Laid, paver: &PaverSpec) -> f64 {
+    let cut: f64 = course
+        .cut
+        .iter()
+        .map(|piece| piece.shape.unsigned_area())
+        .sum();
+    course.whole.len() as f64 * paver.length * paver.width + cut
+}
+
+/// A 3021 × 2021 rectangle with a soldier course of 200 × 100, joint 3: by hand, a long side has
+/// cuts half a joint clear of its mitres, so pavers stand every 103 from 2.12 in.
+#[test]
+fn soldiers_round_a_rectangle() {
+    let ring = Ring::polygon(&turned(
+        &[(0.0, 0.0), (3021.0, 0.0), (3021.0, 2021.0), (0.0, 2021.0)],
+        0.0,
+    ));
+    let stone = [paver(200.0, 100.0, 3.0)];
+    let paving = laid(&ring, &stone, &[(0, Lay::Soldier)], 0.0);
+    let course = &paving.courses[1];
+    assert_eq!(course.place, Place::Border(1));
+    assert_eq!(course.place.to_string(), "border-1");
+    let field = (3021.0 - 406.0) * (2021.0 - 406.0);
+    assert!((paving.field.unsigned_area() - field).abs() < 1.0);
+    // Two pavers at each mitre are cut; whole ones stand clear of both mitres.
+    let whole = |side: f64| {
+        let start = 1.5 * 2.0_f64.sqrt();
+        (0..100)
+            .map(|k| start + f64::from(k) * 103.0)
+            .filter(|x| x - start >= 200.0 - 0.5 && x + 100.0 <= side - start - 200.0 + 0.5)
+            .count()
+    };
+    assert_eq!(course.whole.len(), 2 * (whole(3021.0) + whole(2021.0)));
+    let band = 3021.0 * 2021.0 - field;
+    let got = area(course, &stone[0]) + course.joint_length * 3.0;
+    assert!((got / band - 1.0).abs() < 0.005, "{got} {band}");
+}
+
+/// Pavers, joints of borders and field make up the area, on an L with an arc, two courses.
+#[test]
+fn courses_and_field_make_up_the_area() {
+    let mut ring = Ring::polygon(&turned(
+        &[
+            (0.0, 0.0),
+            (6000.0, 0.0),
+            (6000.0, 2500.0),
+            (4500.0, 4000.0),
+            (2500.0, 4000.0),
+            (2500.0, 6000.0),
+            (0.0, 6000.0),
+        ],
+        0.0,
+    ));
+    ring.edges[2].arc = Some(Arc {
+        centre: Point::new(4500.0, 2500.0),
+        radius: 1500.0,
+        anticlockwise: true,
+    });
+    let stones = [paver(200.0, 100.0, 3.0), paver(300.0, 150.0, 3.0)];
+    let paving = laid(&ring, &stones, &[(1, Lay::Sailor), (0, Lay::Soldier)], 0.0);
+    assert_eq!(paving.courses.len(), 3);
+    let mut all = 0.0;
+    for course in &paving.courses {
+        let stone = &stones[course.paver];
+        assert!(!course.whole.is_empty());
+        all += area(course, stone) + course.joint_length * 3.0;
+    }
+    let total = ring.area();
+    assert!((all / total - 1.0).abs() < 0.01, "{all} {total}");
+    // No paver lies outside the outline, and no two lie on one another.
+    let shape = clip::shape_of(&ring);
+    let mut pieces: Vec<Shape> = Vec::new();
+    for course in &paving.courses[1..] {
+        pieces.extend(
+            course
+                .whole
+                .iter()
+                .map(|corners| clip::shape_of_points(corners)),
+        );
+        pieces.extend(course.cut.iter().map(|piece| piece.shape.clone()));
+    }
+    let sum: f64 = pieces.iter().map(clip::area).sum();
+    let union = clip::union(&pieces);
+    assert!(
+        (clip::area(&union) - sum).abs() < 50.0,
+        "{} {sum}",
+        clip::area(&union)
+    );
+    assert!(clip::area(&clip::difference(&union, &shape)) < 2000.0);
+    assert!(clip::area(&clip::intersection(&union, &paving.field)) < 2000.0);
+}
+
+#[test]
+fn turning_the_site_changes_no_count() {
+    let points = [
+        (0.0, 0.0),
+        (6000.0, 0.0),
+        (6000.0, 2500.0),
+        (2600.0, 2500.0),
+        (2100.0, 6000.0),
+        (0.0, 6000.0),
+    ];
+    let stones = [paver(203.2, 101.6, 3.175), paver(304.8, 152.4, 3.175)];
+    let counts = |turn: f64| {
+        let ring = Ring::polygon(&turned(&points, turn));
+        let paving = laid(&ring, &stones, &[(1, Lay::Soldier), (1, Lay::Sailor)], turn);
+        let count = |course: &Laid| {
+            (
+                course.whole.len(),
+                course.cut_count(),
+                course.sliver_count(),
+                course.buy,
+            )
+        };
+        paving.courses.iter().map(count).collect::<Vec<_>>()
+    };
+    let at_rest = counts(0.0);
+    assert!(at_rest.iter().all(|count| count.0 > 10 && count.1 > 4));
+    for turn in [31.0, 90.0, 200.5] {
+        assert_eq!(at_rest, counts(turn));
+    }
+}
+
+/// 100 × 200 units set radially with joints of 1 mm inside open to 5 mm outside where the inner
+/// radius is about 5.05 m (joint limits of BS 7533-3, the figure follows from them).
+#[test]
+fn a_fan_opens_its_joints_outwards() {
+    let ring = Ring::circle(Point::new(0.0, 0.0), 5250.2);
+    let stone = [paver(200.0, 100.0, 1.0)];
+    let paving = laid(&ring, &stone, &[(0, Lay::Soldier)], 90.0);
+    let course = &paving.courses[1];
+    assert_eq!(course.cut_count(), 0);
+    let [a, b, c, d] = course.whole[0].map(|at| at - Point::new(0.0, 0.0));
+    let radii = [a, b, c, d].map(Vector::length);
+    let outer = radii.iter().copied().fold(0.0, f64::max);
+    let inner = radii.iter().copied().fold(f64::MAX, f64::min);
+    let n = course.whole.len() as f64;
+    let gap = |radius: f64| std::f64::consts::TAU * radius / n - 100.0;
+    assert!((gap(inner) - 1.0).abs() < 0.4, "{}", gap(inner));
+    assert!((gap(outer) - 5.0).abs() < 0.4, "{}", gap(outer));
+}
+
+/// Where an arc is too tight to fan, pavers are cut to wedges and none lies on another.
+#[test]
+fn a_tight_circle_is_cut_to_wedges() {
+    let ring = Ring::circle(Point::new(0.0, 0.0), 320.0);
+    let stone = [paver(200.0, 100.0, 3.0)];
+    let paving = laid(&ring, &stone, &[(0, Lay::Soldier)], 90.0);
+    let course = &paving.courses[1];
+    assert_eq!(course.whole.len(), 0);
+    assert_eq!(course.cut_count(), 20);
+    assert!(course.cut.iter().all(|piece| piece.state == CutState::Cut));
+    let pieces: Vec<Shape> = course.cut.iter().map(|piece| piece.shape.clone()).collect();
+    let sum: f64 = pieces.iter().map(clip::area).sum();
+    assert!((clip::area(&clip::union(&pieces)) - sum).abs() < 1.0);
+}
+
+#[test]
+fn a_border_that_leaves_no_field_is_refused() {
+    let ring = Ring::polygon(&turned(
+        &[(0.0, 0.0), (390.0, 0.0), (390.0, 3000.0), (0.0, 3000.0)],
+        0.0,
+    ));
+    let rings = [ring.clone()];
+    let shape = clip::shape_of(&ring);
+    let spec = PavingSpec {
+        paver: 0,
+        bond: Bond::Stack,
+        turn: 0.0,
+        border: vec![BorderSpec {
+            paver: 0,
+            lay: Lay::Soldier,
+        }],
+    };
+    let frame = Frame {
+        origin: Point::new(0.0, 0.0),
+        u: Vector::new(1.0, 0.0),
+        v: Vector::new(0.0, 1.0),
+    };
+    let ground = Ground {
+        rings: &rings,
+        shape: &shape,
+    };
+    assert!(lay(&spec, &[paver(200.0, 100.0, 3.0)], ground, &frame).is_err());
+}
+
+/// The edges of a hole run clockwise: the course lies round it, outside the hole.
+#[test]
+fn a_border_goes_round_a_hole() {
+    let outer = Ring::polygon(&turned(
+        &[(0.0, 0.0), (5000.0, 0.0), (5000.0, 5000.0), (0.0, 5000.0)],
+        0.0,
+    ));
+    let hole = Ring::circle(Point::new(2500.0, 2500.0), 600.0).reversed();
+    assert!(matches!(
+        hole.edges[..],
+        [Edge {
+            arc: Some(Arc {
+                anticlockwise: false,
+                ..
+            }),
+            ..
+        }]
+    ));
+    let shape = clip::difference(&clip::shape_of(&outer), &clip::shape_of(&hole));
+    let rings = [outer, hole];
+    let spec = PavingSpec {
+        paver: 0,
+        bond: Bond::Herringbone,
+        turn: 45.0,
+        border: vec![BorderSpec {
+            paver: 0,
+            lay: Lay::Soldier,
+        }],
+    };
+    let frame = Frame {
+        origin: Point::new(0.0, 0.0),
+        u: Vector::new(1.0, 0.0),
+        v: Vector::new(0.0, 1.0),
+    };
+    let ground = Ground {
+        rings: &rings,
+        shape: &shape,
+    };
+    let stone = paver(200.0, 100.0, 3.0);
+    let paving = lay(&spec, std::slice::from_ref(&stone), ground, &frame).unwrap();
+    // A fan would open to 37 mm; cut, no piece takes more than 103 mm of the circle of 800 mm: 49.
+    let distance =
+        |at: geo::Coord<f64>| Point::new(at.x, at.y).distance(Point::new(2500.0, 2500.0));
+    let round: Vec<_> = paving.courses[1]
+        .cut
+        .iter()
+        .filter(|piece| piece.shape.coords_iter().all(|at| distance(at) < 850.0))
+        .collect();
+    assert_eq!(round.len(), 49);
+    assert!(round.iter().all(|piece| {
+        piece
+            .shape
+            .coords_iter()
+            .all(|at| (599.5..801.0).contains(&distance(at)))
+    }));
+}
