@@ -129,9 +129,16 @@ pub fn missing(text: &str) -> Vec<char> {
 }
 
 /// The text as the exporters draw it: each character that the faces lack is replaced by `?`, so
-/// that nothing vanishes without a trace.
+/// that nothing vanishes without a trace, and a no-break space by a space (they share a glyph, so
+/// a reader could not give them back apart).
 pub fn drawable(text: &str) -> String {
-    text.chars().map(|c| if has(c) { c } else { '?' }).collect()
+    text.chars()
+        .map(|c| match c {
+            '\u{a0}' => ' ',
+            c if has(c) => c,
+            _ => '?',
+        })
+        .collect()
 }
 
 /// Size of the em for a capital height.

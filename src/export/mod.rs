@@ -7,8 +7,15 @@
 
 mod face;
 mod number;
+pub mod pdf;
 pub mod png;
 pub mod svg;
 
+pub use pdf::{Meta, pdf};
 pub use png::png;
 pub use svg::svg;
+
+/// Whether an outline can be drawn: it starts by moving somewhere.
+fn is_path(outline: &crate::draw::Outline) -> bool {
+    matches!(outline.first(), Some(crate::draw::Step::Move(_)))
+}

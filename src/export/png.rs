@@ -103,7 +103,7 @@ mod tests {
             title: "Test".to_string(),
             layers: Vec::new(),
             items: vec![Item::Text(Text {
-                at: Pt::new(60.0, 20.0),
+                at: Pt::new(75.0, 20.0),
                 anchor,
                 angle: 0.0,
                 height: Mm(7.0),
@@ -145,7 +145,7 @@ mod tests {
                     (Anchor::End, 1.0),
                 ] {
                     let picture = picture(&written(face, anchor, text), DPI).expect("it renders");
-                    let start = 60.0 - part * font::width(face, Mm(7.0), text).0;
+                    let start = 75.0 - part * font::width(face, Mm(7.0), text).0;
                     let ink = font::ink(face, Mm(7.0), text).expect("there is ink");
                     let wanted = [
                         start + ink.left,

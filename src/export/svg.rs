@@ -35,7 +35,9 @@ pub fn svg(sheet: &Sheet) -> String {
     defs.append(style(sheet));
     for (i, clip) in clips.iter().enumerate() {
         let mut path = Element::new("path");
-        path.assign("d", steps(clip));
+        if super::is_path(clip) {
+            path.assign("d", steps(clip));
+        }
         let mut element = Element::new("clipPath");
         element.assign("id", clip_id(i));
         element.append(path);
@@ -98,7 +100,7 @@ fn grouped(group: &Group, clips: &mut Vec<Outline>) -> Element {
 }
 
 fn stroked_or_filled(path: &Path) -> Option<Element> {
-    if path.outline.is_empty() || (path.stroke.is_none() && path.fill.is_none()) {
+    if !super::is_path(&path.outline) || (path.stroke.is_none() && path.fill.is_none()) {
         return None;
     }
     let mut element = Element::new("path");

@@ -1,0 +1,243 @@
+//! PDF files read back by other readers: `hayro` paints them and `lopdf` gives their text and
+//! entries. The picture must agree with the one `resvg` paints of the SVG of the same sheet.
+
+mod made_up;
+
+use groundsheet::draw::Sheet;
+use groundsheet::export::{Meta, pdf, png, svg};
+use hayro::hayro_interpret::InterpreterSettings;
+use hayro::hayro_syntax::Pdf;
+use hayro::vello_cpu::color::palette::css::WHITE;
+use hayro::{PixmapSettings, RenderCache, RenderSettings};
+use lopdf::{Document, Object};
+use resvg::tiny_skia::Pixmap;
+
+/// Ten dots to the millimetre.
+const DPI: f64 = 254.0;
+
+fn meta() -> Meta {
+    Meta {
+        title: "Made up – ½".to_string(),
+        author: "Nobody".to_string(),
+        subject: String::new(),
+        date: Some("2026-05-01".to_string()),
+        language: "en".to_string(),
+    }
+}
+
+fn sheets() -> Vec<Sheet> {
+    vec![made_up::sheet("Sheet one"), made_up::sheet("Sheet two")]
+}
+
+struct Picture {
+    width: usize,
+    height: usize,
+    rgb: Vec<[u8; 3]>,
+}
+
+fn painted_by_second_reader(bytes: Vec<u8>) -> Picture {
+    let file = Pdf::new(bytes).expect("the second reader takes the file");
+    let zoom = (DPI / 72.0) as f32;
+    let settings = PixmapSettings {
+        x_scale: zoom,
+        y_scale: zoom,
+        bg_color: WHITE,
+    };
+    let painting = RenderSettings {
+        hinting: false,
+        ..RenderSettings::default()
+    };
+    let page = &file.pages()[0];
+    let (width, height) = page.render_dimensions();
+    assert!((width - 297.0 * 72.0 / 25.4).abs() < 1e-3, "{width}");
+    assert!((height - 210.0 * 72.0 / 25.4).abs() < 1e-3, "{height}");
+    let picture = hayro::render(
+        page,
+        &RenderCache::new(),
+        &InterpreterSettings::default(),
+        &painting,
+        &settings,
+    );
+    Picture {
+        width: usize::from(picture.width()),
+        height: usize::from(picture.height()),
+        rgb: picture.data().iter().map(|p| [p.r, p.g, p.b]).collect(),
+    }
+}
+
+fn painted_from_svg(sheet: &Sheet) -> Picture {
+    let bytes = png(&svg(sheet), DPI).expect("the SVG renders");
+    let picture = Pixmap::decode_png(&bytes).expect("the picture can be read");
+    Picture {
+        width: picture.width() as usize,
+        height: picture.height() as usize,
+        rgb: picture
+            .pixels()
+            .iter()
+            .map(|p| [p.red(), p.green(), p.blue()])
+            .collect(),
+    }
+}
+
+/// Dots of `one` that are darker or lighter than all dots of `other` within a dot of the same
+/// place, so features that lie more than 0.1 mm apart.
+fn astray(one: &Picture, other: &Picture) -> Vec<(usize, usize)> {
+    const SLACK: u8 = 48;
+    let (width, height) = (one.width.min(other.width), one.height.min(other.height));
+    let mut found = Vec::new();
+    for y in 1..height - 1 {
+        for x in 1..width - 1 {
+            let dot = one.rgb[y * one.width + x];
+            let same_place = other.rgb[y * other.width + x];
+            if (0..3).all(|channel| dot[channel].abs_diff(same_place[channel]) <= SLACK) {
+                continue;
+            }
+            let fits = (0..3).all(|channel| {
+                let near = (y - 1..=y + 1).flat_map(|row| {
+                    (x - 1..=x + 1).map(move |column| other.rgb[row * other.width + column])
+                });
+                let (low, high) = near.fold((u8::MAX, 0), |(low, high), dot| {
+                    (low.min(dot[channel]), high.max(dot[channel]))
+                });
+                let range = low.saturating_sub(SLACK)..=high.saturating_add(SLACK);
+                range.contains(&dot[channel])
+            });
+            if !fits {
+                found.push((x, y));
+            }
+        }
+    }
+    found
+}
+
+#[test]
+fn the_page_looks_like_the_svg_to_a_tenth_of_a_millimetre() {
+    let sheet = made_up::sheet("Sheet one");
+    let from_pdf = painted_by_second_reader(pdf(std::slice::from_ref(&sheet), &meta()));
+    let from_svg = painted_from_svg(&sheet);
+    assert!(from_pdf.width.abs_diff(from_svg.width) <= 1);
+    assert!(from_pdf.height.abs_diff(from_svg.height) <= 1);
+    let inked = from_svg.rgb.iter().filter(|dot| dot[2] < 128).count();
+    assert!(inked > 50_000, "only {inked} dots are inked");
+    for (one, other) in [(&from_pdf, &from_svg), (&from_svg, &from_pdf)] {
+        let astray = astray(one, other);
+        assert!(
+            astray.is_empty(),
+            "{} dots, {:?}",
+            astray.len(),
+            astray.first()
+        );
+    }
+}
+
+#[test]
+fn every_run_of_text_can_be_read_back() {
+    let file = Document::load_mem(&pdf(&sheets(), &meta())).expect("the file can be read");
+    for (page, title) in [(1, "Sheet one"), (2, "Sheet two")] {
+        let read: Vec<String> = file
+            .extract_text_chunks(&[page])
+            .into_iter()
+            .map(|chunk| {
+                chunk
+                    .expect("the text has a character map")
+                    .trim()
+                    .to_string()
+            })
+            .filter(|chunk| !chunk.is_empty())
+            .collect();
+        assert_eq!(read, made_up::words(title));
+    }
+}
+
+#[test]
+fn boxes_catalog_and_layers_are_as_meant() {
+    let bytes = pdf(&sheets(), &meta());
+    assert!(bytes.starts_with(b"%PDF-1.7"));
+    let file = Document::load_mem(&bytes).expect("the file can be read");
+    for (_, page) in file.get_pages() {
+        let page = file.get_dictionary(page).expect("a page is a dictionary");
+        for name in ["MediaBox", "CropBox", "TrimBox"] {
+            let edges = page.get(name.as_bytes()).and_then(Object::as_array);
+            let edges: Vec<f32> = edges
+                .expect("each box is there")
+                .iter()
+                .map(|edge| edge.as_float().expect("an edge is a number"))
+                .collect();
+            assert_eq!(edges, [0.0, 0.0, 841.8898, 595.2756]);
+        }
+    }
+    let catalog = file.catalog().expect("there is a catalog");
+    let preferences = catalog.get(b"ViewerPreferences").and_then(Object::as_dict);
+    let preferences = preferences.expect("there are preferences");
+    assert_eq!(
+        preferences
+            .get(b"PrintScaling")
+            .and_then(Object::as_name)
+            .ok(),
+        Some(&b"None"[..])
+    );
+    assert_eq!(
+        preferences
+            .get(b"DisplayDocTitle")
+            .and_then(Object::as_bool)
+            .ok(),
+        Some(true)
+    );
+    assert_eq!(
+        catalog.get(b"PageMode").and_then(Object::as_name).ok(),
+        Some(&b"UseOutlines"[..])
+    );
+
+    let layers = catalog.get(b"OCProperties").and_then(Object::as_dict);
+    let layers = layers
+        .and_then(|l| l.get(b"OCGs"))
+        .and_then(Object::as_array);
+    let names: Vec<String> = layers
+        .expect("there are layers")
+        .iter()
+        .map(|layer| {
+            let id = layer.as_reference().expect("a layer is an object");
+            let layer = file.get_dictionary(id).expect("a layer is a dictionary");
+            lopdf::decode_text_string(layer.get(b"Name").expect("it has a name"))
+                .expect("the name is a text string")
+        })
+        .collect();
+    assert_eq!(names, ["Frame", "Shapes – ½ scale", "Notes"]);
+
+    let outline = file.get_toc().expect("there is an outline");
+    let entries: Vec<_> = outline
+        .toc
+        .iter()
+        .map(|e| (e.title.as_str(), e.page))
+        .collect();
+    assert_eq!(entries, [("Sheet one", 1), ("Sheet two", 2)]);
+}
+
+#[test]
+fn same_sheets_same_bytes_other_sheets_other_id() {
+    let id = |bytes: &[u8]| {
+        let file = Document::load_mem(bytes).expect("the file can be read");
+        file.trailer.get(b"ID").cloned().expect("there is an id")
+    };
+    let once = pdf(&sheets(), &meta());
+    assert_eq!(once, pdf(&sheets(), &meta()));
+    let other = pdf(&[made_up::sheet("Sheet three")], &meta());
+    assert_ne!(id(&once), id(&other));
+    for foreign in ["printpdf", "Adobe Illustrator", "CreationDate(D:1970"] {
+        let found = once.windows(foreign.len()).any(|w| w == foreign.as_bytes());
+        assert!(!found, "{foreign} is in the file");
+    }
+}
+
+#[test]
+fn an_odd_sheet_still_gives_a_file() {
+    let mut sheet = made_up::sheet("(odd) \\ <title> ⌀");
+    sheet.items.clear();
+    sheet.layers.clear();
+    sheet.width.0 = f64::NAN;
+    for sheets in [Vec::new(), vec![sheet]] {
+        let bytes = pdf(&sheets, &Meta::default());
+        let file = Document::load_mem(&bytes).expect("the file can be read");
+        assert_eq!(file.get_pages().len(), sheets.len());
+    }
+}
