@@ -10,6 +10,9 @@ use super::plane::Plane;
 use super::spec::Spot;
 use crate::geom::{Point, Vector};
 
+/// Edges of the rim that turn by no more than this (a sine) go straight on: no wedge between.
+const STRAIGHT: f64 = 1e-9;
+
 /// A convex piece of the ground.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Facet {
@@ -107,7 +110,7 @@ pub(super) fn outside_facets(rim: &[Spot], reach: f64) -> Vec<Facet> {
             },
             extrapolated: true,
         });
-        if before.cross(after) <= 0.0 {
+        if before.cross(after) <= STRAIGHT {
             continue;
         }
         // A fan in steps of 60 degrees or less, twice as far out, covers the reach.

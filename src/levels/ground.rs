@@ -3,9 +3,9 @@
 //! In: spot levels in millimetres. Out: the ground's level anywhere, and the surface cut into
 //! convex facets of one plane each, for exact volumes. The spots are joined by a Delaunay
 //! triangulation (every triangle's circle is empty of spots); where four spots lie on one circle
-//! the diagonal with the smaller level difference is taken, and of two with the same difference the
-//! one that has the spot written first, so that neither turning nor moving the site changes the
-//! ground. Outside the hull the ground has the nearest hull level; one spot, or spots in a line
+//! the diagonal with the smaller level difference is taken (of more than four the flattest
+//! diagonals first), and of two with the same difference the one that has the spot written first,
+//! so that neither turning nor moving the site changes the ground. Outside the hull the ground has the nearest hull level; one spot, or spots in a line
 //! (within 0.5 mm), give the nearest level on them everywhere. Break lines are left out.
 
 use std::collections::BTreeMap;
@@ -21,6 +21,8 @@ use crate::geom::{Point, Vector};
 const IN_LINE: f64 = 0.5;
 /// Triangles on the rim that are no higher than this are part of the rim, in millimetres.
 const SLIVER: f64 = 1e-3;
+/// On a circle with more spots than this the triangles stay as they are.
+const MANY: usize = 100;
 /// Level differences closer than this are the same, in millimetres.
 const SAME: f64 = 1e-6;
 
@@ -263,46 +265,102 @@ fn third(triangle: &[usize; 3], a: usize, b: usize) -> usize {
     *apex.expect("a triangle has three different corners")
 }
 
-/// Takes, of four spots on one circle, the diagonal with the smaller level difference. Every
-/// exchange takes a better diagonal for a worse one, so it comes to an end; the bound is a guard.
-fn turn_diagonals(spots: &[Spot], mut triangles: Vec<[usize; 3]>) -> Vec<[usize; 3]> {
-    for _ in 0..=triangles.len() {
-        let mut turned = false;
-        let mut map = sides(&triangles);
-        let inner: Vec<(usize, usize)> = map.keys().filter(|(a, b)| a < b).copied().collect();
-        for (a, b) in inner {
-            let (Some(&left), Some(&right)) = (map.get(&(a, b)), map.get(&(b, a))) else {
-                continue;
-            };
-            let c = third(&triangles[left], a, b);
-            let d = third(&triangles[right], a, b);
-            if !on_one_circle([a, b, c, d].map(|i| spots[i].at)) || !better(spots, [c, d], [a, b]) {
-                continue;
-            }
-            let new = [[c, d, b], [d, c, a]];
-            let flat = |t: &[usize; 3]| side(spots[t[0]].at, spots[t[1]].at, spots[t[2]].at) <= 0.0;
-            if new.iter().any(flat) {
-                continue;
-            }
-            triangles[left] = new[0];
-            triangles[right] = new[1];
-            map.remove(&(a, b));
-            map.remove(&(b, a));
-            map.extend([((c, d), left), ((d, b), left), ((b, c), left)]);
-            map.extend([((d, c), right), ((c, a), right), ((a, d), right)]);
-            turned = true;
+/// Takes, of four spots on one circle, the diagonal with the smaller level difference; of more,
+/// the flattest diagonals first, each that crosses none before it.
+fn turn_diagonals(spots: &[Spot], triangles: Vec<[usize; 3]>) -> Vec<[usize; 3]> {
+    let mut done = Vec::with_capacity(triangles.len());
+    for group in circles(spots, &triangles) {
+        let old: Vec<[usize; 3]> = group.iter().map(|i| triangles[*i]).collect();
+        let map = sides(&old);
+        let next: BTreeMap<usize, usize> = map
+            .keys()
+            .filter(|(a, b)| !map.contains_key(&(*b, *a)))
+            .copied()
+            .collect();
+        let ring = walk_rim(&next);
+        let whole = ring.len() == old.len() + 2;
+        if old.len() < 2 || !whole || ring.len() > MANY {
+            done.extend(old);
+            continue;
         }
-        if !turned {
-            break;
-        }
+        let new = flattest(spots, &ring);
+        let sound = |t: &[usize; 3]| side(spots[t[0]].at, spots[t[1]].at, spots[t[2]].at) > 0.0;
+        done.extend(if new.iter().all(sound) { new } else { old });
     }
-    triangles
+    done
 }
 
-fn better(spots: &[Spot], new: [usize; 2], old: [usize; 2]) -> bool {
-    let difference = |[a, b]: [usize; 2]| (spots[a].level - spots[b].level).abs();
-    let gain = difference(old) - difference(new);
-    gain > SAME || (gain >= -SAME && new.iter().min() < old.iter().min())
+/// The triangles, by index, in groups that share one circle and hang together.
+fn circles(spots: &[Spot], triangles: &[[usize; 3]]) -> Vec<Vec<usize>> {
+    let map = sides(triangles);
+    let mut seen = vec![false; triangles.len()];
+    let mut groups = Vec::new();
+    for first in 0..triangles.len() {
+        if seen[first] {
+            continue;
+        }
+        seen[first] = true;
+        let mut group = vec![first];
+        let mut next = 0;
+        while next < group.len() {
+            let [a, b, c] = triangles[group[next]];
+            next += 1;
+            for (from, to, apex) in [(a, b, c), (b, c, a), (c, a, b)] {
+                let Some(&beyond) = map.get(&(to, from)) else {
+                    continue;
+                };
+                let far = third(&triangles[beyond], from, to);
+                let four = [from, to, apex, far].map(|i| spots[i].at);
+                if !seen[beyond] && on_one_circle(four) {
+                    seen[beyond] = true;
+                    group.push(beyond);
+                }
+            }
+        }
+        groups.push(group);
+    }
+    groups
+}
+
+/// Triangles of a convex ring of spots by its flattest diagonals.
+fn flattest(spots: &[Spot], ring: &[usize]) -> Vec<[usize; 3]> {
+    let count = ring.len();
+    let mut diagonals = Vec::new();
+    for i in 0..count {
+        for j in i + 2..count {
+            if (i, j) != (0, count - 1) {
+                let [a, b] = [ring[i].min(ring[j]), ring[i].max(ring[j])];
+                let difference = (spots[a].level - spots[b].level).abs();
+                diagonals.push(((difference / SAME).round(), a, b, i, j));
+            }
+        }
+    }
+    diagonals.sort_by(|p, q| p.0.total_cmp(&q.0).then((p.1, p.2).cmp(&(q.1, q.2))));
+    let mut kept: Vec<(usize, usize)> = Vec::new();
+    for (.., i, j) in diagonals {
+        let crosses =
+            |&(k, l): &(usize, usize)| (i < k && k < j && j < l) || (k < i && i < l && l < j);
+        if !kept.iter().any(crosses) {
+            kept.push((i, j));
+        }
+    }
+    let mut parts = vec![(0..count).collect::<Vec<usize>>()];
+    let mut triangles = Vec::new();
+    while let Some(part) = parts.pop() {
+        if let [i, j, k] = part[..] {
+            triangles.push([ring[i], ring[j], ring[k]]);
+            continue;
+        }
+        let cut = kept.iter().find_map(|(i, j)| {
+            let i = part.iter().position(|p| p == i)?;
+            let j = part.iter().position(|p| p == j)?;
+            (j - i > 1 && j - i < part.len() - 1).then_some((i, j))
+        });
+        let (i, j) = cut.expect("a ring of more than three corners has a diagonal left");
+        parts.push(part[i..=j].to_vec());
+        parts.push([&part[..=i], &part[j..]].concat());
+    }
+    triangles
 }
 
 fn on_one_circle([a, b, c, d]: [Point; 4]) -> bool {
