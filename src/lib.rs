@@ -26,6 +26,7 @@ pub mod levels;
 pub mod panels;
 pub mod paving;
 pub mod screed;
+pub mod sheet;
 pub mod site;
 pub mod survey;
 pub mod takeoff;

@@ -1,0 +1,18 @@
+//! Composition: which views stand on which sheet, at which scale, and everything that is drawn
+//! and lettered on them.
+//!
+//! In: the computed design, the takeoff and the findings of the checks. Out: sheets of the
+//! display list, in paper millimetres, y down. What does not fit at full lettering goes to a
+//! further sheet; lettering is never smaller than 2.5 mm.
+
+pub mod column;
+pub mod dimension;
+pub mod frame;
+pub mod hatch;
+pub mod labels;
+pub mod lettering;
+pub mod pen;
+pub mod shift;
+pub mod symbol;
+pub mod table;
+pub mod title_block;

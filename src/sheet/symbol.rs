@@ -1,0 +1,184 @@
+//! Marks that stand for something: north, scale bar, fall, level, section end, corner letter,
+//! title of a view.
+//!
+//! In: places and words on paper. Out: items, in paper millimetres, y down.
+
+use super::lettering::{HEADING, NOTE, VIEW, width};
+use super::pen;
+use crate::draw::scale::Scale;
+use crate::draw::{Anchor, Colour, Face, Item, LineWidth, Pt};
+use crate::units::System;
+
+/// North arrow: a plain arrow with its letter; `turn` is clockwise from up the sheet in degrees.
+pub fn north(centre: Pt, turn: f64) -> Vec<Item> {
+    let radians = turn.to_radians();
+    let (sin, cos) = (libm::sin(radians), libm::cos(radians));
+    let at = |across: f64, up: f64| centre.moved(across * cos + up * sin, across * sin - up * cos);
+    let stroke = pen::solid(LineWidth::W35, Colour::BLACK);
+    let mid = at(0.0, 11.2);
+    vec![
+        pen::circle(centre, 6.0, Some(pen::FINE), None),
+        pen::line(at(0.0, -6.0), at(0.0, 7.6), stroke),
+        pen::polygon(
+            &[at(0.0, 7.6), at(-2.0, 0.0), at(0.0, 1.4)],
+            Some(pen::FINE),
+            Some(Colour::BLACK),
+        ),
+        pen::polygon(
+            &[at(0.0, 7.6), at(2.0, 0.0), at(0.0, 1.4)],
+            Some(pen::FINE),
+            Some(Colour::WHITE),
+        ),
+        pen::bold(mid.moved(0.0, HEADING / 2.0), HEADING, Anchor::Middle, "N"),
+    ]
+}
+
+/// Scale bar with alternate fields and every mark labelled; the written scale stands before it.
+pub fn scale_bar(at: Pt, scale: &Scale, system: System) -> (Vec<Item>, f64) {
+    let bar = scale.bar(system);
+    let mut items = Vec::new();
+    let high = 2.0;
+    for (k, pair) in bar.marks.windows(2).enumerate() {
+        let fill = if k % 2 == 0 {
+            Colour::BLACK
+        } else {
+            Colour::WHITE
+        };
+        let from = Pt::new(at.x + pair[0].0.0, at.y);
+        let stroke = pen::solid(LineWidth::W18, Colour::BLACK);
+        items.push(pen::rect(
+            from,
+            pair[1].0.0 - pair[0].0.0,
+            high,
+            Some(stroke),
+            Some(fill),
+        ));
+    }
+    let count = bar.marks.len();
+    let mut free = f64::NEG_INFINITY;
+    let mut end = at.x;
+    for (k, (place, figure)) in bar.marks.iter().enumerate() {
+        let words = if k + 1 == count {
+            format!("{figure} {}", bar.unit)
+        } else {
+            figure.clone()
+        };
+        let half = width(&words, NOTE, Face::Regular) / 2.0;
+        let x = at.x + place.0;
+        let last = k + 1 == count;
+        let ending = bar.marks.last().map_or(0.0, |m| m.0.0) + at.x - half * 3.0;
+        if x - half < free + 1.0 || (!last && x + half > ending && k > 0) {
+            continue;
+        }
+        items.push(pen::text(
+            Pt::new(x, at.y + high + 1.2 + NOTE),
+            NOTE,
+            Anchor::Middle,
+            &words,
+        ));
+        free = x + half;
+        end = x + half;
+    }
+    (items, end - at.x)
+}
+
+/// Title of a view over a rule, with its scale behind it.
+pub fn view_title(at: Pt, title: &str, scale: &str) -> Vec<Item> {
+    let long = width(title, VIEW, Face::SemiBold);
+    let scale_long = width(scale, HEADING, Face::Regular);
+    let stroke = pen::solid(LineWidth::W50, Colour::BLACK);
+    let y = at.y + VIEW + 1.8;
+    vec![
+        pen::bold(Pt::new(at.x, at.y + VIEW), VIEW, Anchor::Start, title),
+        pen::text(
+            Pt::new(at.x + long + 5.0, at.y + VIEW),
+            HEADING,
+            Anchor::Start,
+            scale,
+        ),
+        pen::line(
+            Pt::new(at.x, y),
+            Pt::new(at.x + long + 5.0 + scale_long, y),
+            stroke,
+        ),
+    ]
+}
+
+/// Arrow from one point to another with a filled head.
+pub fn arrow(from: Pt, to: Pt, colour: Colour) -> Vec<Item> {
+    let long = from.distance(to);
+    if long < 0.1 {
+        return Vec::new();
+    }
+    let (ux, uy) = ((to.x - from.x) / long, (to.y - from.y) / long);
+    let (head, half) = (3.6, 1.1);
+    let neck = to.moved(-ux * head, -uy * head);
+    vec![
+        pen::line(from, neck, pen::solid(LineWidth::W35, colour)),
+        pen::polygon(
+            &[
+                to,
+                neck.moved(-uy * half, ux * half),
+                neck.moved(uy * half, -ux * half),
+            ],
+            None,
+            Some(colour),
+        ),
+    ]
+}
+
+/// A corner's letter in a circle.
+pub fn corner(centre: Pt, name: &str) -> Vec<Item> {
+    let radius = corner_radius(name);
+    vec![
+        pen::circle(
+            centre,
+            radius,
+            Some(pen::solid(LineWidth::W25, Colour::BLACK)),
+            Some(Colour::WHITE),
+        ),
+        pen::bold(
+            centre.moved(0.0, HEADING / 2.0),
+            HEADING,
+            Anchor::Middle,
+            name,
+        ),
+    ]
+}
+
+/// Radius of the circle round a corner's letter.
+pub fn corner_radius(name: &str) -> f64 {
+    (width(name, HEADING, Face::SemiBold) / 2.0 + 1.2).max(3.1)
+}
+
+/// A small cross where a level is given.
+pub fn level_cross(at: Pt) -> Item {
+    let r = 1.1;
+    pen::lines(
+        &[
+            [at.moved(-r, -r), at.moved(r, r)],
+            [at.moved(-r, r), at.moved(r, -r)],
+        ],
+        pen::solid(LineWidth::W25, Colour::BLACK),
+    )
+    .expect("a cross has two lines")
+}
+
+/// Level mark in a section: an open arrowhead that touches the level's line at `at`.
+pub fn level_arrow(at: Pt) -> Item {
+    pen::polyline(
+        &[at.moved(-1.6, -1.6), at, at.moved(1.6, -1.6)],
+        pen::solid(LineWidth::W25, Colour::BLACK),
+    )
+}
+
+/// One end of a section mark: a wide stroke along the cut, an arrow in the viewing direction and
+/// the letter. `along` points from the end towards the other end, `view` the viewing direction.
+pub fn section_end(at: Pt, along: (f64, f64), view: (f64, f64)) -> Vec<Item> {
+    let stroke = pen::solid(LineWidth::W50, Colour::BLACK);
+    let outer = at.moved(-along.0 * 7.0, -along.1 * 7.0);
+    let mut items = vec![pen::line(outer, at, stroke)];
+    let tip = outer.moved(view.0 * 6.0, view.1 * 6.0);
+    items.extend(arrow(outer, tip, Colour::BLACK));
+    items
+}

@@ -1,0 +1,263 @@
+//! Ruled tables: columns as wide as their words, the widest text column taking what is left.
+//!
+//! In: headings and rows of words, optional drawn symbols in the first cell. Out: items in paper
+//! millimetres. Cells of a stretching column wrap; others never do. Rows are never parted.
+
+use super::column::LINE;
+use super::lettering::{NOTE, width, wrap};
+use super::pen;
+use crate::draw::{Anchor, Colour, Face, Item, LineWidth, Pt};
+
+/// A table.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Table {
+    /// Its columns.
+    pub columns: Vec<Column>,
+    /// Its rows; each has one cell per column.
+    pub rows: Vec<Row>,
+}
+
+/// One column.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Column {
+    /// Heading; may break into lines at `\n`.
+    pub head: String,
+    /// Where its words stand.
+    pub align: Align,
+}
+
+/// Where the words of a column stand, and whether it stretches.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Align {
+    /// To the left, as wide as the widest.
+    Left,
+    /// To the right, as figures do.
+    Right,
+    /// To the left; takes what width is left and wraps.
+    Stretch,
+    /// A drawn symbol of fixed width.
+    Symbol,
+}
+
+/// One row.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Row {
+    /// Words, one per column.
+    pub cells: Vec<String>,
+    /// The symbol of the symbol column, relative to the top left corner of a cell of
+    /// [`SYMBOL_WIDTH`] by [`SYMBOL_HEIGHT`].
+    pub symbol: Vec<Item>,
+    /// The face of the row.
+    pub face: Option<Face>,
+}
+
+/// Width of a drawn symbol.
+pub const SYMBOL_WIDTH: f64 = 14.0;
+/// Height of a drawn symbol.
+pub const SYMBOL_HEIGHT: f64 = 5.0;
+/// Clear width between columns.
+const GAP: f64 = 2.6;
+/// Clear height above and below the words of a row.
+const PAD: f64 = 0.9;
+
+impl Table {
+    /// A table of columns without rows yet.
+    pub fn new(columns: &[(&str, Align)]) -> Self {
+        Self {
+            columns: columns
+                .iter()
+                .map(|(head, align)| Column {
+                    head: (*head).to_string(),
+                    align: *align,
+                })
+                .collect(),
+            rows: Vec::new(),
+        }
+    }
+
+    /// Adds a row of words.
+    pub fn row(&mut self, cells: Vec<String>) {
+        self.rows.push(Row {
+            cells,
+            ..Row::default()
+        });
+    }
+
+    fn natural(&self, index: usize) -> f64 {
+        let column = &self.columns[index];
+        let head = column
+            .head
+            .split('\n')
+            .map(|line| width(line, NOTE, Face::SemiBold))
+            .fold(0.0, f64::max);
+        match column.align {
+            Align::Symbol => SYMBOL_WIDTH.max(head),
+            Align::Stretch => head.max(28.0),
+            Align::Left | Align::Right => self
+                .rows
+                .iter()
+                .filter_map(|row| row.cells.get(index))
+                .map(|cell| width(cell, NOTE, Face::SemiBold))
+                .fold(head, f64::max),
+        }
+    }
+
+    /// Least width that the table needs.
+    pub fn least_width(&self) -> f64 {
+        let sum: f64 = (0..self.columns.len()).map(|i| self.natural(i)).sum();
+        sum + GAP * self.columns.len().saturating_sub(1) as f64
+    }
+
+    /// Width of each column in a table of that width.
+    fn widths(&self, total: f64) -> Vec<f64> {
+        let mut widths: Vec<f64> = (0..self.columns.len()).map(|i| self.natural(i)).collect();
+        let spare = (total - self.least_width()).max(0.0);
+        let stretching: Vec<usize> = self
+            .columns
+            .iter()
+            .enumerate()
+            .filter(|(_, c)| c.align == Align::Stretch)
+            .map(|(i, _)| i)
+            .collect();
+        for i in &stretching {
+            widths[*i] += spare / stretching.len() as f64;
+        }
+        if stretching.is_empty() && !widths.is_empty() {
+            let each = (spare / widths.len() as f64).min(6.0);
+            widths.iter_mut().for_each(|w| *w += each);
+        }
+        widths
+    }
+
+    fn head_height(&self) -> f64 {
+        let lines = self
+            .columns
+            .iter()
+            .map(|c| c.head.split('\n').count())
+            .max()
+            .unwrap_or(0);
+        if self.columns.iter().all(|c| c.head.is_empty()) {
+            return 0.0;
+        }
+        LINE * lines as f64 + 2.0 * PAD
+    }
+
+    fn cell_lines(&self, row: &Row, index: usize, width: f64) -> Vec<String> {
+        let Some(words) = row.cells.get(index) else {
+            return Vec::new();
+        };
+        match self.columns[index].align {
+            Align::Stretch => wrap(words, NOTE, row.face.unwrap_or(Face::Regular), width),
+            Align::Symbol => Vec::new(),
+            Align::Left | Align::Right => vec![words.clone()],
+        }
+    }
+
+    fn row_height(&self, row: &Row, widths: &[f64]) -> f64 {
+        let lines = (0..self.columns.len())
+            .map(|i| self.cell_lines(row, i, widths[i]).len())
+            .max()
+            .unwrap_or(1)
+            .max(1);
+        let words = LINE * lines as f64 + 2.0 * PAD;
+        if row.symbol.is_empty() {
+            words
+        } else {
+            words.max(SYMBOL_HEIGHT + 2.0)
+        }
+    }
+
+    /// Height in a column of that width.
+    pub fn height(&self, total: f64) -> f64 {
+        let widths = self.widths(total);
+        let rows: f64 = self.rows.iter().map(|r| self.row_height(r, &widths)).sum();
+        self.head_height() + rows + 0.5
+    }
+
+    /// Parts the table so that the first part is no higher than `room`, with the heading on both.
+    pub fn parted(&self, total: f64, room: f64) -> Option<(Table, Table)> {
+        let widths = self.widths(total);
+        let mut used = self.head_height() + 0.5;
+        let mut count = 0;
+        for row in &self.rows {
+            let height = self.row_height(row, &widths);
+            if used + height > room {
+                break;
+            }
+            used += height;
+            count += 1;
+        }
+        let part = |rows: &[Row]| Table {
+            columns: self.columns.clone(),
+            rows: rows.to_vec(),
+        };
+        (count > 2 && count < self.rows.len())
+            .then(|| (part(&self.rows[..count]), part(&self.rows[count..])))
+    }
+
+    /// The table drawn with its top left corner at a point.
+    pub fn draw(&self, at: Pt, total: f64) -> Vec<Item> {
+        let widths = self.widths(total);
+        let right = at.x + total;
+        let rule = |y: f64, stroke| pen::line(Pt::new(at.x, y), Pt::new(right, y), stroke);
+        let fine = pen::solid(LineWidth::W18, pen::GREY);
+        let mut items = Vec::new();
+        let mut y = at.y;
+        if self.head_height() > 0.0 {
+            items.push(pen::rect(
+                at,
+                total,
+                self.head_height(),
+                None,
+                Some(pen::BAND),
+            ));
+            let mut x = at.x;
+            for (column, wide) in self.columns.iter().zip(&widths) {
+                let (px, anchor) = place(column.align, x, *wide);
+                let lines: Vec<&str> = column.head.split('\n').collect();
+                let drop = self.head_height() - PAD - LINE * lines.len() as f64;
+                for (i, line) in lines.iter().enumerate() {
+                    let base = y + drop + LINE * (i as f64 + 1.0) - (LINE - NOTE) / 2.0;
+                    items.push(pen::bold(Pt::new(px, base), NOTE, anchor, line));
+                }
+                x += wide + GAP;
+            }
+            y += self.head_height();
+            items.push(rule(y, pen::solid(LineWidth::W25, Colour::BLACK)));
+        }
+        for row in &self.rows {
+            let height = self.row_height(row, &widths);
+            let mut x = at.x;
+            for (i, wide) in widths.iter().enumerate() {
+                let (px, anchor) = place(self.columns[i].align, x, *wide);
+                if self.columns[i].align == Align::Symbol {
+                    let top = y + (height - SYMBOL_HEIGHT) / 2.0;
+                    items.extend(row.symbol.iter().map(|s| super::shift::shifted(s, x, top)));
+                }
+                for (k, line) in self.cell_lines(row, i, *wide).iter().enumerate() {
+                    let base = y + PAD + (LINE - NOTE) / 2.0 + NOTE + LINE * k as f64;
+                    let face = row.face.unwrap_or(Face::Regular);
+                    items.push(pen::lettered(
+                        Pt::new(px, base),
+                        0.0,
+                        NOTE,
+                        face,
+                        anchor,
+                        line,
+                    ));
+                }
+                x += wide + GAP;
+            }
+            y += height;
+            items.push(rule(y, fine));
+        }
+        items
+    }
+}
+
+fn place(align: Align, x: f64, wide: f64) -> (f64, Anchor) {
+    match align {
+        Align::Right => (x + wide, Anchor::End),
+        Align::Left | Align::Stretch | Align::Symbol => (x, Anchor::Start),
+    }
+}

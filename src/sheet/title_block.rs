@@ -1,0 +1,176 @@
+//! The title block with its revision table.
+//!
+//! In: who, where, when, and which sheet of how many. Out: items in a box at the bottom right of
+//! the sheet. Fields follow ISO 7200 (title, number, date, sheet, created by, approved by,
+//! revision); scale, units and site are added beside them. What the job does not state is left
+//! blank: a name that checks the sheet is written by hand. Paper millimetres.
+
+use super::lettering::{HEADING, NOTE, TITLE, fitted, wrap};
+use super::pen;
+use crate::draw::paper::Rect;
+use crate::draw::{Anchor, Colour, Face, Item, LineWidth, Pt};
+
+/// What the title block says.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct TitleBlock {
+    /// Title of the job.
+    pub title: String,
+    /// What this sheet shows.
+    pub shows: String,
+    /// Number of the job.
+    pub number: String,
+    /// Client.
+    pub client: String,
+    /// Address of the site.
+    pub site: String,
+    /// Who prepared it.
+    pub prepared: String,
+    /// Who checked it.
+    pub checked: String,
+    /// Date.
+    pub date: String,
+    /// Scale of the plan.
+    pub scale: String,
+    /// Units of what is printed.
+    pub units: String,
+    /// Sheet and number of sheets.
+    pub sheet: (usize, usize),
+    /// Revisions: mark, date, note.
+    pub revisions: Vec<[String; 3]>,
+}
+
+/// Height of a row of fields.
+const ROW: f64 = 9.6;
+/// Height of a row of the revision table.
+const REVISION: f64 = 4.6;
+
+impl TitleBlock {
+    /// Height at that width.
+    pub fn height(&self) -> f64 {
+        13.0 + 7.0 + 4.0 * ROW + REVISION * (self.shown().len() + 1) as f64
+    }
+
+    /// The revisions shown: the newest six.
+    fn shown(&self) -> &[[String; 3]] {
+        &self.revisions[self.revisions.len().saturating_sub(6)..]
+    }
+
+    /// Draws it; `room` is its place with the height from [`TitleBlock::height`].
+    pub fn draw(&self, room: Rect) -> Vec<Item> {
+        let heavy = pen::solid(LineWidth::W70, Colour::BLACK);
+        let thin = pen::solid(LineWidth::W25, Colour::BLACK);
+        let (left, width) = (room.left, room.width());
+        let mut items = vec![pen::rect(
+            Pt::new(left, room.top),
+            width,
+            room.height(),
+            Some(heavy),
+            Some(Colour::WHITE),
+        )];
+        let across = |y: f64| pen::line(Pt::new(left, y), Pt::new(room.right, y), thin);
+        let mut y = room.top;
+        let columns = [left + 2.0, left + 12.0, left + 34.0];
+        let base = y + REVISION - 1.2;
+        for (x, head) in columns.iter().zip(["Rev", "Date", "Revision"]) {
+            items.push(pen::bold(Pt::new(*x, base), NOTE, Anchor::Start, head));
+        }
+        y += REVISION;
+        items.push(across(y));
+        for revision in self.shown() {
+            for (k, x) in columns.iter().enumerate() {
+                let limit = columns.get(k + 1).copied().unwrap_or(room.right) - x - 1.0;
+                let words = fitted(&revision[k], NOTE, Face::Regular, limit);
+                let at = Pt::new(*x, y + REVISION - 1.2);
+                items.push(pen::text(at, NOTE, Anchor::Start, &words));
+            }
+            y += REVISION;
+            items.push(across(y));
+        }
+        y = self.draw_title(&mut items, room, y);
+        items.push(across(y));
+        let half = left + width * 0.5;
+        let rows = [
+            [("Client", &self.client), ("Site", &self.site)],
+            [
+                ("Prepared by", &self.prepared),
+                ("Checked by", &self.checked),
+            ],
+            [("Scale of plan", &self.scale), ("Units", &self.units)],
+        ];
+        for row in rows {
+            self.field(
+                &mut items,
+                Pt::new(left, y),
+                half - left,
+                row[0].0,
+                row[0].1,
+            );
+            self.field(
+                &mut items,
+                Pt::new(half, y),
+                room.right - half,
+                row[1].0,
+                row[1].1,
+            );
+            items.push(pen::line(Pt::new(half, y), Pt::new(half, y + ROW), thin));
+            y += ROW;
+            items.push(across(y));
+        }
+        let sheet = format!("{} of {}", self.sheet.0, self.sheet.1);
+        let third = width / 3.0;
+        for (k, (head, words)) in [
+            ("Number", &self.number),
+            ("Date", &self.date),
+            ("Sheet", &sheet),
+        ]
+        .into_iter()
+        .enumerate()
+        {
+            let x = left + third * k as f64;
+            self.field(&mut items, Pt::new(x, y), third, head, words);
+            if k > 0 {
+                items.push(pen::line(Pt::new(x, y), Pt::new(x, room.bottom), thin));
+            }
+        }
+        items
+    }
+
+    fn draw_title(&self, items: &mut Vec<Item>, room: Rect, top: f64) -> f64 {
+        let limit = room.width() - 4.0;
+        let height = [TITLE, super::lettering::VIEW, HEADING]
+            .into_iter()
+            .find(|h| super::lettering::width(&self.title, *h, Face::SemiBold) <= limit)
+            .unwrap_or(HEADING);
+        let mut lines = wrap(&self.title, height, Face::SemiBold, limit);
+        if lines.len() > 2 {
+            let rest = lines.split_off(1).join(" ");
+            lines.push(fitted(&rest, height, Face::SemiBold, limit));
+        }
+        let step = 13.0 / lines.len().max(1) as f64;
+        for (i, line) in lines.iter().enumerate() {
+            let base = top + step * i as f64 + (step + height) / 2.0;
+            let at = Pt::new(room.left + 2.0, base);
+            items.push(pen::bold(at, height, Anchor::Start, line));
+        }
+        let at = Pt::new(room.left + 2.0, top + 13.0 + 4.4);
+        let shows = fitted(&self.shows, HEADING, Face::Regular, limit);
+        items.push(pen::text(at, HEADING, Anchor::Start, &shows));
+        top + 20.0
+    }
+
+    fn field(&self, items: &mut Vec<Item>, at: Pt, width: f64, head: &str, words: &str) {
+        let x = at.x + 2.0;
+        let mut label = pen::text(Pt::new(x, at.y + 3.5), NOTE, Anchor::Start, head);
+        if let Item::Text(text) = &mut label {
+            text.colour = pen::GREY;
+        }
+        items.push(label);
+        let words = fitted(words, NOTE, Face::SemiBold, width - 3.0);
+        items.push(pen::bold(
+            Pt::new(x, at.y + 8.0),
+            NOTE,
+            Anchor::Start,
+            &words,
+        ));
+    }
+}
