@@ -365,43 +365,48 @@ pub struct Placed {
     pub knocked_out: bool,
 }
 
-/// Chooses the best of the candidate centres, nearest first where all else is equal, and takes
-/// the place. `from` is what a leader would come from, when the label takes one.
-///
-/// `None` when every candidate would touch other text or leave the room.
+/// Chooses the best of the candidate centres for a block of words; see [`place_box`].
 pub fn place(
     taken: &mut Taken,
     label: &Label,
     candidates: &[Pt],
     from: Option<Pt>,
 ) -> Option<Placed> {
-    let mut best: Option<(f64, Pt)> = None;
-    for (rank, centre) in candidates.iter().enumerate() {
-        let bounds = label.box_at(*centre).grown(0.7);
+    let boxes: Vec<Box2> = candidates.iter().map(|c| label.box_at(*c)).collect();
+    place_box(taken, &boxes, from)
+}
+
+/// Chooses the best of the candidate boxes, the first where all else is equal, and takes the
+/// place. `from` is what a leader would come from, when the label takes one.
+///
+/// `None` when every candidate would touch other text or leave the room.
+pub fn place_box(taken: &mut Taken, candidates: &[Box2], from: Option<Pt>) -> Option<Placed> {
+    let mut best: Option<(f64, Box2)> = None;
+    for (rank, candidate) in candidates.iter().enumerate() {
+        let bounds = candidate.grown(0.7);
         if !taken.inside(bounds) || taken.touches_text(bounds) {
             continue;
         }
-        let mut cost = taken.line_weight(bounds) * 100.0 + rank as f64 * 0.05;
+        let mut cost = taken.line_weight(bounds) * 6.0 + rank as f64 * 0.05;
         if let Some(from) = from {
-            let to = touching(bounds, from);
-            if taken.strikes_text([from, to]) {
+            if taken.strikes_text([from, touching(bounds, from)]) {
                 continue;
             }
-            cost += from.distance(*centre);
+            cost += from.distance(candidate.centre);
         }
         if best.is_none_or(|(least, _)| cost < least - 1e-9) {
-            best = Some((cost, *centre));
+            best = Some((cost, *candidate));
         }
     }
-    let (_, centre) = best?;
-    let bounds = label.box_at(centre).grown(0.5);
-    let knocked_out = taken.line_weight(label.box_at(centre).grown(0.7)) > 0.0;
+    let (_, chosen) = best?;
+    let bounds = chosen.grown(0.5);
+    let knocked_out = taken.line_weight(chosen.grown(0.7)) > 0.0;
     taken.add_box(bounds);
     if let Some(from) = from {
         taken.add_line([from, touching(bounds, from)], 1.0);
     }
     Some(Placed {
-        centre,
+        centre: chosen.centre,
         bounds,
         knocked_out,
     })

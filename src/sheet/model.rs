@@ -1,0 +1,128 @@
+//! What the plan shows, in plain geometry and finished words: the step between the computed
+//! design and the marks on paper.
+//!
+//! Site millimetres, x right, y up; words are ready to print.
+
+use crate::geom::{Point, Vector};
+use crate::site::StructureKind;
+
+/// Everything that the plan shows.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct PlanModel {
+    /// Structures.
+    pub structures: Vec<Structure>,
+    /// Paved areas.
+    pub areas: Vec<Area>,
+    /// Lettered corners.
+    pub corners: Vec<Corner>,
+    /// Rings of the base outline.
+    pub base: Vec<Vec<Point>>,
+    /// Rings of the dig outline.
+    pub dig: Vec<Vec<Point>>,
+    /// Panels as laid.
+    pub pieces: Vec<Piece>,
+    /// Courses of panels.
+    pub courses: Vec<Course>,
+    /// The foot of the edge restraint, piece by piece.
+    pub edging: Vec<Vec<Point>>,
+    /// Nails.
+    pub nails: Vec<Point>,
+    /// Screed rails.
+    pub rails: Vec<[Point; 2]>,
+    /// Dimensions.
+    pub chains: Vec<SiteChain>,
+    /// Radii and diameters.
+    pub radii: Vec<Radius>,
+    /// Section line.
+    pub section: Option<[Point; 2]>,
+    /// Sills: name, level, place.
+    pub sills: Vec<(String, Point)>,
+}
+
+/// A structure.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Structure {
+    /// Its name.
+    pub name: String,
+    /// What it is.
+    pub kind: StructureKind,
+    /// Its outline.
+    pub ring: Vec<Point>,
+}
+
+/// A paved area.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Area {
+    /// Its name.
+    pub name: String,
+    /// Outline and holes.
+    pub rings: Vec<Vec<Point>>,
+    /// The way water runs, and the words of the fall; none when it is level.
+    pub fall: Option<(Vector, String)>,
+    /// Pavers of the part-field, each as a ring.
+    pub pavers: Vec<Vec<Point>>,
+    /// What the part-field is cut to: the broken edge runs from the first point to the last but
+    /// one, the last closes the ring round the start corner.
+    pub patch: Vec<Point>,
+}
+
+/// A lettered corner.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Corner {
+    /// Its letter or name.
+    pub name: String,
+    /// Where it is.
+    pub at: Point,
+    /// Away from the paving.
+    pub outward: Vector,
+    /// Finish level over formation level.
+    pub levels: Vec<String>,
+}
+
+/// A panel as laid.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Piece {
+    /// Its mark.
+    pub mark: String,
+    /// Its outline.
+    pub rings: Vec<Vec<Point>>,
+    /// Where its mark may stand: its middle.
+    pub middle: Point,
+    /// Whether it is trimmed.
+    pub trimmed: bool,
+}
+
+/// A course of panels.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Course {
+    /// Its number and the length of its first piece.
+    pub words: String,
+    /// The middle of the end it starts at.
+    pub at: Point,
+    /// The way it runs.
+    pub along: Vector,
+}
+
+/// A chain of dimensions on site.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SiteChain {
+    /// The features, in order: one more than there are words.
+    pub features: Vec<Point>,
+    /// The words of each span.
+    pub words: Vec<String>,
+    /// Which side of the dig the dimension line runs on: unit vector out of the dig.
+    pub outward: Vector,
+    /// Which line from the dig, from 0.
+    pub tier: usize,
+}
+
+/// A radius or a diameter.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Radius {
+    /// A point on the arc.
+    pub at: Point,
+    /// Out of the arc, where the words may stand.
+    pub outward: Vector,
+    /// The words.
+    pub words: String,
+}

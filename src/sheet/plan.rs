@@ -1,0 +1,306 @@
+//! The plan: the ground layers, from structures up to the edge restraint, and the order in which
+//! marks are laid over them.
+//!
+//! In: what the plan shows (site millimetres), a placed scale and the room on paper. Out: one
+//! group per layer, in painting order. Every line that is drawn is also taken from the room for
+//! labels, so that no words are struck through.
+
+use std::collections::BTreeMap;
+
+use super::labels::Taken;
+use super::model::{Area, PlanModel, Structure};
+use super::{hatch, pen, plan_marks, window};
+use crate::draw::paper::Rect;
+use crate::draw::scale::Placing;
+use crate::draw::{Colour, Dash, Group, Item, LineWidth, Pt, Stroke};
+use crate::geom::Point;
+use crate::site::StructureKind;
+
+/// Layers of the sheet in painting order: id and title.
+pub const LAYERS: [(&str, &str); 16] = [
+    ("structures", "Structures"),
+    ("dig", "Dig"),
+    ("base", "Base outline"),
+    ("panels", "Base panels"),
+    ("rails", "Screed rails"),
+    ("pavers", "Pavers"),
+    ("paving", "Paving outline"),
+    ("edging", "Edge restraint"),
+    ("nails", "Nails"),
+    ("dimensions", "Dimensions"),
+    ("section-marks", "Section marks"),
+    ("levels", "Levels and falls"),
+    ("labels", "Labels"),
+    ("section", "Section A–A"),
+    ("detail", "Edge detail"),
+    ("sheet", "Frame, title block and text"),
+];
+
+/// The dig's outline: dashed.
+pub const DIG: Stroke = pen::dashed(LineWidth::W25, Dash::Dashed, pen::BROWN);
+/// The base's outline.
+pub const BASE: Stroke = pen::solid(LineWidth::W35, Colour::BLACK);
+/// Joints between panels.
+pub const PANEL: Stroke = pen::solid(LineWidth::W25, pen::GREY);
+/// The hatch of trimmed panels.
+pub const TRIMMED: Stroke = pen::solid(LineWidth::W18, Colour(140, 140, 140));
+/// Joints between pavers.
+pub const PAVER: Stroke = pen::solid(LineWidth::W18, Colour::BLACK);
+/// The paving's outline.
+pub const PAVING: Stroke = pen::solid(LineWidth::W50, Colour::BLACK);
+/// Edge restraint.
+pub const EDGING: Stroke = pen::solid(LineWidth::W18, pen::RED);
+/// Screed rails.
+pub const RAIL: Stroke = pen::dashed(LineWidth::W25, Dash::LongDashDot, pen::BLUE);
+/// Pitch of the hatch of trimmed panels.
+pub const TRIMMED_PITCH: f64 = 3.0;
+
+/// Clear paper around the dig that structures are still drawn on.
+pub const CONTEXT: f64 = 16.0;
+
+/// The plan being drawn: marks by layer.
+#[derive(Debug)]
+pub struct Marks<'a> {
+    /// What is shown.
+    pub model: &'a PlanModel,
+    /// Where site points lie on paper.
+    pub placing: &'a Placing,
+    /// The dig's box on paper.
+    pub dig: Rect,
+    /// What is taken.
+    pub taken: Taken,
+    /// Marks by layer id.
+    pub layers: BTreeMap<&'static str, Vec<Item>>,
+}
+
+impl Marks<'_> {
+    /// Adds marks to a layer.
+    pub fn add(&mut self, layer: &'static str, items: impl IntoIterator<Item = Item>) {
+        self.layers.entry(layer).or_default().extend(items);
+    }
+
+    /// A site point on paper.
+    pub fn at(&self, point: Point) -> Pt {
+        self.placing.at(point)
+    }
+
+    /// Rings on paper.
+    pub fn rings(&self, rings: &[Vec<Point>]) -> Vec<Vec<Pt>> {
+        rings
+            .iter()
+            .map(|r| r.iter().map(|p| self.at(*p)).collect())
+            .collect()
+    }
+}
+
+/// Draws the plan in its room: one group per layer.
+pub fn draw(model: &PlanModel, placing: &Placing, room: Rect) -> Vec<Item> {
+    let dig = Rect::around(model.dig.iter().flatten().map(|p| placing.at(*p)))
+        .unwrap_or(Rect::between(room.centre(), room.centre()));
+    let mut marks = Marks {
+        model,
+        placing,
+        dig,
+        taken: Taken::new(room),
+        layers: BTreeMap::new(),
+    };
+    structures(&mut marks, room);
+    grounds(&mut marks);
+    rails(&mut marks);
+    for area in &model.areas {
+        part_field(&mut marks, area);
+    }
+    for area in &model.areas {
+        let rings = marks.rings(&area.rings);
+        for ring in &rings {
+            marks.taken.add_ring(ring, 3.0);
+        }
+        marks.add("paving", [pen::region(&rings, Some(PAVING), None)]);
+    }
+    edging(&mut marks);
+    plan_marks::draw(&mut marks);
+    LAYERS
+        .iter()
+        .filter_map(|(id, title)| {
+            let items = marks.layers.remove(id)?;
+            Some(pen::group(
+                &format!("plan-{id}"),
+                &format!("Plan: {title}"),
+                id,
+                items,
+            ))
+        })
+        .collect()
+}
+
+fn structures(marks: &mut Marks, room: Rect) {
+    let shown = marks.dig.grown(CONTEXT);
+    let view = Rect {
+        left: shown.left.max(room.left),
+        top: shown.top.max(room.top),
+        right: shown.right.min(room.right),
+        bottom: shown.bottom.min(room.bottom),
+    };
+    for structure in &marks.model.structures {
+        let ring: Vec<Pt> = structure.ring.iter().map(|p| marks.at(*p)).collect();
+        let items = structure_marks(structure, &ring, view, &mut marks.taken);
+        marks.add("structures", items);
+    }
+}
+
+/// A structure: tint and hatch by kind, and its outline inside the view.
+fn structure_marks(structure: &Structure, ring: &[Pt], view: Rect, taken: &mut Taken) -> Vec<Item> {
+    let cut = window::ring(view, ring);
+    if cut.len() < 3 {
+        return Vec::new();
+    }
+    let mut items = Vec::new();
+    let (fill, hatched) = pattern(structure.kind, &cut);
+    items.push(pen::polygon(&cut, None, Some(fill)));
+    for segment in &hatched {
+        taken.add_line(*segment, 0.4);
+    }
+    items.extend(pen::lines(&hatched, pen::solid(LineWidth::W18, pen::GREY)));
+    let outline = window::sides(view, ring);
+    for side in &outline {
+        taken.add_line(*side, 3.0);
+    }
+    items.extend(pen::lines(
+        &outline,
+        pen::solid(LineWidth::W50, Colour::BLACK),
+    ));
+    items
+}
+
+/// Tint and hatch lines of a kind of structure.
+pub fn pattern(kind: StructureKind, ring: &[Pt]) -> (Colour, Vec<[Pt; 2]>) {
+    let ring = [ring.to_vec()];
+    match kind {
+        StructureKind::Building => (pen::TINT, hatch::parallel(&ring, 45.0, 2.5, 0.0)),
+        StructureKind::Wall => (pen::TINT, hatch::parallel(&ring, 45.0, 1.5, 0.0)),
+        StructureKind::Pool => (Colour(236, 242, 247), hatch::parallel(&ring, 0.0, 3.5, 1.0)),
+        StructureKind::Tree => (Colour::WHITE, hatch::parallel(&ring, 60.0, 2.0, 0.0)),
+        StructureKind::Post => (Colour(120, 120, 120), Vec::new()),
+        StructureKind::Step => (
+            Colour(244, 244, 244),
+            hatch::parallel(&ring, 90.0, 4.0, 0.0),
+        ),
+        StructureKind::Other => (pen::TINT, hatch::parallel(&ring, 135.0, 3.0, 0.0)),
+    }
+}
+
+/// Dig, base outline and panels.
+fn grounds(marks: &mut Marks) {
+    let dig = marks.rings(&marks.model.dig);
+    let base = marks.rings(&marks.model.base);
+    for ring in &dig {
+        marks.taken.add_ring(ring, 2.0);
+    }
+    for ring in &base {
+        marks.taken.add_ring(ring, 2.0);
+    }
+    let mut hatched = Vec::new();
+    let mut joints = Vec::new();
+    for piece in &marks.model.pieces {
+        let rings = marks.rings(&piece.rings);
+        for ring in &rings {
+            marks.taken.add_ring(ring, 1.0);
+        }
+        if piece.trimmed {
+            hatched.extend(hatch::parallel(&rings, 135.0, TRIMMED_PITCH, 0.0));
+        }
+        joints.push(pen::region(&rings, Some(PANEL), None));
+    }
+    for segment in &hatched {
+        marks.taken.add_line(*segment, 0.3);
+    }
+    marks.add(
+        "base",
+        [pen::region(&base, None, Some(Colour(250, 250, 248)))],
+    );
+    marks.add("panels", pen::lines(&hatched, TRIMMED));
+    marks.add("panels", joints);
+    marks.add("panels", [pen::region(&base, Some(BASE), None)]);
+    marks.add("dig", [pen::region(&dig, Some(DIG), None)]);
+}
+
+fn rails(marks: &mut Marks) {
+    let rails: Vec<[Pt; 2]> = marks
+        .model
+        .rails
+        .iter()
+        .map(|[a, b]| [marks.at(*a), marks.at(*b)])
+        .collect();
+    for rail in rails {
+        marks.taken.add_line(rail, 1.5);
+        marks.add("rails", [pen::line(rail[0], rail[1], RAIL)]);
+    }
+}
+
+/// A corner of the field with its pavers, over the panels, with a broken edge.
+fn part_field(marks: &mut Marks, area: &Area) {
+    if area.patch.len() < 3 || area.pavers.is_empty() {
+        return;
+    }
+    let rings = marks.rings(&area.rings);
+    let patch: Vec<Pt> = area.patch.iter().map(|p| marks.at(*p)).collect();
+    let pavers = marks.rings(&area.pavers);
+    for ring in &pavers {
+        marks.taken.add_ring(ring, 0.6);
+    }
+    let mut items = vec![pen::region(&rings, None, Some(Colour::WHITE))];
+    items.extend(
+        pavers
+            .iter()
+            .map(|ring| pen::polygon(ring, Some(PAVER), None)),
+    );
+    marks.add(
+        "pavers",
+        [Item::Group(Group {
+            id: format!("plan-part-field-{}", area.name),
+            title: format!("Part of the field: {}", area.name),
+            layer: Some("pavers".to_string()),
+            clip: Some(pen::closed(&patch)),
+            items,
+        })],
+    );
+    let broken = &patch[..patch.len() - 1];
+    marks.taken.add_run(broken, 2.0);
+    marks.add(
+        "pavers",
+        [Item::Group(Group {
+            id: format!("plan-break-{}", area.name),
+            title: format!("Broken edge: {}", area.name),
+            layer: Some("pavers".to_string()),
+            clip: Some(rings.iter().flat_map(|ring| pen::closed(ring)).collect()),
+            items: vec![pen::polyline(
+                broken,
+                pen::solid(LineWidth::W25, Colour::BLACK),
+            )],
+        })],
+    );
+}
+
+fn edging(marks: &mut Marks) {
+    let strips = marks.rings(&marks.model.edging);
+    for ring in &strips {
+        marks.taken.add_ring(ring, 1.5);
+        marks.add(
+            "edging",
+            [pen::polygon(
+                ring,
+                Some(EDGING),
+                Some(Colour(246, 232, 228)),
+            )],
+        );
+    }
+    let nails: Vec<Pt> = marks.model.nails.iter().map(|p| marks.at(*p)).collect();
+    for nail in nails {
+        marks.add("nails", [nail_mark(nail)]);
+    }
+}
+
+/// A nail on plan.
+pub fn nail_mark(at: Pt) -> Item {
+    pen::circle(at, 0.4, None, Some(Colour::BLACK))
+}
