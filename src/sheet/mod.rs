@@ -7,6 +7,7 @@
 
 pub mod column;
 pub mod dimension;
+pub mod detail;
 pub mod frame;
 pub mod hatch;
 pub mod labels;
@@ -15,6 +16,7 @@ pub mod model;
 pub mod pen;
 pub mod plan;
 pub mod plan_marks;
+pub mod section;
 pub mod shift;
 pub mod symbol;
 pub mod table;

@@ -1,0 +1,200 @@
+//! Edge detail: the build-up at an open edge, enlarged and to scale, every layer named with its
+//! thickness.
+//!
+//! In: the layers (site millimetres) and their words. Out: items in a room on paper. The profile
+//! of the restraint is shown in principle: foot and nail are to scale, the upstand is drawn to
+//! three fifths of the paver. Joints, chamfers and the sides of the dig are drawn plain.
+
+use super::dimension::Chain;
+use super::labels::Taken;
+use super::lettering::{NOTE, width, wrap};
+use super::section::{GEOTEXTILE, PANEL_FILL, sand};
+use super::{hatch, pen};
+use crate::draw::paper::Rect;
+use crate::draw::scale::Scale;
+use crate::draw::{Anchor, Colour, Face, Item, LineWidth, Pt};
+use crate::units::System;
+
+/// The build-up at an open edge, in site millimetres with the words of each layer.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct DetailModel {
+    /// Paver along the cut, and its joint.
+    pub paver: [f64; 2],
+    /// Thickness of paver, panel and compacted bedding.
+    pub layers: [f64; 3],
+    /// Base and dig past the paving's edge.
+    pub extension: [f64; 2],
+    /// Width of the restraint's foot and length of its nail.
+    pub edging: [f64; 2],
+    /// Words: paver, restraint, nail, backfill, panel, bedding, geotextile, formation.
+    pub words: [String; 8],
+    /// Words of the dimensions: total depth, base extension.
+    pub total: String,
+    /// Words of the base extension.
+    pub past: String,
+}
+
+/// Width kept for the words beside the drawing.
+const WORDS: f64 = 52.0;
+/// Room left of the drawing for the depth.
+const LEFT: f64 = 12.0;
+
+impl DetailModel {
+    /// Paved stretch shown.
+    fn paved(&self) -> f64 {
+        (self.paver[0] * 1.4).clamp(150.0, 320.0)
+    }
+
+    /// Width and height drawn, on site.
+    fn extent(&self) -> (f64, f64) {
+        let past = self.extension[0].max(self.extension[1]) + 90.0;
+        (self.paved() + past, self.depth().max(self.layers[0] + self.edging[1]) + 25.0)
+    }
+
+    fn depth(&self) -> f64 {
+        self.layers.iter().sum()
+    }
+
+    /// The largest standard scale that fits.
+    pub fn fit(&self, system: System, room: Rect) -> Option<Scale> {
+        let (wide, high) = self.extent();
+        Scale::standard(system).into_iter().find(|s| {
+            wide / s.ratio <= room.width() - WORDS - LEFT && high / s.ratio <= room.height() - 14.0
+        })
+    }
+}
+
+/// Draws the detail in its room.
+pub fn draw(model: &DetailModel, scale: &Scale, room: Rect) -> Vec<Item> {
+    let k = 1.0 / scale.ratio;
+    let (wide, _) = model.extent();
+    let edge = room.left + LEFT + model.paved() * k;
+    let finish = room.top + 13.0;
+    // x from the paving's edge outward, depth below finish.
+    let at = |x: f64, depth: f64| Pt::new(edge + x * k, finish + depth * k);
+    let [paver, panel, bedding] = model.layers;
+    let depth = model.depth();
+    let left = -model.paved();
+    let right = wide - model.paved();
+    let [base, dig] = model.extension;
+    let dig = dig.max(base);
+    let cut = pen::solid(LineWidth::W35, Colour::BLACK);
+    let unit = pen::solid(LineWidth::W25, Colour::BLACK);
+    let mut items = Vec::new();
+    let rect = |x0: f64, x1: f64, top: f64, low: f64| hatch::rectangle(at(x0, top), at(x1, low));
+
+    let surface = [
+        at(left, depth),
+        at(dig, depth),
+        at(dig, 0.0),
+        at(right, 0.0),
+    ];
+    let earth = pen::solid(LineWidth::W18, pen::BROWN);
+    for run in [&surface[..2], &surface[2..]] {
+        items.extend(pen::lines(&hatch::earth_band(run, 2.6, 11.0), earth));
+    }
+    items.push(pen::polyline(&surface, pen::solid(LineWidth::W50, pen::BROWN)));
+    let sand_ring = rect(left, base, paver + panel, depth);
+    items.extend(sand(&sand_ring));
+    items.push(pen::polygon(&sand_ring, Some(pen::FINE), None));
+    items.push(pen::polygon(&rect(left, base, paver, paver + panel), Some(unit), Some(PANEL_FILL)));
+    let mut x = 0.0;
+    while x > left {
+        let from = (x - model.paver[0]).max(left);
+        let ring = rect(from, x, 0.0, paver);
+        items.push(pen::polygon(&ring, None, Some(Colour::WHITE)));
+        items.extend(pen::lines(&hatch::parallel(std::slice::from_ref(&ring), 45.0, 1.8, 0.0), pen::FINE));
+        items.push(pen::polygon(&ring, Some(cut), None));
+        x = from - model.paver[1].max(1.0);
+    }
+    items.push(pen::polyline(
+        &[at(left, depth), at(dig, depth)].map(|p| p.moved(0.0, -0.25)),
+        GEOTEXTILE,
+    ));
+    // Restraint: foot on the panel, upstand against the paver, nail through both into the ground.
+    let [foot, nail] = model.edging;
+    let (upstand, thick) = (paver * 0.6, foot / 8.0);
+    let profile = [
+        at(0.0, paver),
+        at(foot, paver),
+        at(foot, paver - thick),
+        at(thick, paver - thick),
+        at(thick, paver - upstand),
+        at(0.0, paver - upstand),
+    ];
+    items.push(pen::polygon(&profile, Some(pen::solid(LineWidth::W18, pen::RED)), Some(pen::RED)));
+    let head = at(foot / 2.0, paver - thick);
+    let point = at(foot / 2.0, paver - thick + nail);
+    items.push(pen::line(head.moved(-0.9, 0.0), head.moved(0.9, 0.0), cut));
+    items.push(pen::line(head, point, cut));
+    // Backfill beside the restraint up to the ground.
+    let back = vec![
+        at(thick, 0.0),
+        at(dig, 0.0),
+        at(dig, depth),
+        at(base, depth),
+        at(base, paver),
+        at(foot, paver),
+    ];
+    items.extend(pen::lines(&hatch::parallel(&[back], 135.0, 2.6, 0.0), earth));
+
+    let mut taken = Taken::new(room);
+    let depth_chain = Chain {
+        features: vec![at(left, 0.0), at(left, depth)],
+        words: vec![model.total.clone()],
+        on: Pt::new(at(left, 0.0).x - 6.0, 0.0),
+        along: (0.0, 1.0),
+    };
+    items.extend(depth_chain.draw(&mut taken));
+    let past = Chain {
+        features: vec![at(0.0, 0.0), at(base, 0.0)],
+        words: vec![model.past.clone()],
+        on: Pt::new(0.0, finish - 6.5),
+        along: (1.0, 0.0),
+    };
+    items.extend(past.draw(&mut taken));
+
+    let [w_paver, w_edging, w_nail, w_back, w_panel, w_bedding, w_textile, w_formation] = &model.words;
+    let between = |a: f64, b: f64| (a + b) / 2.0;
+    let notes = [
+        (at(dig.min(between(foot, dig)), paver * 0.3), w_back),
+        (at(-model.paver[0] * 0.15, paver * 0.5), w_paver),
+        (at(foot * 0.6, paver - thick * 0.5), w_edging),
+        (at(between(foot, base), paver + panel * 0.5), w_panel),
+        (at(between(foot, base) - 6.0, paver + panel + bedding * 0.5), w_bedding),
+        (at(between(foot, base) - 12.0, depth), w_textile),
+        (at(dig * 0.92, depth), w_formation),
+        (at(foot / 2.0, paver + nail * 0.8), w_nail),
+    ];
+    items.extend(callouts(&notes, at(right, 0.0).x + 2.0, room));
+    items
+}
+
+/// Words in a column at the right, each with a leader from its layer; the order of the words is
+/// the order of the layers, so leaders do not cross.
+fn callouts(notes: &[(Pt, &String)], x: f64, room: Rect) -> Vec<Item> {
+    let column = x + 6.0;
+    let limit = room.right - column;
+    let blocks: Vec<Vec<String>> = notes
+        .iter()
+        .map(|(_, words)| wrap(words, NOTE, Face::Regular, limit))
+        .collect();
+    let total: f64 = blocks.iter().map(|b| b.len() as f64 * 3.9 + 1.3).sum();
+    let mut y = room.top + ((room.height() - total) / 2.0).clamp(0.0, 6.0);
+    let mut items = Vec::new();
+    for ((from, _), lines) in notes.iter().zip(&blocks) {
+        let middle = y + NOTE * 0.55;
+        items.push(pen::polyline(
+            &[*from, Pt::new(x + 2.0, middle), Pt::new(column - 1.0, middle)],
+            pen::FINE,
+        ));
+        items.push(pen::circle(*from, 0.5, None, Some(Colour::BLACK)));
+        for (i, line) in lines.iter().enumerate() {
+            let base = Pt::new(column, y + NOTE + 3.9 * i as f64);
+            items.push(pen::text(base, NOTE, Anchor::Start, line));
+            debug_assert!(width(line, NOTE, Face::Regular) <= limit + 0.1);
+        }
+        y += lines.len() as f64 * 3.9 + 1.3;
+    }
+    items
+}

@@ -1,0 +1,446 @@
+//! Section A–A: what the cut line meets, to scale.
+//!
+//! In: slabs and profiles along the cut (site millimetres, station from its start, levels up) and
+//! a place on paper. Out: items. Across, a standard scale; up, the same or stretched by a whole
+//! factor that is printed with the title. Levels at both ends of the paving.
+
+use super::dimension::Chain;
+use super::labels::{Box2, Label, Taken, knock_out, place_box};
+use super::lettering::{NOTE, width};
+use super::{hatch, pen, symbol};
+use crate::draw::paper::Rect;
+use crate::draw::scale::Scale;
+use crate::draw::{Anchor, Colour, Dash, Face, Item, LineWidth, Pt};
+use crate::site::StructureKind;
+use crate::units::System;
+
+/// What the cut line meets. Site millimetres: station along the cut, level up.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct SectionModel {
+    /// First and last station shown.
+    pub span: [f64; 2],
+    /// Pavers, one slab each.
+    pub pavers: Vec<Slab>,
+    /// Panels, one slab each.
+    pub panels: Vec<Slab>,
+    /// Compacted bedding.
+    pub bedding: Vec<Slab>,
+    /// The dig: from ground down to formation.
+    pub dig: Vec<Slab>,
+    /// Existing ground: station and level.
+    pub ground: Vec<[f64; 2]>,
+    /// Whether the ground is assumed at finish level.
+    pub assumed_ground: bool,
+    /// Structures that the cut meets.
+    pub structures: Vec<CutStructure>,
+    /// Edge restraint: station of the paving's edge, side it stands on (1 up the stations),
+    /// panel top there, height, width and nail.
+    pub edging: Vec<CutEdging>,
+    /// Level marks: station, level, words.
+    pub levels: Vec<(f64, f64, String)>,
+    /// Sills near the cut: station, level, words.
+    pub sills: Vec<(f64, f64, String)>,
+    /// Stations of the paving's ends along the cut, and the words between.
+    pub across: Option<(Vec<f64>, Vec<String>)>,
+    /// The fall along the cut: words, and 1 when down is up the stations, else -1.
+    pub fall: Option<(String, f64)>,
+}
+
+/// A slab between two stations: levels of top and bottom at both.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Slab {
+    /// Stations.
+    pub at: [f64; 2],
+    /// Levels of its top at the two stations.
+    pub top: [f64; 2],
+    /// Levels of its bottom.
+    pub bottom: [f64; 2],
+}
+
+/// A structure that the cut meets.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CutStructure {
+    /// Its name.
+    pub name: String,
+    /// What it is.
+    pub kind: StructureKind,
+    /// Stations.
+    pub at: [f64; 2],
+}
+
+/// Edge restraint at an open end of the paving.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct CutEdging {
+    /// Station of the paving's edge.
+    pub at: f64,
+    /// 1 when the restraint stands further along the stations, else -1.
+    pub side: f64,
+    /// Level of the panel's top there.
+    pub on: f64,
+    /// Height of the upstand.
+    pub height: f64,
+    /// Width of the foot.
+    pub width: f64,
+    /// Length of the nail.
+    pub nail: f64,
+}
+
+/// How the section fits its room.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Fit {
+    /// Scale across.
+    pub scale: Scale,
+    /// How many times levels are stretched.
+    pub stretch: f64,
+}
+
+/// Room above and below the drawn levels for words.
+const HEAD: f64 = 17.0;
+const FOOT: f64 = 21.0;
+
+impl SectionModel {
+    /// Lowest and highest level shown.
+    fn reach(&self) -> [f64; 2] {
+        let mut low = f64::INFINITY;
+        let mut high = f64::NEG_INFINITY;
+        let mut see = |level: f64| {
+            low = low.min(level);
+            high = high.max(level);
+        };
+        for slab in self.pavers.iter().chain(&self.dig).chain(&self.bedding) {
+            slab.top.iter().chain(&slab.bottom).for_each(|l| see(*l));
+        }
+        self.ground.iter().for_each(|g| see(g[1]));
+        self.sills.iter().for_each(|s| see(s.1));
+        self.edging.iter().for_each(|e| see(e.on - e.nail));
+        if low > high { [0.0, 1.0] } else { [low, high] }
+    }
+
+    /// The largest standard scale at which the section fits, with the levels stretched when the
+    /// layers would be thinner than can be told apart.
+    pub fn fit(&self, system: System, room: Rect) -> Option<Fit> {
+        let [low, high] = self.reach();
+        let across = self.span[1] - self.span[0];
+        let free = room.height() - HEAD - FOOT;
+        let wide = room.width() - 4.0;
+        for scale in Scale::standard(system) {
+            if across / scale.ratio > wide || (high - low) / scale.ratio > free {
+                continue;
+            }
+            let depth = self
+                .dig
+                .iter()
+                .map(|s| (s.top[0] - s.bottom[0]).max(s.top[1] - s.bottom[1]))
+                .fold(1.0, f64::max);
+            let stretch = [1.0, 2.0, 5.0]
+                .into_iter()
+                .filter(|k| (high - low) * k / scale.ratio <= free)
+                .find(|k| depth * k / scale.ratio >= 9.0)
+                .or_else(|| {
+                    [5.0, 2.0, 1.0]
+                        .into_iter()
+                        .find(|k| (high - low) * k / scale.ratio <= free)
+                });
+            return stretch.map(|stretch| Fit { scale, stretch });
+        }
+        None
+    }
+}
+
+/// Draws the section in its room (title above not included).
+pub fn draw(model: &SectionModel, fit: &Fit, room: Rect) -> Vec<Item> {
+    let [low, high] = model.reach();
+    let ratio = fit.scale.ratio;
+    let across = (model.span[1] - model.span[0]) / ratio;
+    let left = room.left + (room.width() - across) / 2.0;
+    let tall = (high - low) * fit.stretch / ratio;
+    let spare = (room.height() - HEAD - FOOT - tall).max(0.0);
+    let base = room.top + HEAD + spare / 2.0 + tall;
+    let at = |s: f64, level: f64| {
+        Pt::new(
+            left + (s - model.span[0]) / ratio,
+            base - (level - low) * fit.stretch / ratio,
+        )
+    };
+    let quad = |slab: &Slab| {
+        vec![
+            at(slab.at[0], slab.top[0]),
+            at(slab.at[1], slab.top[1]),
+            at(slab.at[1], slab.bottom[1]),
+            at(slab.at[0], slab.bottom[0]),
+        ]
+    };
+    let mut taken = Taken::new(room);
+    let mut items = Vec::new();
+    let cut = pen::solid(LineWidth::W35, Colour::BLACK);
+    let unit = pen::solid(LineWidth::W25, Colour::BLACK);
+    // Ground and the earth below it, outside structures.
+    let surface = profile(model, &at);
+    for run in &surface {
+        items.extend(pen::lines(
+            &hatch::earth_band(run, 3.0, 13.0),
+            pen::solid(LineWidth::W18, pen::BROWN),
+        ));
+        items.push(pen::polyline(run, pen::solid(LineWidth::W50, pen::BROWN)));
+        taken.add_run(run, 3.0);
+    }
+    let ground: Vec<Pt> = model.ground.iter().map(|g| at(g[0], g[1])).collect();
+    items.push(pen::polyline(&ground, pen::dashed(LineWidth::W25, Dash::Dashed, pen::BROWN)));
+    taken.add_run(&ground, 1.0);
+    for slab in &model.bedding {
+        let ring = quad(slab);
+        items.extend(sand(&ring));
+        items.push(pen::polygon(&ring, Some(pen::FINE), None));
+        taken.add_ring(&ring, 2.0);
+    }
+    for slab in &model.panels {
+        let ring = quad(slab);
+        items.push(pen::polygon(&ring, Some(unit), Some(PANEL_FILL)));
+        taken.add_ring(&ring, 2.0);
+    }
+    for slab in &model.pavers {
+        let ring = quad(slab);
+        let strokes = hatch::parallel(std::slice::from_ref(&ring), 45.0, 1.8, 0.0);
+        items.push(pen::polygon(&ring, None, Some(Colour::WHITE)));
+        items.extend(pen::lines(&strokes, pen::FINE));
+        items.push(pen::polygon(&ring, Some(cut), None));
+        taken.add_ring(&ring, 2.0);
+    }
+    for run in textile(model, &at) {
+        items.push(pen::polyline(&run, GEOTEXTILE));
+        taken.add_run(&run, 2.0);
+    }
+    for edging in &model.edging {
+        let out = edging.side * edging.width;
+        let thick = (edging.width / 8.0) * edging.side;
+        let foot = edging.height / 8.0;
+        let shape = [
+            at(edging.at, edging.on),
+            at(edging.at + out, edging.on),
+            at(edging.at + out, edging.on + foot),
+            at(edging.at + thick, edging.on + foot),
+            at(edging.at + thick, edging.on + edging.height),
+            at(edging.at, edging.on + edging.height),
+        ];
+        items.push(pen::polygon(&shape, Some(pen::solid(LineWidth::W18, pen::RED)), Some(pen::RED)));
+        let s = edging.at + out / 2.0;
+        let nail = [at(s, edging.on + foot), at(s, edging.on - edging.nail)];
+        items.push(pen::line(nail[0], nail[1], cut));
+        taken.add_line(nail, 3.0);
+    }
+    for structure in &model.structures {
+        items.extend(structure_cut(structure, model, &at, [low, high], &mut taken));
+    }
+    items.extend(words(model, &at, [low, high], room, &mut taken));
+    items
+}
+
+/// Fill of a panel where it is cut: dark enough to tell from sand and paver in black and white.
+pub const PANEL_FILL: Colour = Colour(150, 150, 150);
+/// The geotextile: a thick dashed line.
+pub const GEOTEXTILE: crate::draw::Stroke =
+    pen::dashed(LineWidth::W50, Dash::Dashed, Colour::BLACK);
+
+/// Dots of sand inside a ring.
+pub fn sand(ring: &[Pt]) -> Vec<Item> {
+    hatch::dots(&[ring.to_vec()], 1.5)
+        .into_iter()
+        .map(|p| pen::circle(p, 0.16, None, Some(Colour::BLACK)))
+        .collect()
+}
+
+/// The surface as it will be cut: ground outside the dig, sides of the dig and formation.
+fn profile(model: &SectionModel, at: &impl Fn(f64, f64) -> Pt) -> Vec<Vec<Pt>> {
+    let mut runs = Vec::new();
+    let mut run: Vec<Pt> = Vec::new();
+    let mut dig: Vec<&Slab> = model.dig.iter().collect();
+    dig.sort_by(|a, b| a.at[0].total_cmp(&b.at[0]));
+    let mut s = model.span[0];
+    run.push(at(s, level(&model.ground, s)));
+    for slab in dig {
+        for g in model.ground.iter().filter(|g| g[0] > s && g[0] < slab.at[0]) {
+            run.push(at(g[0], g[1]));
+        }
+        if slab.at[0] > s + 1.0 {
+            run.push(at(slab.at[0], level(&model.ground, slab.at[0])));
+        }
+        run.push(at(slab.at[0], slab.bottom[0]));
+        run.push(at(slab.at[1], slab.bottom[1]));
+        s = slab.at[1];
+        run.push(at(s, level(&model.ground, s)));
+    }
+    for g in model.ground.iter().filter(|g| g[0] > s) {
+        run.push(at(g[0], g[1]));
+    }
+    runs.push(run);
+    runs
+}
+
+/// Level of a profile at a station, between its points.
+pub fn level(profile: &[[f64; 2]], s: f64) -> f64 {
+    let Some(first) = profile.first() else {
+        return 0.0;
+    };
+    if s <= first[0] {
+        return first[1];
+    }
+    for pair in profile.windows(2) {
+        if s <= pair[1][0] {
+            let t = (s - pair[0][0]) / (pair[1][0] - pair[0][0]).max(1e-9);
+            return pair[0][1] + t * (pair[1][1] - pair[0][1]);
+        }
+    }
+    profile[profile.len() - 1][1]
+}
+
+/// The geotextile on the formation, part by part.
+fn textile(model: &SectionModel, at: &impl Fn(f64, f64) -> Pt) -> Vec<Vec<Pt>> {
+    model
+        .dig
+        .iter()
+        .map(|slab| vec![at(slab.at[0], slab.bottom[0]), at(slab.at[1], slab.bottom[1])])
+        .collect()
+}
+
+fn structure_cut(
+    structure: &CutStructure,
+    model: &SectionModel,
+    at: &impl Fn(f64, f64) -> Pt,
+    [low, high]: [f64; 2],
+    taken: &mut Taken,
+) -> Vec<Item> {
+    let reach = (high - low).max(1.0);
+    let ground = level(&model.ground, structure.at[0]).max(high - reach * 0.2);
+    let (top, bottom) = match structure.kind {
+        StructureKind::Pool => (ground, low),
+        _ => (high + reach * 0.25, low),
+    };
+    let ring = [
+        at(structure.at[0], top),
+        at(structure.at[1], top),
+        at(structure.at[1], bottom),
+        at(structure.at[0], bottom),
+    ];
+    taken.add_ring(&ring, 3.0);
+    let (fill, strokes) = super::plan::pattern(structure.kind, &ring);
+    for stroke in &strokes {
+        taken.add_line(*stroke, 0.4);
+    }
+    let mut items = vec![pen::polygon(&ring, None, Some(fill))];
+    items.extend(pen::lines(&strokes, pen::solid(LineWidth::W18, pen::GREY)));
+    // Open at top and bottom: the structure goes on.
+    let heavy = pen::solid(LineWidth::W50, Colour::BLACK);
+    for (i, side) in [[ring[0], ring[3]], [ring[1], ring[2]]].into_iter().enumerate() {
+        if structure.at[i] > model.span[0] + 1.0 && structure.at[i] < model.span[1] - 1.0 {
+            items.push(pen::line(side[0], side[1], heavy));
+        }
+    }
+    items
+}
+
+fn words(
+    model: &SectionModel,
+    at: &impl Fn(f64, f64) -> Pt,
+    [low, high]: [f64; 2],
+    room: Rect,
+    taken: &mut Taken,
+) -> Vec<Item> {
+    let mut items = Vec::new();
+    let top = at(0.0, high).y;
+    let foot = at(0.0, low).y;
+    if let Some((stations, spans)) = &model.across {
+        let chain = Chain {
+            features: stations.iter().map(|s| Pt::new(at(*s, low).x, foot + 1.5)).collect(),
+            words: spans.clone(),
+            on: Pt::new(0.0, (foot + 12.0).min(room.bottom - 5.0)),
+            along: (1.0, 0.0),
+        };
+        items.extend(chain.draw(taken));
+    }
+    let marks = model
+        .levels
+        .iter()
+        .map(|(s, l, w)| (*s, *l, w.clone()))
+        .chain(model.sills.iter().map(|(s, l, w)| (*s, *l, w.clone())));
+    for (s, l, words) in marks {
+        let tip = at(s, l);
+        let long = width(&words, NOTE, Face::Regular);
+        let mut boxes = Vec::new();
+        for step in 0..12 {
+            for side in [1.0, -1.0] {
+                boxes.push(Box2 {
+                    centre: Pt::new(
+                        tip.x + side * (long / 2.0 + 1.0),
+                        (top - 3.0 - f64::from(step) * 2.0).min(tip.y - 6.0),
+                    ),
+                    half: long / 2.0,
+                    rise: NOTE * 0.75,
+                    angle: 0.0,
+                });
+            }
+        }
+        let Some(placed) = place_box(taken, &boxes, Some(tip)) else {
+            continue;
+        };
+        if placed.knocked_out {
+            items.push(knock_out(placed.bounds));
+        }
+        let shelf = placed.centre.y + NOTE * 0.95;
+        let side = if placed.centre.x >= tip.x { 1.0 } else { -1.0 };
+        items.push(symbol::level_arrow(tip));
+        items.push(pen::polyline(
+            &[tip, Pt::new(tip.x, shelf), Pt::new(tip.x + side * (long + 1.6), shelf)],
+            pen::FINE,
+        ));
+        taken.add_line([tip, Pt::new(tip.x, shelf)], 2.0);
+        let base = Pt::new(placed.centre.x, placed.centre.y + NOTE * 0.42);
+        items.push(pen::text(base, NOTE, Anchor::Middle, &words));
+    }
+    if let Some((fall, way)) = &model.fall {
+        let middle = model
+            .across
+            .as_ref()
+            .and_then(|(s, _)| Some((s.first()? + s.last()?) / 2.0))
+            .unwrap_or((model.span[0] + model.span[1]) / 2.0);
+        let label = Label {
+            face: Face::SemiBold,
+            ..Label::note(fall)
+        };
+        let from = at(middle, high);
+        let boxes: Vec<Box2> = (0..10)
+            .map(|i| label.box_at(Pt::new(from.x, top - 8.0 - f64::from(i) * 1.0)))
+            .collect();
+        if let Some(placed) = place_box(taken, &boxes, None) {
+            items.extend(label.drawn(placed.centre));
+            let y = placed.centre.y + 3.4;
+            let half = 8.0 * way;
+            items.extend(symbol::arrow(Pt::new(from.x - half, y), Pt::new(from.x + half, y), pen::BLUE));
+        }
+    }
+    let mut named = |words: &str, s: f64, y: f64| {
+        let label = Label::note(words);
+        let boxes: Vec<Box2> = (0..24)
+            .map(|i| {
+                let x = at(s, low).x + f64::from(i / 2) * 4.0 * if i % 2 == 0 { 1.0 } else { -1.0 };
+                label.box_at(Pt::new(x, y))
+            })
+            .collect();
+        if let Some(placed) = place_box(taken, &boxes, None) {
+            if placed.knocked_out {
+                items.push(knock_out(placed.bounds));
+            }
+            items.extend(label.drawn(placed.centre));
+        }
+    };
+    for structure in &model.structures {
+        let middle = (structure.at[0] + structure.at[1]) / 2.0;
+        named(&structure.name, middle, (top + foot) / 2.0);
+    }
+    let ground = if model.assumed_ground {
+        "Ground assumed at finish level"
+    } else {
+        "Dashed: existing ground"
+    };
+    named(ground, (model.span[0] + model.span[1]) / 2.0, foot + 17.5);
+    items
+}
