@@ -10,12 +10,11 @@
 
 use super::facet::{clip, clip_to, integral};
 use super::ground::Ground;
+use super::outline::{is_in, rings};
 use super::plane::Plane;
 use super::spec::BuildUp;
 use crate::geom::{Point, Shape};
 
-/// A place this near to an outline is on it, in millimetres.
-const ON_OUTLINE: f64 = 1e-3;
 const MM3_PER_M3: f64 = 1e9;
 
 /// A part of the dig under one finish plane: an area's paving and the ground that extends its
@@ -185,32 +184,6 @@ impl Sum {
     }
 }
 
-/// The rings of a shape, exteriors anticlockwise and interiors clockwise, not closed.
-fn rings(shape: &Shape) -> Vec<Vec<Point>> {
-    let mut all = Vec::new();
-    for polygon in shape {
-        all.extend(ring(polygon.exterior(), 1.0));
-        for hole in polygon.interiors() {
-            all.extend(ring(hole, -1.0));
-        }
-    }
-    all
-}
-
-fn ring(line: &geo::LineString<f64>, sense: f64) -> Option<Vec<Point>> {
-    let mut points: Vec<Point> = line.coords().map(|c| Point::new(c.x, c.y)).collect();
-    if points.first() == points.last() {
-        points.pop();
-    }
-    if points.len() < 3 {
-        return None;
-    }
-    if integral(&points, |_| 0.0).0 * sense < 0.0 {
-        points.reverse();
-    }
-    Some(points)
-}
-
 fn reach(ground: &Ground, corners: &[Point]) -> f64 {
     let all = || {
         corners
@@ -240,57 +213,12 @@ fn boxes_meet(a: &[Point], b: &[Point]) -> bool {
     a_low.x <= b_high.x && b_low.x <= a_high.x && a_low.y <= b_high.y && b_low.y <= a_high.y
 }
 
-/// Whether a place lies in a shape or on its outline.
-pub(super) fn is_in(shape: &Shape, at: Point) -> bool {
-    outline_distance(shape, at) <= ON_OUTLINE || is_inside(shape, at)
-}
-
-/// Whether a place lies in a shape, by the even-odd rule; on the outline either answer may come.
-pub(super) fn is_inside(shape: &Shape, at: Point) -> bool {
-    let mut inside = false;
-    for [a, b] in segments(shape) {
-        if (a.y > at.y) != (b.y > at.y) && at.x < a.x + (at.y - a.y) * (b.x - a.x) / (b.y - a.y) {
-            inside = !inside;
-        }
-    }
-    inside
-}
-
-/// Distance from a place to a shape's outline, in millimetres.
-pub(super) fn outline_distance(shape: &Shape, at: Point) -> f64 {
-    let mut least = f64::INFINITY;
-    for [a, b] in segments(shape) {
-        let along = b - a;
-        let square = along.dot(along);
-        let share = if square > 0.0 {
-            ((at - a).dot(along) / square).clamp(0.0, 1.0)
-        } else {
-            0.0
-        };
-        least = least.min(at.distance(a + along * share));
-    }
-    least
-}
-
-/// The straight pieces of a shape's outline.
-pub(super) fn segments(shape: &Shape) -> impl Iterator<Item = [Point; 2]> + '_ {
-    shape
-        .iter()
-        .flat_map(|polygon| std::iter::once(polygon.exterior()).chain(polygon.interiors()))
-        .flat_map(|line| line.lines())
-        .map(|line| {
-            [
-                Point::new(line.start.x, line.start.y),
-                Point::new(line.end.x, line.end.y),
-            ]
-        })
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::geom::Vector;
     use crate::levels::Spot;
+    use crate::levels::outline::is_inside;
     use geo::{Coord, LineString, Polygon};
 
     const FLAT: BuildUp = BuildUp {

@@ -4,6 +4,7 @@
 pub mod earthwork;
 pub mod facet;
 pub mod ground;
+mod outline;
 pub mod plane;
 pub mod readings;
 pub mod setout;

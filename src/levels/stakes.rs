@@ -6,7 +6,7 @@
 //! that one setting of the laser serves all stakes and no height is negative. Where a structure
 //! stands in the way, the string is held at a mark on its face.
 
-use super::earthwork::{is_inside, outline_distance, segments};
+use super::outline::{is_inside, outline_distance, segments};
 use super::plane::Plane;
 use crate::geom::{Point, Shape, Vector};
 
