@@ -493,6 +493,45 @@ mod tests {
     }
 
     #[test]
+    fn half_a_millimetre_makes_no_piece_and_no_cut() {
+        let base = |over: f64| {
+            let (x, y) = (6.0 * FOOT + over, 2.0 * FOOT);
+            clip::shape_of_points(&[
+                Point::new(0.0, 0.0),
+                Point::new(x, 0.0),
+                Point::new(x, y),
+                Point::new(0.0, y),
+            ])
+        };
+        let counts = [-0.6, -0.4, 0.0, 0.4, 0.6].map(|over| {
+            let laid = lay(&spec(0.0), &base(over), &frame());
+            (laid.pieces.len(), laid.whole())
+        });
+        assert_eq!(counts, [(2, 1), (2, 2), (2, 2), (2, 2), (3, 2)]);
+    }
+
+    #[test]
+    fn joints_are_left_out_of_the_pieces() {
+        // 3 × 2 panels with 10 mm joints: the base holds the panels and the joints between
+        let mut rules = spec(0.0);
+        (rules.panel.length, rules.panel.width, rules.panel.joint) = (900.0, 600.0, 10.0);
+        let (x, y) = (3.0 * 910.0 - 10.0, 2.0 * 610.0 - 10.0);
+        let base = clip::shape_of_points(&[
+            Point::new(0.0, 0.0),
+            Point::new(x, 0.0),
+            Point::new(x, y),
+            Point::new(0.0, y),
+        ]);
+        let laid = lay(&rules, &base, &frame());
+        assert_eq!((laid.pieces.len(), laid.whole()), (6, 6));
+        let area: f64 = laid.pieces.iter().map(|piece| piece.area_mm2).sum();
+        let joints = x * y - 6.0 * 900.0 * 600.0;
+        assert!((area + joints - clip::area(&base)).abs() < 1.0);
+        let crosses = cross_joints(&laid, &rules).crosses;
+        assert!(crosses[0].at.distance(Point::new(905.0, 605.0)) < 1e-6);
+    }
+
+    #[test]
     fn base_behind_the_start_line_is_laid_too() {
         let base = feet(&[(-3.0, -2.0), (6.0, -2.0), (6.0, 4.0), (-3.0, 4.0)]);
         let laid = lay(&spec(0.0), &base, &frame());

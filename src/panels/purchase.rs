@@ -228,17 +228,18 @@ impl<'a> Search<'a> {
         if used >= self.best_count {
             return;
         }
-        let Some((piece, taken)) = self.hardest(used) else {
+        let Some((piece, mut taken)) = self.hardest(used) else {
             self.best_count = used;
             self.best.clone_from(&self.panel_of);
             return;
         };
-        for panel in 0..=used {
+        taken.push(false); // a panel opened for it
+        for (panel, taken) in taken.into_iter().enumerate() {
             let done = self.best_count <= self.bound || self.steps >= self.limit;
             if done && self.best_count < self.conflicts.len() {
                 return;
             }
-            if panel < used && taken[panel] {
+            if taken {
                 continue;
             }
             self.steps += 1;
