@@ -231,12 +231,22 @@ impl Region {
         (ys().fold(f64::MAX, f64::min), ys().fold(f64::MIN, f64::max))
     }
 
-    /// Left and right ends of the outline within a band, taken a little wide.
+    /// Left and right ends of the outline within a band; `None` where it has none.
     pub fn extent(&self, y0: f64, y1: f64) -> Option<(f64, f64)> {
+        let band = Window {
+            x0: f64::MIN,
+            y0,
+            x1: f64::MAX,
+            y1,
+        };
         let mut ends: Option<(f64, f64)> = None;
         for edge in (self.row(y0)..=self.row(y1)).flat_map(|row| self.by_row[row].iter()) {
             let edge = &self.edges[*edge as usize];
-            let (low, high) = (edge.from.x.min(edge.to.x), edge.from.x.max(edge.to.x));
+            let Some((start, end)) = band.part(edge.from, edge.to) else {
+                continue;
+            };
+            let at = |t: f64| edge.from.x + (edge.to.x - edge.from.x) * t;
+            let (low, high) = (at(start).min(at(end)), at(start).max(at(end)));
             ends = Some(ends.map_or((low, high), |(a, b)| (a.min(low), b.max(high))));
         }
         ends

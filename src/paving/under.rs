@@ -14,7 +14,7 @@ use crate::geom::{Point, Vector};
 pub const REACH: f64 = 3.0;
 
 /// Sine of the largest angle between a panel joint and a run that it lies along: 1°.
-const ALONG: f64 = 0.017_452_406_437_283_512;
+const ALONG: f64 = 0.017_452_406_437_283_51;
 
 /// What lies over what.
 #[derive(Clone, Debug, PartialEq)]
