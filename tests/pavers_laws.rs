@@ -256,3 +256,36 @@ fn herringbone_refuses_a_long_paver() {
         .is_ok()
     );
 }
+
+/// A post hole that lies wholly in one paver cuts that paver and no other.
+#[test]
+fn a_post_hole_cuts_one_paver() {
+    let stone = paver(200.0, 100.0, 3.0);
+    let mut field = shape(
+        &[(0.0, 0.0), (2027.0, 0.0), (2027.0, 1027.0), (0.0, 1027.0)],
+        0.0,
+        (0.0, 0.0),
+    );
+    let at = frame(0.0, (0.0, 0.0));
+    assert_eq!(
+        laid(Bond::Stack, 0.0, &stone, &field, &at).courses[0]
+            .whole
+            .len(),
+        100
+    );
+    let hole = [
+        (480.0, 250.0),
+        (480.0, 270.0),
+        (520.0, 270.0),
+        (520.0, 250.0),
+    ];
+    field.0[0].interiors_push(LineString::from(hole.to_vec()));
+    let paving = laid(Bond::Stack, 0.0, &stone, &field, &at);
+    let course = &paving.courses[0];
+    assert_eq!(
+        (course.whole.len(), course.cut_count(), course.buy),
+        (99, 1, 100)
+    );
+    assert!((course.cut[0].area - (20_000.0 - 800.0)).abs() < 0.1);
+    assert!((course.cut_length - 120.0).abs() < 0.1);
+}

@@ -5,8 +5,8 @@
 //! x runs along the first course, y from course to course; the first paver's corner sits at the
 //! origin. Trade terms (running, stack, herringbone, basketweave) are common practice, no source.
 
-use super::region::Window;
 use super::spec::{Bond, PaverSpec};
+use super::window::Window;
 
 /// Lengths that differ by no more than this are the same, in millimetres.
 pub const TOLERANCE: f64 = 0.5;

@@ -15,9 +15,10 @@ use geo::{Buffer, MultiPolygon, Polygon};
 use super::bond::TOLERANCE;
 use super::laid::{Laid, PavingError, Place};
 use super::lay::{Ground, cut_paver, narrowest, rings, saw_cut, to_local, to_site};
-use super::region::{Region, Side, Window};
+use super::region::{Region, Side};
 use super::share::pavers_for;
 use super::spec::{BorderSpec, Lay, PaverSpec};
+use super::window::Window;
 use crate::geom::{Arc, Edge, Frame, Point, Ring, Shape, Vector, clip};
 
 /// Below this sine two edges go on in one direction.

@@ -13,9 +13,10 @@ use super::border::lay_borders;
 use super::laid::{
     CutPaver, CutState, Laid, MOST_PAVERS, Paving, PavingError, Place, SLIVER_SHARE, Segment,
 };
-use super::region::{Region, Side, Window, common};
+use super::region::{Region, Side, common};
 use super::share::pavers_for;
 use super::spec::{PaverSpec, PavingSpec};
+use super::window::Window;
 use crate::geom::{Frame, Point, Ring, Shape, Vector};
 
 /// What is to be paved: one outline, exact and flattened.

@@ -11,6 +11,7 @@ pub mod region;
 pub mod share;
 pub mod spec;
 pub mod under;
+pub mod window;
 
 pub use bond::check;
 pub use laid::{CutPaver, CutState, Laid, Paving, PavingError, Place, Segment};

@@ -48,7 +48,10 @@ impl DetailModel {
     /// Width and height drawn, on site.
     fn extent(&self) -> (f64, f64) {
         let past = self.extension[0].max(self.extension[1]) + 90.0;
-        (self.paved() + past, self.depth().max(self.layers[0] + self.edging[1]) + 25.0)
+        (
+            self.paved() + past,
+            self.depth().max(self.layers[0] + self.edging[1]) + 25.0,
+        )
     }
 
     fn depth(&self) -> f64 {
@@ -93,17 +96,27 @@ pub fn draw(model: &DetailModel, scale: &Scale, room: Rect) -> Vec<Item> {
     for run in [&surface[..2], &surface[2..]] {
         items.extend(pen::lines(&hatch::earth_band(run, 2.6, 11.0), earth));
     }
-    items.push(pen::polyline(&surface, pen::solid(LineWidth::W50, pen::BROWN)));
+    items.push(pen::polyline(
+        &surface,
+        pen::solid(LineWidth::W50, pen::BROWN),
+    ));
     let sand_ring = rect(left, base, paver + panel, depth);
     items.extend(sand(&sand_ring));
     items.push(pen::polygon(&sand_ring, Some(pen::FINE), None));
-    items.push(pen::polygon(&rect(left, base, paver, paver + panel), Some(unit), Some(PANEL_FILL)));
+    items.push(pen::polygon(
+        &rect(left, base, paver, paver + panel),
+        Some(unit),
+        Some(PANEL_FILL),
+    ));
     let mut x = 0.0;
     while x > left {
         let from = (x - model.paver[0]).max(left);
         let ring = rect(from, x, 0.0, paver);
         items.push(pen::polygon(&ring, None, Some(Colour::WHITE)));
-        items.extend(pen::lines(&hatch::parallel(std::slice::from_ref(&ring), 45.0, 1.8, 0.0), pen::FINE));
+        items.extend(pen::lines(
+            &hatch::parallel(std::slice::from_ref(&ring), 45.0, 1.8, 0.0),
+            pen::FINE,
+        ));
         items.push(pen::polygon(&ring, Some(cut), None));
         x = from - model.paver[1].max(1.0);
     }
@@ -122,7 +135,11 @@ pub fn draw(model: &DetailModel, scale: &Scale, room: Rect) -> Vec<Item> {
         at(thick, paver - upstand),
         at(0.0, paver - upstand),
     ];
-    items.push(pen::polygon(&profile, Some(pen::solid(LineWidth::W18, pen::RED)), Some(pen::RED)));
+    items.push(pen::polygon(
+        &profile,
+        Some(pen::solid(LineWidth::W18, pen::RED)),
+        Some(pen::RED),
+    ));
     let head = at(foot / 2.0, paver - thick);
     let point = at(foot / 2.0, paver - thick + nail);
     items.push(pen::line(head.moved(-0.9, 0.0), head.moved(0.9, 0.0), cut));
@@ -136,7 +153,10 @@ pub fn draw(model: &DetailModel, scale: &Scale, room: Rect) -> Vec<Item> {
         at(base, paver),
         at(foot, paver),
     ];
-    items.extend(pen::lines(&hatch::parallel(&[back], 135.0, 2.6, 0.0), earth));
+    items.extend(pen::lines(
+        &hatch::parallel(&[back], 135.0, 2.6, 0.0),
+        earth,
+    ));
 
     let mut taken = Taken::new(room);
     let depth_chain = Chain {
@@ -154,14 +174,26 @@ pub fn draw(model: &DetailModel, scale: &Scale, room: Rect) -> Vec<Item> {
     };
     items.extend(past.draw(&mut taken));
 
-    let [w_paver, w_edging, w_nail, w_back, w_panel, w_bedding, w_textile, w_formation] = &model.words;
+    let [
+        w_paver,
+        w_edging,
+        w_nail,
+        w_back,
+        w_panel,
+        w_bedding,
+        w_textile,
+        w_formation,
+    ] = &model.words;
     let between = |a: f64, b: f64| (a + b) / 2.0;
     let notes = [
         (at(dig.min(between(foot, dig)), paver * 0.3), w_back),
         (at(-model.paver[0] * 0.15, paver * 0.5), w_paver),
         (at(foot * 0.6, paver - thick * 0.5), w_edging),
         (at(between(foot, base), paver + panel * 0.5), w_panel),
-        (at(between(foot, base) - 6.0, paver + panel + bedding * 0.5), w_bedding),
+        (
+            at(between(foot, base) - 6.0, paver + panel + bedding * 0.5),
+            w_bedding,
+        ),
         (at(between(foot, base) - 12.0, depth), w_textile),
         (at(dig * 0.92, depth), w_formation),
         (at(foot / 2.0, paver + nail * 0.8), w_nail),
@@ -185,7 +217,11 @@ fn callouts(notes: &[(Pt, &String)], x: f64, room: Rect) -> Vec<Item> {
     for ((from, _), lines) in notes.iter().zip(&blocks) {
         let middle = y + NOTE * 0.55;
         items.push(pen::polyline(
-            &[*from, Pt::new(x + 2.0, middle), Pt::new(column - 1.0, middle)],
+            &[
+                *from,
+                Pt::new(x + 2.0, middle),
+                Pt::new(column - 1.0, middle),
+            ],
             pen::FINE,
         ));
         items.push(pen::circle(*from, 0.5, None, Some(Colour::BLACK)));

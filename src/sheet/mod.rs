@@ -6,8 +6,8 @@
 //! further sheet; lettering is never smaller than 2.5 mm.
 
 pub mod column;
-pub mod dimension;
 pub mod detail;
+pub mod dimension;
 pub mod frame;
 pub mod hatch;
 pub mod labels;

@@ -185,7 +185,10 @@ pub fn draw(model: &SectionModel, fit: &Fit, room: Rect) -> Vec<Item> {
         taken.add_run(run, 3.0);
     }
     let ground: Vec<Pt> = model.ground.iter().map(|g| at(g[0], g[1])).collect();
-    items.push(pen::polyline(&ground, pen::dashed(LineWidth::W25, Dash::Dashed, pen::BROWN)));
+    items.push(pen::polyline(
+        &ground,
+        pen::dashed(LineWidth::W25, Dash::Dashed, pen::BROWN),
+    ));
     taken.add_run(&ground, 1.0);
     for slab in &model.bedding {
         let ring = quad(slab);
@@ -222,14 +225,24 @@ pub fn draw(model: &SectionModel, fit: &Fit, room: Rect) -> Vec<Item> {
             at(edging.at + thick, edging.on + edging.height),
             at(edging.at, edging.on + edging.height),
         ];
-        items.push(pen::polygon(&shape, Some(pen::solid(LineWidth::W18, pen::RED)), Some(pen::RED)));
+        items.push(pen::polygon(
+            &shape,
+            Some(pen::solid(LineWidth::W18, pen::RED)),
+            Some(pen::RED),
+        ));
         let s = edging.at + out / 2.0;
         let nail = [at(s, edging.on + foot), at(s, edging.on - edging.nail)];
         items.push(pen::line(nail[0], nail[1], cut));
         taken.add_line(nail, 3.0);
     }
     for structure in &model.structures {
-        items.extend(structure_cut(structure, model, &at, [low, high], &mut taken));
+        items.extend(structure_cut(
+            structure,
+            model,
+            &at,
+            [low, high],
+            &mut taken,
+        ));
     }
     items.extend(words(model, &at, [low, high], room, &mut taken));
     items
@@ -258,7 +271,11 @@ fn profile(model: &SectionModel, at: &impl Fn(f64, f64) -> Pt) -> Vec<Vec<Pt>> {
     let mut s = model.span[0];
     run.push(at(s, level(&model.ground, s)));
     for slab in dig {
-        for g in model.ground.iter().filter(|g| g[0] > s && g[0] < slab.at[0]) {
+        for g in model
+            .ground
+            .iter()
+            .filter(|g| g[0] > s && g[0] < slab.at[0])
+        {
             run.push(at(g[0], g[1]));
         }
         if slab.at[0] > s + 1.0 {
@@ -298,7 +315,12 @@ fn textile(model: &SectionModel, at: &impl Fn(f64, f64) -> Pt) -> Vec<Vec<Pt>> {
     model
         .dig
         .iter()
-        .map(|slab| vec![at(slab.at[0], slab.bottom[0]), at(slab.at[1], slab.bottom[1])])
+        .map(|slab| {
+            vec![
+                at(slab.at[0], slab.bottom[0]),
+                at(slab.at[1], slab.bottom[1]),
+            ]
+        })
         .collect()
 }
 
@@ -330,7 +352,10 @@ fn structure_cut(
     items.extend(pen::lines(&strokes, pen::solid(LineWidth::W18, pen::GREY)));
     // Open at top and bottom: the structure goes on.
     let heavy = pen::solid(LineWidth::W50, Colour::BLACK);
-    for (i, side) in [[ring[0], ring[3]], [ring[1], ring[2]]].into_iter().enumerate() {
+    for (i, side) in [[ring[0], ring[3]], [ring[1], ring[2]]]
+        .into_iter()
+        .enumerate()
+    {
         if structure.at[i] > model.span[0] + 1.0 && structure.at[i] < model.span[1] - 1.0 {
             items.push(pen::line(side[0], side[1], heavy));
         }
@@ -350,7 +375,10 @@ fn words(
     let foot = at(0.0, low).y;
     if let Some((stations, spans)) = &model.across {
         let chain = Chain {
-            features: stations.iter().map(|s| Pt::new(at(*s, low).x, foot + 1.5)).collect(),
+            features: stations
+                .iter()
+                .map(|s| Pt::new(at(*s, low).x, foot + 1.5))
+                .collect(),
             words: spans.clone(),
             on: Pt::new(0.0, (foot + 12.0).min(room.bottom - 5.0)),
             along: (1.0, 0.0),
@@ -389,7 +417,11 @@ fn words(
         let side = if placed.centre.x >= tip.x { 1.0 } else { -1.0 };
         items.push(symbol::level_arrow(tip));
         items.push(pen::polyline(
-            &[tip, Pt::new(tip.x, shelf), Pt::new(tip.x + side * (long + 1.6), shelf)],
+            &[
+                tip,
+                Pt::new(tip.x, shelf),
+                Pt::new(tip.x + side * (long + 1.6), shelf),
+            ],
             pen::FINE,
         ));
         taken.add_line([tip, Pt::new(tip.x, shelf)], 2.0);
@@ -414,7 +446,11 @@ fn words(
             items.extend(label.drawn(placed.centre));
             let y = placed.centre.y + 3.4;
             let half = 8.0 * way;
-            items.extend(symbol::arrow(Pt::new(from.x - half, y), Pt::new(from.x + half, y), pen::BLUE));
+            items.extend(symbol::arrow(
+                Pt::new(from.x - half, y),
+                Pt::new(from.x + half, y),
+                pen::BLUE,
+            ));
         }
     }
     let mut named = |words: &str, s: f64, y: f64| {
