@@ -4,12 +4,15 @@
 //!
 //! Axes: x to the right and y **down**, origin at the top left corner of the sheet.
 
+pub mod build;
+pub mod conflict;
 pub mod font;
 pub mod item;
 pub mod paper;
 pub mod scale;
 pub mod style;
 
+pub use conflict::{Conflict, conflicts};
 pub use item::{Anchor, FillRule, Group, Item, Layer, Outline, Path, Sheet, Step, Text};
 pub use paper::{Mm, Orientation, Paper, Pt, Rect};
 pub use scale::{Bar, Placing, Scale};
