@@ -18,13 +18,13 @@ use std::collections::BTreeMap;
 use geo::{LineString, MultiPolygon, Polygon};
 
 use super::cuts::cuts;
+use super::shifts::Shifts;
+use super::sides::{Sides, TOUCH};
 use super::{Course, Layout, PanelsSpec, Piece};
 use crate::geom::{Frame, Point, Shape, clip, least_width};
 
 /// What is narrower is dropped, and what is cut away narrower is not cut, in millimetres.
 const TOLERANCE: f64 = 0.5;
-/// How far the outline may reach into a panel before the panel counts as crossed.
-const TOUCH: f64 = 1e-4;
 
 /// Lays panels over `base`. An empty base has no courses.
 ///
@@ -82,111 +82,6 @@ pub fn lay(spec: &PanelsSpec, base: &Shape, frame: &Frame) -> Layout {
         layout.pieces.append(&mut pieces);
     }
     layout
-}
-
-/// How far the cells of each course are shifted forward.
-struct Shifts {
-    listed: Vec<f64>,
-    stagger: f64,
-    cell: f64,
-}
-
-impl Shifts {
-    fn new(spec: &PanelsSpec, sides: &Sides) -> Self {
-        let panel = &spec.panel;
-        let starts = spec.course_starts.iter().enumerate();
-        let listed = starts.map(|(index, start)| {
-            let v0 = index as f64 * (panel.width + panel.joint);
-            // an empty course is measured from the start corner
-            let edge = sides.within(v0, v0 + panel.width).least_u().unwrap_or(0.0);
-            edge + start + panel.joint
-        });
-        Self {
-            listed: listed.collect(),
-            stagger: spec.stagger,
-            cell: panel.length + panel.joint,
-        }
-    }
-
-    fn of(&self, index: i64) -> f64 {
-        let (from, on) = match (self.listed.first(), self.listed.last()) {
-            (Some(first), Some(last)) => {
-                let listed = self.listed.len() as i64;
-                match usize::try_from(index) {
-                    Err(_) => (*first, index),
-                    Ok(at) if at < self.listed.len() => (self.listed[at], 0),
-                    Ok(_) => (*last, index - listed + 1),
-                }
-            }
-            _ => (0.0, index),
-        };
-        let shift = (from + on as f64 * self.stagger).rem_euclid(self.cell);
-        // a shift that rounding leaves just under or over a whole cell is none
-        if self.cell - shift < 1e-6 || shift < 1e-6 {
-            0.0
-        } else {
-            shift
-        }
-    }
-}
-
-/// The outline's sides in local coordinates, or their parts within a course.
-struct Sides(Vec<[[f64; 2]; 2]>);
-
-impl Sides {
-    fn of(local: &Shape) -> Self {
-        let rings = local
-            .iter()
-            .flat_map(|part| std::iter::once(part.exterior()).chain(part.interiors()));
-        let lines = rings.flat_map(|ring| ring.lines());
-        let ends = lines.map(|line| [[line.start.x, line.start.y], [line.end.x, line.end.y]]);
-        Self(ends.collect())
-    }
-
-    /// The parts that reach into the course between `low` and `high`.
-    fn within(&self, low: f64, high: f64) -> Self {
-        let parts = self.0.iter().filter_map(|&[a, b]| {
-            let (bottom, top) = (low + TOUCH, high - TOUCH);
-            if a[1].max(b[1]) <= bottom || a[1].min(b[1]) >= top {
-                return None;
-            }
-            let at = |v: f64| {
-                let share = (v - a[1]) / (b[1] - a[1]);
-                [a[0] + (b[0] - a[0]) * share, v]
-            };
-            let end = |p: [f64; 2]| {
-                if p[1] < bottom {
-                    at(bottom)
-                } else if p[1] > top {
-                    at(top)
-                } else {
-                    p
-                }
-            };
-            Some([end(a), end(b)])
-        });
-        Self(parts.collect())
-    }
-
-    fn least_u(&self) -> Option<f64> {
-        let ends = self.0.iter().flatten().map(|at| at[0]);
-        ends.min_by(f64::total_cmp)
-    }
-
-    fn most_u(&self) -> Option<f64> {
-        let ends = self.0.iter().flatten().map(|at| at[0]);
-        ends.max_by(f64::total_cmp)
-    }
-
-    /// Where the line at `v` crosses the sides, in order.
-    fn crossings(&self, v: f64) -> Vec<f64> {
-        let crossing = self.0.iter().filter(|[a, b]| (a[1] > v) != (b[1] > v));
-        let mut at: Vec<f64> = crossing
-            .map(|[a, b]| a[0] + (b[0] - a[0]) * (v - a[1]) / (b[1] - a[1]))
-            .collect();
-        at.sort_by(f64::total_cmp);
-        at
-    }
 }
 
 /// One course while it is being laid.

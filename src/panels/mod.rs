@@ -10,6 +10,8 @@ mod lay;
 mod layout;
 mod purchase;
 mod region;
+mod shifts;
+mod sides;
 pub mod spec;
 
 pub use joints::{Cross, CrossJoints, cross_joints};

@@ -281,6 +281,7 @@ impl<'a> Search<'a> {
 
 #[cfg(test)]
 mod tests {
+    use super::super::lay::mapped;
     use super::super::{LayoutRule, PanelsSpec, lay};
     use super::*;
     use crate::geom::{Frame, Point, Shape, Vector, clip};
@@ -288,6 +289,11 @@ mod tests {
     const FOOT: f64 = 304.8;
 
     fn bought(base: &Shape, stagger: f64) -> Purchase {
+        let (layout, panel) = laid(base, stagger);
+        purchase(&[layout], &panel)
+    }
+
+    fn laid(base: &Shape, stagger: f64) -> (Layout, PanelSpec) {
         let panel = PanelSpec {
             length: 3.0 * FOOT,
             width: 2.0 * FOOT,
@@ -307,7 +313,7 @@ mod tests {
             u: Vector::new(1.0, 0.0),
             v: Vector::new(0.0, 1.0),
         };
-        purchase(&[lay(&spec, base, &frame)], &panel)
+        (lay(&spec, base, &frame), panel)
     }
 
     fn feet(points: &[(f64, f64)]) -> Shape {
@@ -374,7 +380,7 @@ mod tests {
     }
 
     #[test]
-    fn slanting_pieces_share_and_the_bounds_hold() {
+    fn pieces_cut_from_one_panel_never_overlap() {
         let base = feet(&[
             (0.0, 0.0),
             (14.0, 0.0),
@@ -382,9 +388,38 @@ mod tests {
             (4.0, 12.0),
             (0.0, 8.0),
         ]);
+        let hole = feet(&[(4.0, 3.0), (6.0, 3.5), (5.2, 5.5)]);
+        let base = clip::difference(&base, &hole);
+        let mut gained = 0;
         for stagger in [0.0, 0.5, 1.0, 1.5] {
-            let found = bought(&base, stagger * FOOT);
+            let (layout, panel) = laid(&base, stagger * FOOT);
+            let found = purchase(std::slice::from_ref(&layout), &panel);
             assert!(found.lower_bound <= found.buy && found.buy <= found.buy_unshared);
+            gained += found.buy_unshared - found.buy;
+            let mut seen = Vec::new();
+            for pieces in &found.cut_panels {
+                seen.extend(pieces.iter().map(|(_, index)| *index));
+                let regions: Vec<Shape> = pieces
+                    .iter()
+                    .map(|(_, index)| {
+                        let piece = &layout.pieces[*index];
+                        let [u0, v0] = piece.cell;
+                        mapped(&piece.shape, |at| (at.x - u0, at.y - v0).into())
+                    })
+                    .collect();
+                for (at, one) in regions.iter().enumerate() {
+                    for other in &regions[at + 1..] {
+                        let both = clip::intersection(one, other);
+                        assert!(clip::area(&both) < 0.5 * (3.0 + 2.0) * FOOT);
+                    }
+                }
+            }
+            seen.sort_unstable();
+            let trimmed: Vec<usize> = (0..layout.pieces.len())
+                .filter(|index| !layout.pieces[*index].whole)
+                .collect();
+            assert_eq!(seen, trimmed);
         }
+        assert!(gained > 0);
     }
 }
