@@ -1,0 +1,115 @@
+//! `groundsheet draw JOB… -o DIR`: sheets, report and takeoff of each job.
+
+use std::path::{Path, PathBuf};
+
+use clap::Args;
+
+use crate::export;
+use crate::report;
+use crate::sheet;
+
+use super::run::{self, Worked};
+use super::{Outcome, write};
+
+/// Resolution of the PNG when none is asked for: enough to read on a screen.
+const SCREEN_DPI: f32 = 110.0;
+
+/// What `draw` takes.
+#[derive(Args)]
+pub struct Options {
+    /// The job files.
+    #[arg(required = true, value_name = "JOB")]
+    jobs: Vec<PathBuf>,
+    /// Folder the outputs go to.
+    #[arg(short = 'o', long = "out", value_name = "DIR", default_value = ".")]
+    out: PathBuf,
+    /// Write a PNG of each sheet too.
+    #[arg(long)]
+    png: bool,
+    /// Resolution of the PNG, in dots per inch.
+    #[arg(long, value_name = "DPI", default_value_t = SCREEN_DPI)]
+    dpi: f32,
+}
+
+/// Draws each job.
+pub fn run(options: &Options) -> Outcome {
+    options
+        .jobs
+        .iter()
+        .map(|path| draw(path, options))
+        .max()
+        .unwrap_or(Outcome::Well)
+}
+
+fn draw(path: &Path, options: &Options) -> Outcome {
+    let Some(worked) = run::work(path) else {
+        return Outcome::Unusable;
+    };
+    let Some(stem) = path.file_stem().map(|stem| stem.to_string_lossy()) else {
+        eprintln!("error: {} has no file name", path.display());
+        return Outcome::Unusable;
+    };
+    let files = match outputs(&stem, &worked, options) {
+        Ok(files) => files,
+        Err(message) => {
+            eprintln!("error: {}: {message}", path.display());
+            return Outcome::Unusable;
+        }
+    };
+    let job = std::fs::canonicalize(path).ok();
+    for (name, _) in &files {
+        if job.is_some() && std::fs::canonicalize(options.out.join(name)).ok() == job {
+            eprintln!("error: {name} would be written over the job itself");
+            return Outcome::Unusable;
+        }
+    }
+    match write::all(&options.out, &files) {
+        Ok(written) => {
+            println!("{}: {}", path.display(), worked.design.job.info.title);
+            for file in written {
+                println!("  wrote {}", file.display());
+            }
+            run::print_checks(&worked.findings)
+        }
+        Err(message) => {
+            eprintln!("error: {message}");
+            Outcome::Unusable
+        }
+    }
+}
+
+/// The output files of one job by name.
+fn outputs(
+    stem: &str,
+    worked: &Worked,
+    options: &Options,
+) -> Result<Vec<(String, Vec<u8>)>, String> {
+    let sheets = sheet::compose(&worked.design, &worked.takeoff, &worked.findings);
+    let mut files = Vec::new();
+    for (index, sheet) in sheets.iter().enumerate() {
+        let name = match index {
+            0 => stem.to_string(),
+            later => format!("{stem}-{}", later + 1),
+        };
+        let svg = export::svg(sheet);
+        if options.png {
+            files.push((format!("{name}.png"), export::png(&svg, options.dpi)?));
+        }
+        files.push((format!("{name}.svg"), svg.into_bytes()));
+    }
+    let info = &worked.design.job.info;
+    let meta = export::Meta {
+        title: info.title.clone(),
+        author: info.prepared_by.clone().unwrap_or_default(),
+        subject: info.site.clone().unwrap_or_default(),
+        language: info.language.clone(),
+    };
+    files.push((format!("{stem}.pdf"), export::pdf(&sheets, &meta)?));
+    let report = report::json(&worked.design, &worked.takeoff, &worked.findings);
+    files.push((format!("{stem}.report.json"), report.into_bytes()));
+    files.push((
+        format!("{stem}.takeoff.csv"),
+        worked.takeoff.csv().into_bytes(),
+    ));
+    Ok(files)
+}

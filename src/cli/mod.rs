@@ -1,0 +1,78 @@
+//! The commands, and the only place that touches files and the terminal.
+//!
+//! Exit codes, decided here alone: 0 when all is well, 1 when a check fails, 2 when the input
+//! cannot be used (a bad job, bad arguments, a file that cannot be read or written).
+
+mod check;
+mod draw;
+mod new;
+mod run;
+mod write;
+
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use clap::{Parser, Subcommand};
+
+/// Draws the construction sheet of a paver surface on base panels from one YAML job file.
+#[derive(Parser)]
+#[command(version, about, max_term_width = 100)]
+struct Arguments {
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Subcommand)]
+enum Command {
+    /// Draw the sheets of one or more jobs, with the report and the takeoff.
+    Draw(draw::Options),
+    /// Print the checks of one or more jobs; write nothing.
+    Check {
+        /// The job files.
+        #[arg(required = true, value_name = "JOB")]
+        jobs: Vec<PathBuf>,
+    },
+    /// Write a commented starter job that draws as it is; never over a file that is there.
+    New {
+        /// The job file to write.
+        #[arg(value_name = "NAME.yaml")]
+        file: PathBuf,
+    },
+}
+
+/// How a command ended.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Outcome {
+    /// All is well.
+    Well,
+    /// A check fails.
+    CheckFails,
+    /// The input cannot be used.
+    Unusable,
+}
+
+/// Reads the arguments, runs the command and gives the exit code.
+pub fn main() -> ExitCode {
+    let arguments = match Arguments::try_parse() {
+        Ok(arguments) => arguments,
+        Err(error) => {
+            // Nothing can be done about a terminal that does not take the message.
+            let _ = error.print();
+            return if error.use_stderr() {
+                ExitCode::from(2)
+            } else {
+                ExitCode::SUCCESS
+            };
+        }
+    };
+    let outcome = match arguments.command {
+        Command::Draw(options) => draw::run(&options),
+        Command::Check { jobs } => check::run(&jobs),
+        Command::New { file } => new::run(&file),
+    };
+    match outcome {
+        Outcome::Well => ExitCode::SUCCESS,
+        Outcome::CheckFails => ExitCode::from(1),
+        Outcome::Unusable => ExitCode::from(2),
+    }
+}

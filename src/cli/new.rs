@@ -1,0 +1,34 @@
+//! `groundsheet new NAME.yaml`: a commented starter job.
+
+use std::io::Write;
+use std::path::Path;
+
+use super::Outcome;
+
+const STARTER: &str = include_str!("../job/starter.yaml");
+
+/// Writes the starter job; refuses when the file is there.
+pub fn run(file: &Path) -> Outcome {
+    let written = std::fs::OpenOptions::new()
+        .write(true)
+        .create_new(true)
+        .open(file)
+        .and_then(|mut out| out.write_all(STARTER.as_bytes()));
+    match written {
+        Ok(()) => {
+            println!("wrote {}", file.display());
+            Outcome::Well
+        }
+        Err(error) if error.kind() == std::io::ErrorKind::AlreadyExists => {
+            eprintln!(
+                "error: {} is there already; give a name that is free",
+                file.display()
+            );
+            Outcome::Unusable
+        }
+        Err(error) => {
+            eprintln!("error: cannot write {}: {error}", file.display());
+            Outcome::Unusable
+        }
+    }
+}

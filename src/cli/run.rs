@@ -1,0 +1,88 @@
+//! One job from its file to its result, and what the terminal says of it.
+
+use std::path::Path;
+
+use crate::checks::{self, Finding, Status};
+use crate::design::{self, Design};
+use crate::diag::{self, Diagnostic};
+use crate::job;
+use crate::takeoff::{self, Takeoff};
+
+use super::Outcome;
+
+/// Everything computed for one job.
+pub struct Worked {
+    /// The design.
+    pub design: Design,
+    /// The takeoff.
+    pub takeoff: Takeoff,
+    /// What the checks found.
+    pub findings: Vec<Finding>,
+}
+
+/// Reads and works one job. Every error is printed, and then there is no result.
+pub fn work(path: &Path) -> Option<Worked> {
+    let name = path.display().to_string();
+    let bytes = match std::fs::read(path) {
+        Ok(bytes) => bytes,
+        Err(error) => {
+            eprintln!("error: cannot read {name}: {error}");
+            return None;
+        }
+    };
+    let text = String::from_utf8_lossy(&bytes);
+    let job = match job::read(&bytes) {
+        Ok(job) => job,
+        Err(errors) => {
+            report(&name, &text, &errors);
+            return None;
+        }
+    };
+    report(&name, &text, &job.warnings);
+    for key in job::not_yet_computed(&job) {
+        eprintln!("note: {name}: {key} is read but not computed yet");
+    }
+    let design = match design::run(job) {
+        Ok(design) => design,
+        Err(errors) => {
+            report(&name, &text, &errors);
+            return None;
+        }
+    };
+    let findings = checks::run(&design);
+    let takeoff = takeoff::of(&design);
+    Some(Worked {
+        design,
+        takeoff,
+        findings,
+    })
+}
+
+fn report(name: &str, text: &str, findings: &[Diagnostic]) {
+    if !findings.is_empty() {
+        eprint!("{}", diag::render(name, text, findings));
+    }
+}
+
+/// Prints the checks, the worst first, and says how they stand.
+pub fn print_checks(findings: &[Finding]) -> Outcome {
+    let mut sorted: Vec<&Finding> = findings.iter().collect();
+    sorted.sort_by_key(|finding| std::cmp::Reverse(finding.status));
+    for finding in sorted {
+        let place = finding
+            .at
+            .map(|at| format!(" ({}:{})", at.line, at.column))
+            .unwrap_or_default();
+        println!(
+            "  {:<4}  {:<22} {}{place}",
+            finding.status.word(),
+            finding.id,
+            finding.title
+        );
+    }
+    if findings.iter().any(|f| f.status == Status::Fail) {
+        Outcome::CheckFails
+    } else {
+        Outcome::Well
+    }
+}
