@@ -1,6 +1,61 @@
 //! Checks on the finished design: one file per family, one registry. Each gives value, limit,
 //! place and the source of its rule.
+//!
+//! Lengths are compared within 0.5 mm and falls within 0.005 %, so that a stated limit that is
+//! just met passes.
 
+pub mod base;
 pub mod finding;
+pub mod levels;
+pub mod panels;
+pub mod pavers;
+pub mod site;
+pub mod survey;
 
 pub use finding::{Finding, Status};
+
+use crate::design::Design;
+
+/// Lengths within this many millimetres count as equal.
+pub(crate) const LENGTH: f64 = 0.5;
+/// Falls within this ratio (0.005 %) count as equal.
+pub(crate) const FALL: f64 = 0.000_05;
+
+/// Every check, in the order they are reported.
+const REGISTRY: [fn(&Design) -> Vec<Finding>; 19] = [
+    survey::tie,
+    survey::misclosure,
+    levels::fall,
+    levels::fall_building,
+    levels::away,
+    levels::sill,
+    levels::step,
+    levels::ground,
+    levels::fill,
+    panels::stagger,
+    panels::four_corner,
+    panels::narrow,
+    pavers::under_joints,
+    pavers::sliver,
+    base::extension,
+    base::edging_room,
+    base::rail,
+    site::open_at_wall,
+    site::drop,
+];
+
+/// Runs every check.
+pub fn run(design: &Design) -> Vec<Finding> {
+    REGISTRY.iter().flat_map(|check| check(design)).collect()
+}
+
+/// A dotted key's place in the job file, or that of the nearest key around it.
+fn place_of(design: &Design, key: &str) -> Option<crate::diag::Place> {
+    let mut key = key;
+    loop {
+        if let Some(place) = design.job.places.get(key) {
+            return Some(*place);
+        }
+        key = &key[..key.rfind(['.', '['])?];
+    }
+}

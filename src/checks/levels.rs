@@ -1,0 +1,307 @@
+//! `levels.*`: the fall, where the water goes, sills, steps, ground and fill.
+
+use super::{FALL, Finding, LENGTH, Status, place_of};
+use crate::design::{AreaDesign, Design};
+use crate::geom::{Edge, Point, Vector};
+use crate::site::{EdgeKind, StructureKind};
+use crate::units::{Length, print};
+
+/// The minimum where the job states none: 1°.
+fn default_minimum() -> f64 {
+    libm::tan(1f64.to_radians())
+}
+
+/// Away from a building, within 10 ft of it.
+const AWAY_FROM_BUILDING: f64 = 0.02;
+
+/// Each area falls enough.
+pub fn fall(design: &Design) -> Vec<Finding> {
+    let limit = design.job.levels.minimum_fall.unwrap_or_else(default_minimum);
+    design
+        .areas
+        .iter()
+        .enumerate()
+        .map(|(index, area)| {
+            let value = area.plane.fall();
+            let under = value < limit - FALL;
+            Finding {
+                id: "levels.fall",
+                status: if under { Status::Fail } else { Status::Pass },
+                title: format!(
+                    "{} falls {} (at least {})",
+                    area.name,
+                    percent(value),
+                    percent(limit)
+                ),
+                value: Some(value * 100.0),
+                limit: Some(limit * 100.0),
+                unit: "%",
+                at: fall_place(design, index),
+                where_: Some(area.name.clone()),
+                point: None,
+                source: if design.job.levels.minimum_fall.is_some() {
+                    "stated in the job"
+                } else {
+                    "common practice, no source"
+                },
+            }
+        })
+        .collect()
+}
+
+/// A stretch of wall edge with the direction into the paving.
+struct WallStretch<'a> {
+    index: usize,
+    area: &'a AreaDesign,
+    name: &'a str,
+    edge: Edge,
+    building: bool,
+}
+
+impl WallStretch<'_> {
+    /// Least fall square away from the wall along the stretch, and where.
+    fn least_away(&self) -> (f64, Point) {
+        let samples: &[f64] = match self.edge.arc {
+            Some(_) => &[0.0, 0.25, 0.5, 0.75, 1.0],
+            None => &[0.5],
+        };
+        samples
+            .iter()
+            .filter_map(|&fraction| {
+                let inward = self.edge.tangent(fraction).map(Vector::left)?;
+                Some((
+                    self.area.plane.fall_along(inward),
+                    self.edge.point_at(fraction),
+                ))
+            })
+            .min_by(|a, b| a.0.total_cmp(&b.0))
+            .unwrap_or((0.0, self.edge.from))
+    }
+}
+
+fn walls(design: &Design) -> Vec<WallStretch<'_>> {
+    let mut walls = Vec::new();
+    for (index, (site, area)) in design.job.site.areas.iter().zip(&design.areas).enumerate() {
+        for edge in site.rings.iter().flat_map(|ring| &ring.edges) {
+            for stretch in &edge.stretches {
+                if stretch.kind != EdgeKind::Wall {
+                    continue;
+                }
+                let against = stretch
+                    .structure
+                    .map(|structure| design.job.structures[structure].kind);
+                walls.push(WallStretch {
+                    index,
+                    area,
+                    name: &edge.name,
+                    edge: stretch.edge,
+                    building: against.is_none_or(|kind| kind == StructureKind::Building),
+                });
+            }
+        }
+    }
+    walls
+}
+
+/// Where the job states no minimum: 2 % square away from each building's wall.
+pub fn fall_building(design: &Design) -> Vec<Finding> {
+    if design.job.levels.minimum_fall.is_some() {
+        return Vec::new();
+    }
+    walls(design)
+        .iter()
+        .filter(|wall| wall.building)
+        .map(|wall| {
+            let (value, at) = wall.least_away();
+            let under = value < AWAY_FROM_BUILDING - FALL;
+            Finding {
+                id: "levels.fall_building",
+                status: if under { Status::Warn } else { Status::Pass },
+                title: format!(
+                    "{} falls {} square away from the wall at {} (at least 2 % within 10 ft)",
+                    wall.area.name,
+                    percent(value),
+                    wall.name
+                ),
+                value: Some(value * 100.0),
+                limit: Some(AWAY_FROM_BUILDING * 100.0),
+                unit: "%",
+                at: fall_place(design, wall.index),
+                where_: Some(format!("edge {}", wall.name)),
+                point: Some(at),
+                source: "IRC R401.3: paving within 10 ft of a building falls 2 % away; \
+                         check the local code",
+            }
+        })
+        .collect()
+}
+
+/// At every wall edge water runs away from the wall.
+pub fn away(design: &Design) -> Vec<Finding> {
+    walls(design)
+        .iter()
+        .map(|wall| {
+            let (value, at) = wall.least_away();
+            let (status, way) = if value > FALL {
+                (Status::Pass, "away from")
+            } else if value >= -FALL {
+                (Status::Warn, "along")
+            } else {
+                (Status::Fail, "towards")
+            };
+            Finding {
+                id: "levels.away",
+                status,
+                title: format!("Water runs {way} the wall at {}", wall.name),
+                value: Some(value * 100.0),
+                limit: Some(0.0),
+                unit: "%",
+                at: fall_place(design, wall.index),
+                where_: Some(format!("edge {}", wall.name)),
+                point: Some(at),
+                source: "IRC R401.3: drain away from the building; check the local code",
+            }
+        })
+        .collect()
+}
+
+/// Paving stays below every sill.
+pub fn sill(design: &Design) -> Vec<Finding> {
+    let sills = design.job.levels.sills.iter().enumerate();
+    sills
+        .filter_map(|(index, sill)| {
+            let area = design.area_nearest(sill.at)?;
+            let gap = sill.level - area.plane.level_at(sill.at);
+            let near = gap < sill.clear - LENGTH;
+            Some(Finding {
+                id: "levels.sill",
+                status: if near { Status::Fail } else { Status::Pass },
+                title: format!(
+                    "Finish at {} is {} below the sill (at least {})",
+                    sill.name,
+                    length(design, gap),
+                    length(design, sill.clear)
+                ),
+                value: Some(gap),
+                limit: Some(sill.clear),
+                unit: "mm",
+                at: place_of(design, &format!("levels.sills[{index}]")),
+                where_: Some(sill.name.clone()),
+                point: Some(sill.at),
+                source: "common practice, no source",
+            })
+        })
+        .collect()
+}
+
+/// Areas that meet agree in level.
+pub fn step(design: &Design) -> Vec<Finding> {
+    let mut steps = Vec::new();
+    for (index, site) in design.job.site.areas.iter().enumerate() {
+        for edge in site.rings.iter().flat_map(|ring| &ring.edges) {
+            for stretch in &edge.stretches {
+                let Some(other) = stretch.area.filter(|&other| other > index) else {
+                    continue;
+                };
+                let gap = |at: Point| {
+                    design.areas[index].plane.level_at(at) - design.areas[other].plane.level_at(at)
+                };
+                let ends = [stretch.edge.from, stretch.edge.to];
+                let at = if gap(ends[0]).abs() >= gap(ends[1]).abs() {
+                    ends[0]
+                } else {
+                    ends[1]
+                };
+                let value = gap(at).abs();
+                let differs = value > LENGTH;
+                steps.push(Finding {
+                    id: "levels.step",
+                    status: if differs { Status::Warn } else { Status::Pass },
+                    title: format!(
+                        "{} and {} differ by {} at {}",
+                        site.name,
+                        design.areas[other].name,
+                        length(design, value),
+                        edge.name
+                    ),
+                    value: Some(value),
+                    limit: Some(0.0),
+                    unit: "mm",
+                    at: fall_place(design, other),
+                    where_: Some(format!("edge {}", edge.name)),
+                    point: Some(at),
+                    source: "ADA 2010 §303 on changes of level; check the local code",
+                });
+            }
+        }
+    }
+    steps
+}
+
+/// The spots cover the dig.
+pub fn ground(design: &Design) -> Vec<Finding> {
+    let Some(share) = design.dig.extrapolated_share else {
+        return Vec::new();
+    };
+    vec![Finding {
+        id: "levels.ground",
+        status: if share > 1e-6 { Status::Warn } else { Status::Pass },
+        title: format!("{:.0} % of the dig lies outside the spot levels", share * 100.0),
+        value: Some(share * 100.0),
+        limit: Some(0.0),
+        unit: "%",
+        at: place_of(design, "site.ground"),
+        where_: None,
+        point: None,
+        source: "common practice, no source",
+    }]
+}
+
+/// Formation nowhere lies above the ground.
+pub fn fill(design: &Design) -> Vec<Finding> {
+    let Some(fill) = design.dig.fill_m3 else {
+        return Vec::new();
+    };
+    vec![Finding {
+        id: "levels.fill",
+        status: if fill > 1e-6 { Status::Warn } else { Status::Pass },
+        title: if fill > 1e-6 {
+            format!(
+                "Formation lies above the ground: {} of fill",
+                print::volume(
+                    crate::units::Volume::from_m3(fill),
+                    design.job.sheet.units
+                )
+            )
+        } else {
+            "Formation lies in the ground everywhere".to_string()
+        },
+        value: Some(fill),
+        limit: Some(0.0),
+        unit: "m3",
+        at: place_of(design, "site.ground"),
+        where_: None,
+        point: None,
+        source: "common practice, no source",
+    }]
+}
+
+fn fall_place(design: &Design, area: usize) -> Option<crate::diag::Place> {
+    let own = format!("paving[{area}].fall");
+    if design.job.places.contains_key(&own) {
+        return place_of(design, &own);
+    }
+    place_of(design, "levels.finish.fall")
+}
+
+fn percent(ratio: f64) -> String {
+    print::percent(crate::units::Fall::from_ratio(ratio))
+}
+
+fn length(design: &Design, mm: f64) -> String {
+    print::length(
+        Length::from_mm(mm),
+        design.job.sheet.units,
+        print::Precision::Drawing,
+    )
+}

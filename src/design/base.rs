@@ -1,0 +1,66 @@
+//! The base: its parts, each with its own start, and the totals over them.
+
+use std::collections::BTreeSet;
+
+use crate::geom::Shape;
+use crate::panels::{CrossJoints, Layout, Purchase};
+
+/// One part of the base, laid from one start.
+#[derive(Clone, Debug)]
+pub struct BasePart {
+    /// Its outline.
+    pub shape: Shape,
+    /// Courses and pieces, in the frame of the start corner.
+    pub layout: Layout,
+    /// Cross joints, found from the pieces as laid.
+    pub joints: CrossJoints,
+    /// Panels to buy.
+    pub purchase: Purchase,
+}
+
+/// Totals over the parts of the base.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Totals {
+    /// Courses.
+    pub courses: usize,
+    /// Pieces.
+    pub pieces: usize,
+    /// Whole panels among them.
+    pub whole: usize,
+    /// Trimmed pieces among them.
+    pub trimmed: usize,
+    /// Panels to buy when trimmed pieces share a panel where they can.
+    pub buy: usize,
+    /// Panels to buy when none is shared.
+    pub buy_unshared: usize,
+    /// Fewest panels by area.
+    pub lower_bound: usize,
+    /// Narrowest piece, in millimetres.
+    pub narrowest_mm: Option<f64>,
+}
+
+impl Totals {
+    /// Adds up the parts.
+    pub fn of(parts: &[BasePart]) -> Self {
+        let sum = |count: fn(&BasePart) -> usize| parts.iter().map(count).sum::<usize>();
+        let pieces = sum(|part| part.layout.pieces.len());
+        let whole = sum(|part| part.layout.whole());
+        Self {
+            courses: sum(|part| {
+                let numbers: BTreeSet<usize> =
+                    part.layout.courses.iter().map(|c| c.number).collect();
+                numbers.len()
+            }),
+            pieces,
+            whole,
+            trimmed: pieces - whole,
+            buy: sum(|part| part.purchase.buy),
+            buy_unshared: sum(|part| part.purchase.buy_unshared),
+            lower_bound: sum(|part| part.purchase.lower_bound),
+            narrowest_mm: parts
+                .iter()
+                .filter_map(|part| part.layout.narrowest_mm())
+                .min_by(f64::total_cmp),
+        }
+    }
+}

@@ -1,0 +1,22 @@
+//! Set-out and levels, corner by corner: ties from the base line, levels of every layer, ground
+//! and rod readings. Millimetres.
+
+use crate::geom::Point;
+use crate::levels::{LayerLevels, Readings};
+
+/// One row of the set-out table.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SetoutRow {
+    /// The corner's name.
+    pub corner: String,
+    /// Where it is.
+    pub at: Point,
+    /// Taped distances from the two ends of the base line.
+    pub ties: [f64; 2],
+    /// Levels of the layers; the deeper formation where build-ups meet.
+    pub levels: LayerLevels,
+    /// Existing ground, when spot levels are given.
+    pub ground: Option<f64>,
+    /// Rod readings, when the instrument's height is given.
+    pub readings: Option<Readings>,
+}

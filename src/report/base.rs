@@ -1,0 +1,185 @@
+//! What is laid, in the report: panels, pavers, bedding, geotextile, rails, edge restraint.
+
+use serde_json::{Value, json};
+
+use super::{figure, mm, object, place};
+use crate::design::{BasePart, Design};
+
+/// The base panels.
+pub fn base(design: &Design) -> Value {
+    let totals = &design.panels;
+    let joints: Vec<_> = design.base.iter().map(|part| &part.joints).collect();
+    let crosses: Vec<Value> = joints
+        .iter()
+        .flat_map(|joints| joints.crosses.iter())
+        .map(|cross| {
+            json!({
+                "courses": cross.courses,
+                "offset_mm": mm(cross.offset_mm),
+                "at": place(cross.at),
+            })
+        })
+        .collect();
+    let min_offset = joints
+        .iter()
+        .filter_map(|joints| joints.min_offset_mm)
+        .min_by(f64::total_cmp);
+    object([
+        ("area_m2", figure(design.extents.base.area_mm2 / 1e6)),
+        (
+            "perimeter_m",
+            figure(design.extents.base.perimeter_mm / 1e3),
+        ),
+        ("courses", json!(totals.courses)),
+        ("pieces", json!(totals.pieces)),
+        ("whole", json!(totals.whole)),
+        ("trimmed", json!(totals.trimmed)),
+        ("buy", json!(totals.buy)),
+        ("buy_unshared", json!(totals.buy_unshared)),
+        ("lower_bound", json!(totals.lower_bound)),
+        ("narrowest_mm", totals.narrowest_mm.map_or(Value::Null, mm)),
+        (
+            "joints",
+            object([
+                ("min_offset_mm", min_offset.map_or(Value::Null, mm)),
+                (
+                    "under_limit",
+                    json!(joints.iter().map(|j| j.under_limit).sum::<usize>()),
+                ),
+                (
+                    "four_corner",
+                    json!(joints.iter().map(|j| j.four_corner).sum::<usize>()),
+                ),
+                ("crosses", json!(crosses)),
+            ]),
+        ),
+        ("layout", layout(design)),
+        ("list", design.base.iter().flat_map(pieces).collect()),
+    ])
+}
+
+/// How the courses run: along which edge, turned how, shifted by how much, staggered by what.
+fn layout(design: &Design) -> Value {
+    let start = &design.job.panels_start;
+    object([
+        (
+            "along",
+            json!(start.as_ref().map(|start| start.along.clone())),
+        ),
+        ("turn_deg", json!(0)),
+        ("shift_mm", json!([0, 0])),
+        ("stagger", mm(design.job.panels.stagger)),
+    ])
+}
+
+fn pieces(part: &BasePart) -> impl Iterator<Item = Value> {
+    part.layout.pieces.iter().map(|piece| {
+        json!({
+            "mark": piece.mark(),
+            "x_mm": mm(piece.x_mm),
+            "y_mm": mm(piece.y_mm),
+            "length_mm": mm(piece.length_mm),
+            "width_mm": mm(piece.width_mm),
+            "area_m2": figure(piece.area_mm2 / 1e6),
+            "whole": piece.whole,
+        })
+    })
+}
+
+/// The pavers, by area, kind and place.
+pub fn pavers(design: &Design) -> Value {
+    design
+        .areas
+        .iter()
+        .flat_map(|area| {
+            area.paving.courses.iter().map(|laid| {
+                json!({
+                    "area": area.name,
+                    "name": design.job.pavers[laid.paver].name,
+                    "where": laid.place.to_string(),
+                    "whole": laid.whole.len(),
+                    "cut": laid.cut_count(),
+                    "slivers": laid.sliver_count(),
+                    "buy": laid.buy,
+                    "cut_length_m": figure(laid.cut_length / 1e3),
+                    "joint_length_m": figure(laid.joint_length / 1e3),
+                })
+            })
+        })
+        .collect()
+}
+
+/// Panel joints under straight runs of paver joint.
+pub fn joints_over_joints(design: &Design) -> Value {
+    let under = &design.joints_over_joints;
+    json!({
+        "length_m": figure(under.length_mm / 1e3),
+        "share": figure(under.share),
+        "worst_line_m": figure(under.worst_mm / 1e3),
+    })
+}
+
+/// Jointing material.
+pub fn jointing(design: &Design) -> Value {
+    let jointing = &design.jointing;
+    json!({
+        "volume_m3": figure(jointing.volume),
+        "mass_kg": figure(jointing.mass),
+        "bags": jointing.bags,
+    })
+}
+
+/// Bedding.
+pub fn bedding(design: &Design) -> Value {
+    let bedding = &design.bedding;
+    json!({
+        "area_m2": figure(bedding.area_m2),
+        "loose_m3": figure(bedding.loose_m3),
+        "mass_kg": figure(bedding.mass_kg),
+    })
+}
+
+/// Geotextile.
+pub fn geotextile(design: &Design) -> Value {
+    let textile = &design.textile;
+    json!({
+        "area_m2": figure(textile.area_mm2 / 1e6),
+        "roll_m": figure(textile.roll_mm / 1e3),
+        "strips": textile.strips.len(),
+    })
+}
+
+/// Screed rails.
+pub fn rails(design: &Design) -> Value {
+    let rails = &design.rails;
+    object([
+        ("count", json!(rails.rails.len())),
+        ("spacing_mm", rails.spacing_mm.map_or(Value::Null, mm)),
+        ("length_m", figure(rails.length_mm / 1e3)),
+        ("pieces", json!(rails.pieces)),
+    ])
+}
+
+/// Edge restraint.
+pub fn edging(design: &Design) -> Value {
+    let edging = &design.edging;
+    let by_edge: Vec<Value> = edging
+        .by_edge
+        .iter()
+        .map(|edge| {
+            json!({
+                "edge": edge.edge,
+                "length_m": figure(edge.length_mm / 1e3),
+                "whole": edge.whole,
+                "remainder_mm": mm(edge.remainder_mm),
+                "nails": edge.nails,
+            })
+        })
+        .collect();
+    json!({
+        "length_m": figure(edging.length_mm / 1e3),
+        "pieces": edging.pieces,
+        "nails": edging.nails,
+        "by_edge": by_edge,
+    })
+}

@@ -1,0 +1,96 @@
+//! Levels in the report: build-up, dig, set-out.
+
+use serde_json::{Value, json};
+
+use super::{figure, mm, object};
+use crate::design::Design;
+use crate::levels::{BuildUp, Readings};
+
+/// The layers under the finish. Where areas differ each area has its own, and the first area's
+/// stands here.
+pub fn build_up(design: &Design) -> Value {
+    design
+        .areas
+        .first()
+        .map_or(Value::Null, |area| layers(area.build_up))
+}
+
+/// One build-up.
+pub fn layers(build_up: BuildUp) -> Value {
+    json!({
+        "paver_mm": mm(build_up.paver),
+        "panel_mm": mm(build_up.panel),
+        "bedding_loose_mm": mm(build_up.bedding_loose),
+        "bedding_compacted_mm": mm(build_up.bedding_compacted),
+        "total_mm": mm(build_up.total()),
+    })
+}
+
+/// The dig.
+pub fn dig(design: &Design) -> Value {
+    let dig = &design.dig;
+    let formation = dig.formation_mm;
+    object([
+        ("area_m2", figure(design.extents.dig.area_mm2 / 1e6)),
+        ("perimeter_m", figure(design.extents.dig.perimeter_mm / 1e3)),
+        (
+            "formation_level_mm",
+            json!({"min": mm(formation[0]), "max": mm(formation[1])}),
+        ),
+        (
+            "depth_mm",
+            json!({
+                "min": mm(dig.depth_mm.min),
+                "mean": mm(dig.depth_mm.mean),
+                "max": mm(dig.depth_mm.max),
+            }),
+        ),
+        ("cut_m3", figure(dig.cut_m3)),
+        ("fill_m3", dig.fill_m3.map_or(Value::Null, figure)),
+        ("spoil_loose_m3", figure(dig.spoil_loose_m3)),
+        ("loads", json!(dig.loads)),
+        (
+            "extrapolated_share",
+            dig.extrapolated_share.map_or(Value::Null, figure),
+        ),
+    ])
+}
+
+/// The set-out table.
+pub fn setout(design: &Design) -> Value {
+    design
+        .setout
+        .iter()
+        .map(|row| {
+            let ties: Vec<Value> = design
+                .base_line
+                .iter()
+                .zip(row.ties)
+                .map(|((from, _), distance)| json!({"from": from, "distance_mm": mm(distance)}))
+                .collect();
+            object([
+                ("corner", json!(row.corner)),
+                ("x_mm", mm(row.at.x)),
+                ("y_mm", mm(row.at.y)),
+                ("ties", json!(ties)),
+                ("finish_mm", mm(row.levels.finish)),
+                ("formation_mm", mm(row.levels.formation)),
+                ("ground_mm", row.ground.map_or(Value::Null, mm)),
+                (
+                    "readings",
+                    row.readings.as_ref().map_or(Value::Null, readings),
+                ),
+            ])
+        })
+        .collect()
+}
+
+fn readings(readings: &Readings) -> Value {
+    json!({
+        "finish_mm": mm(readings.finish),
+        "panel_top_mm": mm(readings.panel_top),
+        "bedding_mm": mm(readings.bedding),
+        "rail_top_mm": mm(readings.rail_top),
+        "formation_mm": mm(readings.formation),
+    })
+}

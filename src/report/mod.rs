@@ -1,0 +1,118 @@
+//! The whole result as `report.json`: every figure of the sheet and more, under stable keys with
+//! the SI unit in the key's name.
+//!
+//! In: the design, the takeoff, the findings. Out: JSON text, keys in alphabetical order. A figure
+//! that the job gives no ground for is absent, never zero. Numbers are rounded where written: to
+//! a micrometre for lengths and to nine places for the rest.
+
+mod base;
+mod levels;
+mod site;
+
+use serde_json::{Map, Value, json};
+
+use crate::checks::Finding;
+use crate::design::Design;
+use crate::geom::Point;
+use crate::takeoff::Takeoff;
+
+/// Version of the report's keys.
+const SCHEMA: &str = "groundsheet-report-1";
+
+/// The report as JSON text, ending in a line break.
+pub fn json(design: &Design, takeoff: &Takeoff, findings: &[Finding]) -> String {
+    let job = &design.job;
+    let mut report = Map::new();
+    let mut put = |key: &str, value: Value| {
+        if !value.is_null() {
+            report.insert(key.to_string(), value);
+        }
+    };
+    put("schema", json!(SCHEMA));
+    put(
+        "program",
+        json!({"name": env!("CARGO_PKG_NAME"), "version": env!("CARGO_PKG_VERSION")}),
+    );
+    put("job", site::info(&job.info));
+    put("assumed", site::assumed(&job.assumed));
+    put("found", site::assumed(&job.found));
+    put("points", site::points(job));
+    put("traverse", site::traverse(job));
+    put("areas", site::areas(design));
+    put("paved", site::paved(design));
+    put("base", base::base(design));
+    put("dig", levels::dig(design));
+    put("buildup", levels::build_up(design));
+    put("pavers", base::pavers(design));
+    put("joints_over_joints", base::joints_over_joints(design));
+    put("jointing", base::jointing(design));
+    put("bedding", base::bedding(design));
+    put("geotextile", base::geotextile(design));
+    put("rails", base::rails(design));
+    put("edging", base::edging(design));
+    put("setout", levels::setout(design));
+    put("conventional", takeoff.conventional_json());
+    put("hours", takeoff.hours_json());
+    put("takeoff", takeoff.lines_json());
+    put("price", takeoff.price_json());
+    put("checks", checks(findings));
+    let mut text = serde_json::to_string_pretty(&Value::Object(report))
+        .expect("a tree of JSON values always serialises");
+    text.push('\n');
+    text
+}
+
+fn checks(findings: &[Finding]) -> Value {
+    findings
+        .iter()
+        .map(|finding| {
+            object([
+                ("id", json!(finding.id)),
+                ("status", json!(finding.status.word())),
+                ("title", json!(finding.title)),
+                ("value", finding.value.map_or(Value::Null, figure)),
+                ("limit", finding.limit.map_or(Value::Null, figure)),
+                ("unit", json!(finding.unit)),
+                (
+                    "at",
+                    finding
+                        .at
+                        .map_or(Value::Null, |at| json!([at.line, at.column])),
+                ),
+                ("where", json!(finding.where_)),
+                ("source", json!(finding.source)),
+            ])
+        })
+        .collect()
+}
+
+/// An object of the entries that are not null.
+fn object<const N: usize>(entries: [(&str, Value); N]) -> Value {
+    let entries = entries.into_iter().filter(|(_, value)| !value.is_null());
+    Value::Object(
+        entries
+            .map(|(key, value)| (key.to_string(), value))
+            .collect(),
+    )
+}
+
+/// A length or level in millimetres, to a micrometre.
+fn mm(value: f64) -> Value {
+    rounded(value, 1e3)
+}
+
+/// Any other figure, to nine places.
+fn figure(value: f64) -> Value {
+    rounded(value, 1e9)
+}
+
+fn rounded(value: f64, places: f64) -> Value {
+    let value = (value * places).round() / places;
+    // Adding zero turns a negative zero into a plain one.
+    json!(value + 0.0)
+}
+
+/// A place as `[x, y]` in millimetres.
+fn place(at: Point) -> Value {
+    json!([mm(at.x), mm(at.y)])
+}
