@@ -32,3 +32,6 @@ pub mod survey;
 pub mod takeoff;
 pub mod textile;
 pub mod units;
+pub mod cli;
+pub mod design;
+pub mod report;

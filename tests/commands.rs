@@ -76,7 +76,9 @@ fn a_bad_job_writes_nothing_and_ends_with_two() {
 fn the_starter_job_draws_as_it_is_and_is_never_overwritten() {
     let folder = TempDir::new().unwrap();
     assert_eq!(
-        groundsheet(folder.path(), &["new", "first.yaml"]).status.code(),
+        groundsheet(folder.path(), &["new", "first.yaml"])
+            .status
+            .code(),
         Some(0)
     );
     let drawn = groundsheet(folder.path(), &["draw", "first.yaml"]);
@@ -87,12 +89,19 @@ fn the_starter_job_draws_as_it_is_and_is_never_overwritten() {
         String::from_utf8_lossy(&drawn.stdout),
         String::from_utf8_lossy(&drawn.stderr)
     );
-    for name in ["first.svg", "first.pdf", "first.report.json", "first.takeoff.csv"] {
+    for name in [
+        "first.svg",
+        "first.pdf",
+        "first.report.json",
+        "first.takeoff.csv",
+    ] {
         assert!(folder.path().join(name).is_file(), "{name}");
     }
     fs::write(folder.path().join("first.yaml"), "mine").unwrap();
     assert_eq!(
-        groundsheet(folder.path(), &["new", "first.yaml"]).status.code(),
+        groundsheet(folder.path(), &["new", "first.yaml"])
+            .status
+            .code(),
         Some(2)
     );
     assert_eq!(
@@ -105,9 +114,14 @@ fn the_starter_job_draws_as_it_is_and_is_never_overwritten() {
 fn a_missing_file_and_bad_arguments_end_with_two() {
     let folder = TempDir::new().unwrap();
     assert_eq!(
-        groundsheet(folder.path(), &["check", "nowhere.yaml"]).status.code(),
+        groundsheet(folder.path(), &["check", "nowhere.yaml"])
+            .status
+            .code(),
         Some(2)
     );
     assert_eq!(groundsheet(folder.path(), &["draw"]).status.code(), Some(2));
-    assert_eq!(groundsheet(folder.path(), &["--help"]).status.code(), Some(0));
+    assert_eq!(
+        groundsheet(folder.path(), &["--help"]).status.code(),
+        Some(0)
+    );
 }

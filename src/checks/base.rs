@@ -21,7 +21,7 @@ struct OpenEdge {
 fn open_edges(design: &Design) -> Vec<OpenEdge> {
     let mut open = Vec::new();
     for (index, area) in design.job.site.areas.iter().enumerate() {
-        for edge in area.rings.iter().flat_map(|ring| &ring.edges) {
+        for edge in area.edges() {
             for stretch in &edge.stretches {
                 if stretch.kind == EdgeKind::Open {
                     open.push(OpenEdge {

@@ -3,7 +3,7 @@
 use super::{FALL, Finding, LENGTH, Status, place_of};
 use crate::design::{AreaDesign, Design};
 use crate::geom::{Edge, Point, Vector};
-use crate::site::{EdgeKind, StructureKind};
+use crate::site::{Against, EdgeKind, StructureKind};
 use crate::units::{Length, print};
 
 /// The minimum where the job states none: 1°.
@@ -82,14 +82,15 @@ impl WallStretch<'_> {
 fn walls(design: &Design) -> Vec<WallStretch<'_>> {
     let mut walls = Vec::new();
     for (index, (site, area)) in design.job.site.areas.iter().zip(&design.areas).enumerate() {
-        for edge in site.rings.iter().flat_map(|ring| &ring.edges) {
+        for edge in site.edges() {
             for stretch in &edge.stretches {
                 if stretch.kind != EdgeKind::Wall {
                     continue;
                 }
-                let against = stretch
-                    .structure
-                    .map(|structure| design.job.structures[structure].kind);
+                let against = match stretch.against {
+                    Some(Against::Structure(index)) => Some(design.job.structures[index].kind),
+                    _ => None,
+                };
                 walls.push(WallStretch {
                     index,
                     area,
@@ -198,11 +199,14 @@ pub fn sill(design: &Design) -> Vec<Finding> {
 pub fn step(design: &Design) -> Vec<Finding> {
     let mut steps = Vec::new();
     for (index, site) in design.job.site.areas.iter().enumerate() {
-        for edge in site.rings.iter().flat_map(|ring| &ring.edges) {
+        for edge in site.edges() {
             for stretch in &edge.stretches {
-                let Some(other) = stretch.area.filter(|&other| other > index) else {
+                let Some(Against::Area(other)) = stretch.against else {
                     continue;
                 };
+                if other <= index {
+                    continue;
+                }
                 let gap = |at: Point| {
                     design.areas[index].plane.level_at(at) - design.areas[other].plane.level_at(at)
                 };
@@ -240,7 +244,7 @@ pub fn step(design: &Design) -> Vec<Finding> {
 
 /// The spots cover the dig.
 pub fn ground(design: &Design) -> Vec<Finding> {
-    let Some(share) = design.dig.extrapolated_share else {
+    let Some(share) = design.dig.earthwork.extrapolated_share else {
         return Vec::new();
     };
     vec![Finding {
@@ -259,7 +263,7 @@ pub fn ground(design: &Design) -> Vec<Finding> {
 
 /// Formation nowhere lies above the ground.
 pub fn fill(design: &Design) -> Vec<Finding> {
-    let Some(fill) = design.dig.fill_m3 else {
+    let Some(fill) = design.dig.earthwork.fill_m3 else {
         return Vec::new();
     };
     vec![Finding {

@@ -10,18 +10,16 @@ const SOURCE: &str = "common practice, no source";
 /// Cross joints of neighbouring courses keep their distance.
 pub fn stagger(design: &Design) -> Vec<Finding> {
     let limit = design.job.panels.min_stagger;
-    let near = design
-        .base
-        .iter()
-        .flat_map(|part| part.joints.crosses.iter())
-        .min_by(|a, b| a.offset_mm.total_cmp(&b.offset_mm));
-    let Some(near) = near else {
+    let offsets = design.base.iter().filter_map(|part| part.joints.min_offset_mm);
+    let Some(least) = offsets.min_by(f64::total_cmp) else {
         return Vec::new();
     };
+    let crosses = design.base.iter().flat_map(|part| &part.joints.crosses);
+    let near = crosses.min_by(|a, b| a.offset_mm.total_cmp(&b.offset_mm));
     let under: usize = design.base.iter().map(|part| part.joints.under_limit).sum();
     let title = format!(
         "Cross joints of neighbouring courses come within {} (at least {}){}",
-        length(design, near.offset_mm),
+        length(design, least),
         length(design, limit),
         match under {
             0 => String::new(),
@@ -33,12 +31,12 @@ pub fn stagger(design: &Design) -> Vec<Finding> {
         id: "panels.stagger",
         status: if under > 0 { Status::Fail } else { Status::Pass },
         title,
-        value: Some(near.offset_mm),
+        value: Some(least),
         limit: Some(limit),
         unit: "mm",
         at: place_of(design, "base.stagger"),
-        where_: Some(format!("courses {} and {}", near.courses[0], near.courses[1])),
-        point: Some(near.at),
+        where_: near.map(|near| format!("courses {} and {}", near.courses[0], near.courses[1])),
+        point: near.map(|near| near.at),
         source: SOURCE,
     }]
 }

@@ -17,25 +17,25 @@ pub fn under_joints(design: &Design) -> Vec<Finding> {
             print::Precision::Drawing,
         )
     };
-    let lies = under.length_mm > LENGTH;
+    let lies = under.length > LENGTH;
     vec![Finding {
         id: "panels.under_joints",
         status: if lies { Status::Warn } else { Status::Pass },
         title: if lies {
             format!(
                 "{} of panel joint lies under straight paver joints, {} of it in one line",
-                printed(under.length_mm),
-                printed(under.worst_mm)
+                printed(under.length),
+                printed(under.worst)
             )
         } else {
             "No panel joint lies under a straight paver joint".to_string()
         },
-        value: Some(under.length_mm),
+        value: Some(under.length),
         limit: Some(0.0),
         unit: "mm",
         at: place_of(design, "base.start"),
         where_: None,
-        point: under.at.first().map(|line| line.from.midpoint(line.to)),
+        point: under.lines.first().map(|line| line.run.from.midpoint(line.run.to)),
         source: "common practice, no source",
     }]
 }

@@ -3,27 +3,48 @@
 
 use super::{Finding, Status, place_of};
 use crate::design::Design;
-use crate::site::StructureKind;
+use crate::site::{NoteKind, OutlineItem, SiteEdge, SitePlace, StructureKind};
 
 /// An edge named open runs along a building.
 pub fn open_at_wall(design: &Design) -> Vec<Finding> {
-    design
-        .job
-        .site
-        .open_at_buildings()
-        .map(|(area, edge)| Finding {
-            id: "edges.open_at_wall",
-            status: Status::Warn,
-            title: format!("Edge {} is named open but runs along a building", edge.name),
-            value: None,
-            limit: None,
-            unit: "",
-            at: place_of(design, &format!("paving[{area}].edges.{}", edge.name)),
-            where_: Some(format!("edge {}", edge.name)),
-            point: Some(edge.edge.point_at(0.5)),
-            source: "water must run away from a structure's face",
+    let notes = design.job.site.notes.iter();
+    notes
+        .filter(|note| note.kind == NoteKind::OpenAtWall)
+        .map(|note| {
+            let edge = edge_at(design, note.place);
+            let name = edge.map_or("?", |edge| edge.name.as_str());
+            let area = match note.place {
+                SitePlace::Area(area) | SitePlace::Outline { area, .. } => area,
+                SitePlace::Structure(_) => 0,
+            };
+            Finding {
+                id: "edges.open_at_wall",
+                status: Status::Warn,
+                title: note.message.clone(),
+                value: None,
+                limit: None,
+                unit: "",
+                at: place_of(design, &format!("paving[{area}].edges.{name}")),
+                where_: Some(format!("edge {name}")),
+                point: edge.map(|edge| edge.edge.point_at(0.5)),
+                source: "water must run away from a structure's face",
+            }
         })
         .collect()
+}
+
+/// The edge at a place of the site.
+fn edge_at(design: &Design, place: SitePlace) -> Option<&SiteEdge> {
+    let SitePlace::Outline {
+        area,
+        ring,
+        item: OutlineItem::Edge(written),
+    } = place
+    else {
+        return None;
+    };
+    let ring = design.job.site.areas.get(area)?.rings.get(ring)?;
+    ring.edges.iter().find(|edge| edge.written == written)
 }
 
 /// A step or a wall that the sheet must not size.

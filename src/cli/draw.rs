@@ -84,7 +84,7 @@ fn outputs(
     worked: &Worked,
     options: &Options,
 ) -> Result<Vec<(String, Vec<u8>)>, String> {
-    let sheets = sheet::compose(&worked.design, &worked.takeoff, &worked.findings);
+    let sheets = sheet::compose(&worked.design, &worked.takeoff.lines, &worked.findings);
     let mut files = Vec::new();
     for (index, sheet) in sheets.iter().enumerate() {
         let name = match index {

@@ -42,20 +42,21 @@ pub fn work(path: &Path) -> Option<Worked> {
     for key in job::not_yet_computed(&job) {
         eprintln!("note: {name}: {key} is read but not computed yet");
     }
-    let design = match design::run(job) {
-        Ok(design) => design,
+    let design = design::run(job);
+    let worked = design.and_then(|design| {
+        Ok(Worked {
+            takeoff: takeoff::of(&design)?,
+            findings: checks::run(&design),
+            design,
+        })
+    });
+    match worked {
+        Ok(worked) => Some(worked),
         Err(errors) => {
             report(&name, &text, &errors);
-            return None;
+            None
         }
-    };
-    let findings = checks::run(&design);
-    let takeoff = takeoff::of(&design);
-    Some(Worked {
-        design,
-        takeoff,
-        findings,
-    })
+    }
 }
 
 fn report(name: &str, text: &str, findings: &[Diagnostic]) {

@@ -9,7 +9,7 @@ pub mod setout;
 pub mod work;
 
 pub use base::{BasePart, Totals};
-pub use dig::{Dig, DigPart};
+pub use dig::Dig;
 pub use setout::SetoutRow;
 pub use work::run;
 
@@ -18,7 +18,7 @@ use crate::geom::{Frame, Point, Shape, Vector};
 use crate::job::Job;
 use crate::jointing::Jointing;
 use crate::levels::{BuildUp, Plane};
-use crate::paving::{Paving, Segment};
+use crate::paving::{OverJoints, Paving, Segment};
 use crate::screed::{Bedding, Rails};
 use crate::site::Extents;
 use crate::textile::Textile;
@@ -49,7 +49,9 @@ pub struct Design {
     /// Jointing material, waste included in the bags.
     pub jointing: Jointing,
     /// Panel joints under straight paver joints.
-    pub joints_over_joints: JointsUnder,
+    pub joints_over_joints: OverJoints,
+    /// Every joint between panels.
+    pub panel_joints: Vec<Segment>,
     /// Set-out and levels, corner by corner.
     pub setout: Vec<SetoutRow>,
     /// The base line that ties are taken from: names and places of its ends.
@@ -81,15 +83,24 @@ pub struct AreaDesign {
     pub paving: Paving,
 }
 
-/// Panel joints that lie under a straight run of paver joint.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct JointsUnder {
-    /// Total length, in millimetres.
-    pub length_mm: f64,
-    /// Share of the panel joint that lies under the field.
-    pub share: f64,
-    /// Length along the worst line, in millimetres.
-    pub worst_mm: f64,
-    /// Where they lie.
-    pub at: Vec<Segment>,
+impl AreaDesign {
+    /// Whether a point lies on the area or within a millimetre of it.
+    pub fn shape_touches(&self, at: Point) -> bool {
+        distance(&self.shape, at) <= 1.0
+    }
+}
+
+impl Design {
+    /// The area nearest a point.
+    pub fn area_nearest(&self, at: Point) -> Option<&AreaDesign> {
+        self.areas
+            .iter()
+            .min_by(|a, b| distance(&a.shape, at).total_cmp(&distance(&b.shape, at)))
+    }
+}
+
+/// Distance from a point to a shape, in millimetres; zero inside.
+fn distance(shape: &Shape, at: Point) -> f64 {
+    use geo::{Distance, Euclidean};
+    Euclidean.distance(&geo::Point::new(at.x, at.y), shape)
 }

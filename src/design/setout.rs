@@ -2,7 +2,7 @@
 //! and rod readings. Millimetres.
 
 use crate::geom::Point;
-use crate::levels::{LayerLevels, Readings};
+use crate::levels::{CornerTies, LayerLevels, Readings};
 
 /// One row of the set-out table.
 #[derive(Clone, Debug, PartialEq)]
@@ -11,8 +11,8 @@ pub struct SetoutRow {
     pub corner: String,
     /// Where it is.
     pub at: Point,
-    /// Taped distances from the two ends of the base line.
-    pub ties: [f64; 2],
+    /// Tape ties from the two ends of the base line.
+    pub ties: CornerTies,
     /// Levels of the layers; the deeper formation where build-ups meet.
     pub levels: LayerLevels,
     /// Existing ground, when spot levels are given.

@@ -12,10 +12,12 @@ mod purchase;
 mod region;
 mod shifts;
 mod sides;
+mod seams;
 pub mod spec;
 
 pub use joints::{Cross, CrossJoints, cross_joints};
 pub use lay::lay;
 pub use layout::{Course, Cut, Layout, Piece};
 pub use purchase::{Purchase, purchase};
+pub use seams::seams;
 pub use spec::{LayoutRule, PanelSpec, PanelsSpec};

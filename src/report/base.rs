@@ -113,9 +113,9 @@ pub fn pavers(design: &Design) -> Value {
 pub fn joints_over_joints(design: &Design) -> Value {
     let under = &design.joints_over_joints;
     json!({
-        "length_m": figure(under.length_mm / 1e3),
-        "share": figure(under.share),
-        "worst_line_m": figure(under.worst_mm / 1e3),
+        "length_m": figure(under.length / 1e3),
+        "share": figure(under.share().unwrap_or(0.0)),
+        "worst_line_m": figure(under.worst / 1e3),
     })
 }
 

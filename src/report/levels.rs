@@ -29,29 +29,29 @@ pub fn layers(build_up: BuildUp) -> Value {
 /// The dig.
 pub fn dig(design: &Design) -> Value {
     let dig = &design.dig;
-    let formation = dig.formation_mm;
+    let work = &dig.earthwork;
     object([
         ("area_m2", figure(design.extents.dig.area_mm2 / 1e6)),
         ("perimeter_m", figure(design.extents.dig.perimeter_mm / 1e3)),
         (
             "formation_level_mm",
-            json!({"min": mm(formation[0]), "max": mm(formation[1])}),
+            json!({"min": mm(work.formation[0].value), "max": mm(work.formation[1].value)}),
         ),
         (
             "depth_mm",
             json!({
-                "min": mm(dig.depth_mm.min),
-                "mean": mm(dig.depth_mm.mean),
-                "max": mm(dig.depth_mm.max),
+                "min": mm(work.depth[0].value),
+                "mean": mm(work.depth_mean),
+                "max": mm(work.depth[1].value),
             }),
         ),
-        ("cut_m3", figure(dig.cut_m3)),
-        ("fill_m3", dig.fill_m3.map_or(Value::Null, figure)),
+        ("cut_m3", figure(work.cut_m3)),
+        ("fill_m3", work.fill_m3.map_or(Value::Null, figure)),
         ("spoil_loose_m3", figure(dig.spoil_loose_m3)),
         ("loads", json!(dig.loads)),
         (
             "extrapolated_share",
-            dig.extrapolated_share.map_or(Value::Null, figure),
+            work.extrapolated_share.map_or(Value::Null, figure),
         ),
     ])
 }
@@ -65,7 +65,7 @@ pub fn setout(design: &Design) -> Value {
             let ties: Vec<Value> = design
                 .base_line
                 .iter()
-                .zip(row.ties)
+                .zip(row.ties.distance)
                 .map(|((from, _), distance)| json!({"from": from, "distance_mm": mm(distance)}))
                 .collect();
             object([

@@ -8,6 +8,7 @@
 mod base;
 mod levels;
 mod site;
+mod takeoff;
 
 use serde_json::{Map, Value, json};
 
@@ -51,10 +52,10 @@ pub fn json(design: &Design, takeoff: &Takeoff, findings: &[Finding]) -> String 
     put("rails", base::rails(design));
     put("edging", base::edging(design));
     put("setout", levels::setout(design));
-    put("conventional", takeoff.conventional_json());
-    put("hours", takeoff.hours_json());
-    put("takeoff", takeoff.lines_json());
-    put("price", takeoff.price_json());
+    put("conventional", takeoff::conventional(takeoff));
+    put("hours", takeoff::hours(takeoff));
+    put("takeoff", takeoff::lines(takeoff));
+    put("price", takeoff::price(takeoff));
     put("checks", checks(findings));
     let mut text = serde_json::to_string_pretty(&Value::Object(report))
         .expect("a tree of JSON values always serialises");

@@ -48,10 +48,9 @@ pub struct Bedding {
     pub mass_kg: f64,
 }
 
-/// Bedding over a base outline, at its loose thickness and loose density.
-pub fn bedding(spec: &BeddingSpec, base: &Shape) -> Bedding {
-    use geo::Area;
-    let area_m2 = base.unsigned_area() / 1e6;
+/// Bedding over a base of `area_mm2` square millimetres, at its loose thickness and density.
+pub fn bedding(spec: &BeddingSpec, area_mm2: f64) -> Bedding {
+    let area_m2 = area_mm2 / 1e6;
     let loose_m3 = area_m2 * spec.loose / 1000.0;
     Bedding {
         area_m2,

@@ -9,6 +9,7 @@ pub mod lines;
 pub mod price;
 pub mod quantities;
 pub mod table;
+pub mod whole;
 
 pub use conventional::{Comparison, compare};
 pub use lines::lines;
@@ -18,6 +19,7 @@ pub use quantities::{
     RailQuantity, SpoilQuantity, TextileQuantity,
 };
 pub use table::csv;
+pub use whole::{Takeoff, of};
 
 use rust_decimal::Decimal;
 

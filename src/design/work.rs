@@ -1,0 +1,377 @@
+//! Runs the computations in order: extents, levels, base, dig, what is laid on and around it.
+
+use super::base::{BasePart, Totals};
+use super::dig::Dig;
+use super::setout::SetoutRow;
+use super::{AreaDesign, Design};
+use crate::diag::Diagnostic;
+use crate::edging::{self, EdgeRun};
+use crate::geom::{Frame, Point, Shape, Vector, clip};
+use crate::job::Job;
+use crate::jointing::{self, JointRun};
+use crate::levels::{
+    self, BuildUp, DigPart, FallDirection, Ground, LayerLevels, Plane, earthwork,
+};
+use crate::panels;
+use crate::paving::{self, Segment};
+use crate::screed;
+use crate::site::{self, Against, EdgeKind, Extents};
+use crate::textile;
+
+/// Panel tops that differ by more than this at a joined edge break the base there, in millimetres.
+const BREAK: f64 = 3.0;
+
+/// Runs every computation for a job.
+///
+/// # Errors
+/// What only the geometry shows to be impossible, such as a bond that does not suit its paver, at
+/// its place in the job file.
+pub fn run(job: Job) -> Result<Design, Vec<Diagnostic>> {
+    let extents = site::extents(&job.site, job.base_extension, job.dig_extension);
+    let areas = areas(&job)?;
+    let Some(first) = areas.first() else {
+        return Err(vec![Diagnostic::error("no-area", "the job has no area")]);
+    };
+    let downhill = first
+        .plane
+        .downhill()
+        .unwrap_or_else(|| first.frame.v);
+    let base = base(&job, &areas, &extents);
+    let dig = dig(&job, &areas, &extents)?;
+    let base_line = base_line(&job);
+    let setout = setout(&job, &areas, &base_line);
+    let edging = edging::lay(&job.edging, &open_runs(&extents));
+    let rails = screed::rails(&job.bedding.rails, &extents.base.shape, downhill);
+    let bedding = screed::bedding(&job.bedding, extents.base.area_mm2);
+    let textile = textile::lay(&job.textile, &extents.dig.shape, first.frame.u);
+    let jointing = jointing::jointing(&joint_runs(&job, &areas), &job.jointing, job.waste.jointing);
+    let seams: Vec<Segment> = base
+        .iter()
+        .flat_map(|part| panels::seams(&part.layout, &job.panels.panel))
+        .map(|[from, to]| Segment { from, to })
+        .collect();
+    let pavings: Vec<_> = areas.iter().map(|area| area.paving.clone()).collect();
+    let joints_over_joints = paving::joints_over_joints(&seams, &pavings);
+    let section = job
+        .sheet
+        .section
+        .unwrap_or_else(|| section_line(&job, &extents, first, downhill));
+    Ok(Design {
+        panels: Totals::of(&base),
+        extents,
+        base,
+        dig,
+        edging,
+        rails,
+        bedding,
+        textile,
+        jointing,
+        joints_over_joints,
+        panel_joints: seams,
+        setout,
+        base_line,
+        downhill,
+        section,
+        areas,
+        job,
+    })
+}
+
+/// Each area with its plane, its layers and its pavers.
+fn areas(job: &Job) -> Result<Vec<AreaDesign>, Vec<Diagnostic>> {
+    let mut errors = Vec::new();
+    let mut areas = Vec::new();
+    for (index, area) in job.site.areas.iter().enumerate() {
+        let spec = &job.paving[index];
+        let key = |name: &str| {
+            let keys = [format!("paving[{index}].{name}"), format!("paving[{index}]")];
+            keys.iter().find_map(|key| job.places.get(key).copied())
+        };
+        let mut refuse = |name: &str, found: String| {
+            let error = Diagnostic::error("cannot-lay", found);
+            errors.push(match key(name) {
+                Some(place) => error.at(place),
+                None => error,
+            });
+        };
+        let frame = match &job.paving_starts[index] {
+            Some(start) => job.site.frame(start, index),
+            None => lower_left(&area.shape()),
+        };
+        let Some(frame) = frame else {
+            refuse(
+                "start",
+                format!("{}: the start corner is not an end of the start edge", area.name),
+            );
+            continue;
+        };
+        let shape = area.shape();
+        let rings: Vec<_> = area.rings.iter().map(|ring| ring.ring()).collect();
+        let ground = paving::Ground {
+            rings: &rings,
+            shape: &shape,
+        };
+        match paving::lay(spec, &job.pavers, ground, &frame) {
+            Ok(paving) => areas.push(AreaDesign {
+                name: area.name.clone(),
+                area_m2: area.area_mm2() / 1e6,
+                perimeter_m: area.perimeter_mm() / 1e3,
+                plane: plane(job, index),
+                build_up: BuildUp {
+                    paver: job.pavers[spec.paver].thickness,
+                    panel: job.panels.panel.thickness,
+                    bedding_loose: job.bedding.loose,
+                    bedding_compacted: job.bedding.compacted,
+                },
+                shape,
+                frame,
+                paving,
+            }),
+            Err(error) => refuse("bond", format!("{}: {error}", area.name)),
+        }
+    }
+    if errors.is_empty() {
+        Ok(areas)
+    } else {
+        Err(errors)
+    }
+}
+
+/// The finish plane of an area.
+fn plane(job: &Job, area: usize) -> Plane {
+    let spec = &job.finishes[area];
+    let away = match &spec.direction {
+        FallDirection::AwayFrom(edge) => job
+            .site
+            .edge_of(area, edge)
+            .or_else(|| job.site.edge(edge).map(|(_, edge)| edge))
+            .and_then(|edge| levels::away_from([edge.edge.from, edge.edge.to])),
+        FallDirection::Towards(_) => None,
+    };
+    Plane::finish(spec, away.unwrap_or_default())
+}
+
+/// The frame at the lower left of a shape's bounding box, along x.
+fn lower_left(shape: &Shape) -> Option<Frame> {
+    Some(Frame {
+        origin: clip::bounds(shape)?.min,
+        u: Vector::new(1.0, 0.0),
+        v: Vector::new(0.0, 1.0),
+    })
+}
+
+/// The base, broken where panel tops of neighbouring areas differ.
+fn base(job: &Job, areas: &[AreaDesign], extents: &Extents) -> Vec<BasePart> {
+    let groups = groups(job, areas);
+    let mut left = extents.base.shape.clone();
+    let mut parts = Vec::new();
+    for (number, group) in groups.iter().enumerate() {
+        let shape = if groups.len() == 1 {
+            left.clone()
+        } else {
+            let own = site::extents_of(&job.site, group, job.base_extension, job.dig_extension);
+            let mut shape = clip::intersection(&left, &own.base.shape);
+            if number + 1 == groups.len() {
+                shape = left.clone();
+            }
+            left = clip::difference(&left, &shape);
+            shape
+        };
+        let start = if number == 0 {
+            job.panels_start.as_ref()
+        } else {
+            job.paving_starts[group[0]].as_ref()
+        };
+        let frame = match start {
+            Some(start) => site::base_frame(&job.site, start, group[0], &extents.base),
+            None => lower_left(&shape),
+        };
+        let Some(frame) = frame else { continue };
+        let layout = panels::lay(&job.panels, &shape, &frame);
+        let joints = panels::cross_joints(&layout, &job.panels);
+        let purchase = panels::purchase(&layout, &job.panels);
+        parts.push(BasePart {
+            shape,
+            layout,
+            joints,
+            purchase,
+        });
+    }
+    parts
+}
+
+/// Areas whose panel tops agree where they join, each group in order.
+fn groups(job: &Job, areas: &[AreaDesign]) -> Vec<Vec<usize>> {
+    let mut group: Vec<usize> = (0..areas.len()).collect();
+    for (index, area) in job.site.areas.iter().enumerate() {
+        for stretch in area.edges().flat_map(|edge| &edge.stretches) {
+            let Some(Against::Area(other)) = stretch.against else {
+                continue;
+            };
+            let top = |area: usize, at: Point| {
+                areas[area].plane.level_at(at) - areas[area].build_up.paver
+            };
+            let differs = [stretch.edge.from, stretch.edge.to]
+                .iter()
+                .any(|&at| (top(index, at) - top(other, at)).abs() > BREAK);
+            if !differs {
+                let (a, b) = (group[index], group[other]);
+                let (low, high) = (a.min(b), a.max(b));
+                for member in &mut group {
+                    if *member == high {
+                        *member = low;
+                    }
+                }
+            }
+        }
+    }
+    let mut groups: Vec<Vec<usize>> = Vec::new();
+    let mut of: Vec<usize> = Vec::new();
+    for (area, &leader) in group.iter().enumerate() {
+        match of.iter().position(|&known| known == leader) {
+            Some(at) => groups[at].push(area),
+            None => {
+                of.push(leader);
+                groups.push(vec![area]);
+            }
+        }
+    }
+    groups
+}
+
+/// The dig: each area's formation under it and beyond the edges it extends.
+fn dig(job: &Job, areas: &[AreaDesign], extents: &Extents) -> Result<Dig, Vec<Diagnostic>> {
+    let mut left = extents.dig.shape.clone();
+    let mut parts = Vec::new();
+    for (index, area) in areas.iter().enumerate() {
+        let shape = if index + 1 == areas.len() {
+            left.clone()
+        } else {
+            let own = site::extents_of(
+                &job.site,
+                &[index],
+                job.base_extension,
+                job.dig_extension,
+            );
+            let shape = clip::intersection(&left, &own.dig.shape);
+            left = clip::difference(&left, &shape);
+            shape
+        };
+        parts.push(DigPart {
+            shape,
+            finish: area.plane,
+            build_up: area.build_up,
+        });
+    }
+    let ground = Ground::through(&job.levels.ground);
+    let Some(earthwork) = earthwork(&parts, ground.as_ref()) else {
+        return Err(vec![Diagnostic::error(
+            "no-dig",
+            "the dig outline has no area",
+        )]);
+    };
+    Ok(Dig {
+        spoil_loose_m3: earthwork.spoil_m3(job.swell),
+        loads: earthwork.loads(job.swell, job.load),
+        parts,
+        earthwork,
+    })
+}
+
+/// The base line that ties are taken from: the first wall edge, else the first edge.
+fn base_line(job: &Job) -> [(String, Point); 2] {
+    let edges = || job.site.areas.iter().flat_map(|area| area.edges());
+    let wall = edges().find(|edge| {
+        edge.edge.arc.is_none() && edge.has(EdgeKind::Wall)
+    });
+    let straight = || edges().find(|edge| edge.edge.arc.is_none());
+    let Some(edge) = wall.or_else(straight).or_else(|| edges().next()) else {
+        return [("A".into(), Point::default()), ("B".into(), Point::default())];
+    };
+    let Some(ends) = edge.corners else {
+        return [
+            ("A".into(), edge.edge.from),
+            ("B".into(), edge.edge.to),
+        ];
+    };
+    ends.map(|index| {
+        let corner = &job.site.corners[index];
+        (corner.name.clone(), corner.at)
+    })
+}
+
+/// The set-out table: one row per corner.
+fn setout(
+    job: &Job,
+    areas: &[AreaDesign],
+    base_line: &[(String, Point); 2],
+) -> Vec<SetoutRow> {
+    let ground = Ground::through(&job.levels.ground);
+    let ends = [base_line[0].1, base_line[1].1];
+    let corners = job.site.corners.iter();
+    corners
+        .filter_map(|corner| {
+            let here = areas.iter().filter(|area| area.shape_touches(corner.at));
+            let levels = here
+                .map(|area| {
+                    LayerLevels::under(area.plane.level_at(corner.at), area.build_up)
+                })
+                .min_by(|a, b| a.formation.total_cmp(&b.formation))?;
+            Some(SetoutRow {
+                corner: corner.name.clone(),
+                at: corner.at,
+                ties: levels::ties(ends, corner.at),
+                ground: ground.as_ref().map(|ground| ground.level_at(corner.at)),
+                readings: job.levels.instrument.map(|height| levels.readings(height)),
+                levels,
+            })
+        })
+        .collect()
+}
+
+/// The open edges, each with its stretches in order.
+fn open_runs(extents: &Extents) -> Vec<EdgeRun> {
+    extents.open_runs.clone()
+}
+
+/// Joints to fill, by kind of paver.
+fn joint_runs(job: &Job, areas: &[AreaDesign]) -> Vec<JointRun> {
+    let laid = areas.iter().flat_map(|area| &area.paving.courses);
+    laid.map(|laid| JointRun {
+        length: laid.joint_length,
+        width: job.pavers[laid.paver].joint,
+        thickness: job.pavers[laid.paver].thickness,
+    })
+    .collect()
+}
+
+/// Section A–A where the job states none: along the fall through the middle of a wall edge, else
+/// through the middle of the paving, from just behind to just beyond the dig.
+fn section_line(
+    job: &Job,
+    extents: &Extents,
+    area: &AreaDesign,
+    downhill: Vector,
+) -> [Point; 2] {
+    let wall = job.site.areas.iter().flat_map(|area| area.edges().flat_map(|edge| &edge.stretches)).find(|stretch| {
+        stretch.kind == EdgeKind::Wall && area.shape_touches(stretch.edge.point_at(0.5))
+    });
+    let bounds = clip::bounds(&extents.dig.shape);
+    let middle = bounds.map_or(area.frame.origin, |b| b.min.midpoint(b.max));
+    let through = wall.map_or(middle, |stretch| stretch.edge.point_at(0.5));
+    let reach = bounds.map_or(0.0, |b| b.min.distance(b.max));
+    let far = [through + downhill * -reach, through + downhill * reach];
+    let inside = clip::clip_lines(&[(far[0], far[1])], &extents.dig.shape);
+    let along = |at: Point| (at - through).dot(downhill);
+    let ends = inside.iter().flat_map(|(a, b)| [along(*a), along(*b)]);
+    let low = ends.clone().fold(f64::INFINITY, f64::min);
+    let high = ends.fold(f64::NEG_INFINITY, f64::max);
+    if low >= high {
+        return far;
+    }
+    const MARGIN: f64 = 600.0;
+    [
+        through + downhill * (low - MARGIN),
+        through + downhill * (high + MARGIN),
+    ]
+}

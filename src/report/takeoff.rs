@@ -1,0 +1,101 @@
+//! Takeoff, hours, comparison and price in the report.
+
+use serde_json::{Value, json};
+
+use super::{figure, mm, object};
+use crate::takeoff::Takeoff;
+
+/// What to order.
+pub fn lines(takeoff: &Takeoff) -> Value {
+    takeoff
+        .lines
+        .iter()
+        .map(|line| {
+            object([
+                ("item", json!(line.item)),
+                ("key", json!(line.key)),
+                ("used_for", json!(line.used_for)),
+                ("net", figure(line.net)),
+                ("unit", json!(line.unit.symbol())),
+                ("how", json!(line.how)),
+                ("waste", line.waste.map_or(Value::Null, figure)),
+                ("order", figure(line.order)),
+                (
+                    "pack",
+                    line.pack.map_or(
+                        Value::Null,
+                        |pack| json!({"name": pack.name, "holds": figure(pack.holds)}),
+                    ),
+                ),
+                ("packs", json!(line.packs)),
+                ("mass_kg", line.mass_kg.map_or(Value::Null, figure)),
+                (
+                    "price",
+                    line.price.map_or(Value::Null, |price| {
+                        json!({
+                            "each": price.each.to_string(),
+                            "amount": price.amount.to_string(),
+                        })
+                    }),
+                ),
+            ])
+        })
+        .collect()
+}
+
+/// Person-hours by operation, in all, and in days of the crew.
+pub fn hours(takeoff: &Takeoff) -> Value {
+    let by_operation: Vec<Value> = takeoff
+        .hours
+        .by_operation
+        .iter()
+        .map(|operation| {
+            json!({
+                "operation": operation.name,
+                "quantity": figure(operation.quantity),
+                "per": operation.unit.symbol(),
+                "rate_h": figure(operation.rate),
+                "assumed": operation.assumed,
+                "hours": figure(operation.hours),
+            })
+        })
+        .collect();
+    json!({
+        "by_operation": by_operation,
+        "total": figure(takeoff.hours.total),
+        "days": figure(takeoff.hours.days),
+    })
+}
+
+/// The same paver on a conventional base.
+pub fn conventional(takeoff: &Takeoff) -> Value {
+    takeoff.comparison.as_ref().map_or(Value::Null, |compared| {
+        json!({
+            "depth_mm": mm(compared.depth_mm),
+            "cut_m3": figure(compared.cut_m3),
+            "spoil_loose_m3": figure(compared.spoil_loose_m3),
+            "aggregate_kg": figure(compared.aggregate_kg),
+            "loads": compared.loads,
+            "loads_saved": compared.loads_saved,
+        })
+    })
+}
+
+/// The price; amounts are decimal text, so that no cent is lost.
+pub fn price(takeoff: &Takeoff) -> Value {
+    takeoff.price.as_ref().map_or(Value::Null, |price| {
+        object([
+            ("currency", json!(price.currency)),
+            ("material", json!(price.material.to_string())),
+            (
+                "labour",
+                json!(price.labour.map(|labour| labour.to_string())),
+            ),
+            ("subtotal", json!(price.subtotal.to_string())),
+            ("markup", json!(price.markup.to_string())),
+            ("tax", json!(price.tax.to_string())),
+            ("total", json!(price.total.to_string())),
+            ("missing", json!(price.missing)),
+        ])
+    })
+}

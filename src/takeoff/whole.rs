@@ -1,0 +1,210 @@
+//! The takeoff of a whole design: quantities taken from it, then lines, hours, comparison, price.
+
+use super::conventional::{self, Compared, Comparison};
+use super::quantities::{
+    BeddingQuantity, EdgingQuantity, JointingQuantity, PanelQuantity, PaverQuantity, RailQuantity,
+    SpoilQuantity, TextileQuantity,
+};
+use super::{Line, Price, Quantities, csv, lines, price};
+use crate::crew::{self, Hours, Work};
+use crate::design::Design;
+use crate::diag::Diagnostic;
+use crate::levels::{BuildUp, DigPart, Ground, earthwork};
+use crate::paving::Place;
+use crate::units::{Area, System, Volume};
+
+/// Everything to order, the hours it takes, what it would be otherwise, and what it costs.
+#[derive(Clone, Debug)]
+pub struct Takeoff {
+    /// What to order.
+    pub lines: Vec<Line>,
+    /// Person-hours and days.
+    pub hours: Hours,
+    /// The same paver on a conventional base, when asked for.
+    pub comparison: Option<Comparison>,
+    /// The price, when prices are given.
+    pub price: Option<Price>,
+    system: System,
+}
+
+impl Takeoff {
+    /// The lines as CSV, in the sheet's units.
+    pub fn csv(&self) -> String {
+        csv(&self.lines, self.system)
+    }
+}
+
+/// The takeoff of a design.
+///
+/// # Errors
+/// A price that is too large to be counted exactly, at its place.
+pub fn of(design: &Design) -> Result<Takeoff, Vec<Diagnostic>> {
+    let job = &design.job;
+    let system = job.sheet.units;
+    let hours = crew::hours(&job.crew, &work(design));
+    let mut quantities = quantities(design);
+    quantities.hours = Some(hours.total);
+    let mut lines = lines(&quantities, &job.waste, system);
+    let price = match &job.prices {
+        None => None,
+        Some(prices) => match price(&mut lines, Some(hours.total), prices, system) {
+            Ok(price) => Some(price),
+            Err(error) => {
+                let place = job.places.get(&format!("prices.{}", error.key)).copied();
+                let found = Diagnostic::error("price-too-large", error.to_string());
+                return Err(vec![match place {
+                    Some(place) => found.at(place),
+                    None => found,
+                }]);
+            }
+        },
+    };
+    Ok(Takeoff {
+        lines,
+        hours,
+        comparison: comparison(design),
+        price,
+        system,
+    })
+}
+
+fn quantities(design: &Design) -> Quantities {
+    let job = &design.job;
+    let count = |n: usize| n as u64;
+    let laid = design.areas.iter().flat_map(|area| {
+        let courses = area.paving.courses.iter();
+        courses.map(move |laid| (area, laid))
+    });
+    Quantities {
+        panels: Some(PanelQuantity {
+            length: job.panels.panel.length,
+            width: job.panels.panel.width,
+            thickness: job.panels.panel.thickness,
+            whole: count(design.panels.whole),
+            trimmed: count(design.panels.trimmed),
+            buy: count(design.panels.buy),
+        }),
+        pavers: laid
+            .map(|(area, laid)| {
+                let paver = &job.pavers[laid.paver];
+                PaverQuantity {
+                    kind: paver.name.clone(),
+                    place: match laid.place {
+                        Place::Field => area.name.clone(),
+                        Place::Border(number) => format!("{}, border {number}", area.name),
+                    },
+                    length: paver.length,
+                    width: paver.width,
+                    thickness: paver.thickness,
+                    whole: count(laid.whole.len()),
+                    cut: count(laid.cut_count()),
+                    buy: count(laid.buy),
+                    per_pallet: paver.per_pallet,
+                    per_layer: paver.per_layer,
+                }
+            })
+            .collect(),
+        bedding: Some(BeddingQuantity {
+            material: job.bedding.material.clone(),
+            area_m2: design.bedding.area_m2,
+            loose: job.bedding.loose,
+            loose_m3: design.bedding.loose_m3,
+            density: job.bedding.density,
+        }),
+        textile: Some(TextileQuantity {
+            area_m2: design.extents.dig.area_mm2 / 1e6,
+            strips: count(design.textile.strips.len()),
+            roll_m: design.textile.roll_mm / 1e3,
+            roll_width: job.textile.roll_width,
+            roll_length: job.textile.roll_length,
+            rolls: count(design.textile.rolls),
+        }),
+        rails: Some(RailQuantity {
+            count: count(design.rails.rails.len()),
+            length_m: design.rails.length_mm / 1e3,
+            pieces: count(design.rails.pieces),
+            piece: job.bedding.rails.piece,
+            diameter: job.bedding.rails.diameter,
+        }),
+        edging: (design.edging.length_mm > 0.0).then(|| EdgingQuantity {
+            length_m: design.edging.length_mm / 1e3,
+            edges: count(design.edging.by_edge.len()),
+            pieces: count(design.edging.pieces),
+            piece: job.edging.piece,
+            nails: count(design.edging.nails),
+            nail: job.edging.nail,
+            nails_per_box: job.edging.nails_per_box,
+        }),
+        jointing: (design.jointing.volume > 0.0).then(|| JointingQuantity {
+            volume_m3: design.jointing.volume,
+            density: job.jointing.density,
+            mass_kg: design.jointing.mass,
+            bag: job.jointing.bag,
+            bags: u64::from(design.jointing.bags),
+        }),
+        spoil: Some(SpoilQuantity {
+            cut_m3: design.dig.earthwork.cut_m3,
+            swell: job.swell,
+            loose_m3: design.dig.spoil_loose_m3,
+            load_m3: job.load,
+            loads: design.dig.loads,
+        }),
+        hours: None,
+    }
+}
+
+fn work(design: &Design) -> Work {
+    let laid = || design.areas.iter().flat_map(|area| &area.paving.courses);
+    let cuts: usize = laid().map(|laid| laid.cut_count()).sum();
+    let whole: usize = laid().map(|laid| laid.whole.len()).sum();
+    let pieces = design.edging.by_edge.iter().map(|edge| edge.laid.len());
+    Work {
+        paved_m2: Some(design.extents.paved.area_mm2 / 1e6),
+        base_m2: Some(design.extents.base.area_mm2 / 1e6),
+        dig_m2: Some(design.extents.dig.area_mm2 / 1e6),
+        cut_m3: Some(design.dig.earthwork.cut_m3),
+        spoil_m3: Some(design.dig.spoil_loose_m3),
+        bedding_m3: Some(design.bedding.loose_m3),
+        panels: Some(design.panels.pieces as f64),
+        pavers: Some((whole + cuts) as f64),
+        cut_m: Some(laid().map(|laid| laid.cut_length).sum::<f64>() / 1e3),
+        cuts: Some(cuts as f64),
+        edging_m: Some(design.edging.length_mm / 1e3),
+        edging: Some(pieces.sum::<usize>() as f64),
+        joint_m: Some(laid().map(|laid| laid.joint_length).sum::<f64>() / 1e3),
+    }
+}
+
+/// The same dig with the formation of a conventional build-up.
+fn comparison(design: &Design) -> Option<Comparison> {
+    let job = &design.job;
+    let spec = job.conventional?;
+    let deeper: Vec<DigPart> = design
+        .dig
+        .parts
+        .iter()
+        .map(|part| DigPart {
+            build_up: BuildUp {
+                paver: conventional::depth(part.build_up.paver, &spec),
+                panel: 0.0,
+                bedding_loose: 0.0,
+                bedding_compacted: 0.0,
+            },
+            ..part.clone()
+        })
+        .collect();
+    let ground = Ground::through(&job.levels.ground);
+    let cut = earthwork(&deeper, ground.as_ref())?.cut_m3;
+    let paver = design.areas.first()?.build_up.paver;
+    Some(conventional::compare(
+        paver,
+        &spec,
+        &Compared {
+            cut: Volume::from_m3(cut),
+            base: Area::from_m2(design.extents.base.area_mm2 / 1e6),
+            swell: job.swell,
+            load: Volume::from_m3(job.load),
+            loads: design.dig.loads,
+        },
+    ))
+}
