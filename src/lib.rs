@@ -15,6 +15,7 @@
 
 pub mod checks;
 pub mod crew;
+pub mod design;
 pub mod diag;
 pub mod draw;
 pub mod edging;
@@ -25,6 +26,7 @@ pub mod jointing;
 pub mod levels;
 pub mod panels;
 pub mod paving;
+pub mod report;
 pub mod screed;
 pub mod sheet;
 pub mod site;
@@ -32,6 +34,3 @@ pub mod survey;
 pub mod takeoff;
 pub mod textile;
 pub mod units;
-pub mod cli;
-pub mod design;
-pub mod report;

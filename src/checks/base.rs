@@ -43,27 +43,39 @@ pub fn extension(design: &Design) -> Vec<Finding> {
         System::Metric => LEAST_EXTENSION[1],
         System::FeetInches | System::Dual => LEAST_EXTENSION[0],
     };
-    least(design, "base.extension", Status::Warn, limit, |edge, printed| {
-        format!(
-            "Base goes {} past edge {} (at least {})",
-            printed(edge.extension),
-            edge.name,
-            printed(limit)
-        )
-    })
+    least(
+        design,
+        "base.extension",
+        Status::Warn,
+        limit,
+        |edge, printed| {
+            format!(
+                "Base goes {} past edge {} (at least {})",
+                printed(edge.extension),
+                edge.name,
+                printed(limit)
+            )
+        },
+    )
 }
 
 /// There is room for the restraint and its nails on the base.
 pub fn edging_room(design: &Design) -> Vec<Finding> {
     let limit = design.job.edging.width;
-    least(design, "edging.room", Status::Fail, limit, |edge, printed| {
-        format!(
-            "Base goes {} past edge {}; the restraint's foot takes {}",
-            printed(edge.extension),
-            edge.name,
-            printed(limit)
-        )
-    })
+    least(
+        design,
+        "edging.room",
+        Status::Fail,
+        limit,
+        |edge, printed| {
+            format!(
+                "Base goes {} past edge {}; the restraint's foot takes {}",
+                printed(edge.extension),
+                edge.name,
+                printed(limit)
+            )
+        },
+    )
 }
 
 /// The open edge with the least base past it, against a limit.

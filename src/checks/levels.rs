@@ -16,7 +16,11 @@ const AWAY_FROM_BUILDING: f64 = 0.02;
 
 /// Each area falls enough.
 pub fn fall(design: &Design) -> Vec<Finding> {
-    let limit = design.job.levels.minimum_fall.unwrap_or_else(default_minimum);
+    let limit = design
+        .job
+        .levels
+        .minimum_fall
+        .unwrap_or_else(default_minimum);
     design
         .areas
         .iter()
@@ -249,8 +253,15 @@ pub fn ground(design: &Design) -> Vec<Finding> {
     };
     vec![Finding {
         id: "levels.ground",
-        status: if share > 1e-6 { Status::Warn } else { Status::Pass },
-        title: format!("{:.0} % of the dig lies outside the spot levels", share * 100.0),
+        status: if share > 1e-6 {
+            Status::Warn
+        } else {
+            Status::Pass
+        },
+        title: format!(
+            "{:.0} % of the dig lies outside the spot levels",
+            share * 100.0
+        ),
         value: Some(share * 100.0),
         limit: Some(0.0),
         unit: "%",
@@ -268,14 +279,15 @@ pub fn fill(design: &Design) -> Vec<Finding> {
     };
     vec![Finding {
         id: "levels.fill",
-        status: if fill > 1e-6 { Status::Warn } else { Status::Pass },
+        status: if fill > 1e-6 {
+            Status::Warn
+        } else {
+            Status::Pass
+        },
         title: if fill > 1e-6 {
             format!(
                 "Formation lies above the ground: {} of fill",
-                print::volume(
-                    crate::units::Volume::from_m3(fill),
-                    design.job.sheet.units
-                )
+                print::volume(crate::units::Volume::from_m3(fill), design.job.sheet.units)
             )
         } else {
             "Formation lies in the ground everywhere".to_string()

@@ -10,7 +10,10 @@ const SOURCE: &str = "common practice, no source";
 /// Cross joints of neighbouring courses keep their distance.
 pub fn stagger(design: &Design) -> Vec<Finding> {
     let limit = design.job.panels.min_stagger;
-    let offsets = design.base.iter().filter_map(|part| part.joints.min_offset_mm);
+    let offsets = design
+        .base
+        .iter()
+        .filter_map(|part| part.joints.min_offset_mm);
     let Some(least) = offsets.min_by(f64::total_cmp) else {
         return Vec::new();
     };
@@ -29,7 +32,11 @@ pub fn stagger(design: &Design) -> Vec<Finding> {
     );
     vec![Finding {
         id: "panels.stagger",
-        status: if under > 0 { Status::Fail } else { Status::Pass },
+        status: if under > 0 {
+            Status::Fail
+        } else {
+            Status::Pass
+        },
         title,
         value: Some(least),
         limit: Some(limit),
@@ -54,7 +61,11 @@ pub fn four_corner(design: &Design) -> Vec<Finding> {
         .find(|cross| cross.offset_mm <= LENGTH);
     vec![Finding {
         id: "panels.four_corner",
-        status: if meets > 0 { Status::Fail } else { Status::Pass },
+        status: if meets > 0 {
+            Status::Fail
+        } else {
+            Status::Pass
+        },
         title: match meets {
             0 => "Nowhere do four panels meet".to_string(),
             1 => "Four panels meet in 1 place".to_string(),
@@ -64,8 +75,7 @@ pub fn four_corner(design: &Design) -> Vec<Finding> {
         limit: Some(0.0),
         unit: "places",
         at: place_of(design, "base.stagger"),
-        where_: first
-            .map(|cross| format!("courses {} and {}", cross.courses[0], cross.courses[1])),
+        where_: first.map(|cross| format!("courses {} and {}", cross.courses[0], cross.courses[1])),
         point: first.map(|cross| cross.at),
         source: SOURCE,
     }]

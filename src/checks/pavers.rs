@@ -35,7 +35,10 @@ pub fn under_joints(design: &Design) -> Vec<Finding> {
         unit: "mm",
         at: place_of(design, "base.start"),
         where_: None,
-        point: under.lines.first().map(|line| line.run.from.midpoint(line.run.to)),
+        point: under
+            .lines
+            .first()
+            .map(|line| line.run.from.midpoint(line.run.to)),
         source: "common practice, no source",
     }]
 }
@@ -55,7 +58,11 @@ pub fn sliver(design: &Design) -> Vec<Finding> {
                 .sum();
             Finding {
                 id: "pavers.sliver",
-                status: if slivers > 0 { Status::Warn } else { Status::Pass },
+                status: if slivers > 0 {
+                    Status::Warn
+                } else {
+                    Status::Pass
+                },
                 title: format!("{}: {slivers} cut pavers are under a third", area.name),
                 value: Some(slivers as f64),
                 limit: Some(0.0),

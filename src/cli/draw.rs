@@ -12,7 +12,7 @@ use super::run::{self, Worked};
 use super::{Outcome, write};
 
 /// Resolution of the PNG when none is asked for: enough to read on a screen.
-const SCREEN_DPI: f32 = 110.0;
+const SCREEN_DPI: f64 = 110.0;
 
 /// What `draw` takes.
 #[derive(Args)]
@@ -28,7 +28,7 @@ pub struct Options {
     png: bool,
     /// Resolution of the PNG, in dots per inch.
     #[arg(long, value_name = "DPI", default_value_t = SCREEN_DPI)]
-    dpi: f32,
+    dpi: f64,
 }
 
 /// Draws each job.
@@ -102,9 +102,10 @@ fn outputs(
         title: info.title.clone(),
         author: info.prepared_by.clone().unwrap_or_default(),
         subject: info.site.clone().unwrap_or_default(),
+        date: info.date.clone(),
         language: info.language.clone(),
     };
-    files.push((format!("{stem}.pdf"), export::pdf(&sheets, &meta)?));
+    files.push((format!("{stem}.pdf"), export::pdf(&sheets, &meta)));
     let report = report::json(&worked.design, &worked.takeoff, &worked.findings);
     files.push((format!("{stem}.report.json"), report.into_bytes()));
     files.push((

@@ -14,8 +14,6 @@ pub struct BasePart {
     pub layout: Layout,
     /// Cross joints, found from the pieces as laid.
     pub joints: CrossJoints,
-    /// Panels to buy.
-    pub purchase: Purchase,
 }
 
 /// Totals over the parts of the base.
@@ -40,8 +38,8 @@ pub struct Totals {
 }
 
 impl Totals {
-    /// Adds up the parts.
-    pub fn of(parts: &[BasePart]) -> Self {
+    /// Adds up the parts, with the panels to buy for all of them.
+    pub fn of(parts: &[BasePart], purchase: &Purchase) -> Self {
         let sum = |count: fn(&BasePart) -> usize| parts.iter().map(count).sum::<usize>();
         let pieces = sum(|part| part.layout.pieces.len());
         let whole = sum(|part| part.layout.whole());
@@ -54,9 +52,9 @@ impl Totals {
             pieces,
             whole,
             trimmed: pieces - whole,
-            buy: sum(|part| part.purchase.buy),
-            buy_unshared: sum(|part| part.purchase.buy_unshared),
-            lower_bound: sum(|part| part.purchase.lower_bound),
+            buy: purchase.buy,
+            buy_unshared: purchase.buy_unshared,
+            lower_bound: purchase.lower_bound,
             narrowest_mm: parts
                 .iter()
                 .filter_map(|part| part.layout.narrowest_mm())

@@ -18,6 +18,7 @@ use crate::geom::{Frame, Point, Shape, Vector};
 use crate::job::Job;
 use crate::jointing::Jointing;
 use crate::levels::{BuildUp, Plane};
+use crate::panels::Purchase;
 use crate::paving::{OverJoints, Paving, Segment};
 use crate::screed::{Bedding, Rails};
 use crate::site::Extents;
@@ -34,6 +35,8 @@ pub struct Design {
     pub areas: Vec<AreaDesign>,
     /// The parts of the base, each with its own start; one unless panel tops break it.
     pub base: Vec<BasePart>,
+    /// Panels to buy, and which pieces share one.
+    pub purchase: Purchase,
     /// Totals over the parts of the base.
     pub panels: Totals,
     /// The dig.

@@ -9,9 +9,7 @@ use crate::edging::{self, EdgeRun};
 use crate::geom::{Frame, Point, Shape, Vector, clip};
 use crate::job::Job;
 use crate::jointing::{self, JointRun};
-use crate::levels::{
-    self, BuildUp, DigPart, FallDirection, Ground, LayerLevels, Plane, earthwork,
-};
+use crate::levels::{self, BuildUp, DigPart, FallDirection, Ground, LayerLevels, Plane, earthwork};
 use crate::panels;
 use crate::paving::{self, Segment};
 use crate::screed;
@@ -32,11 +30,10 @@ pub fn run(job: Job) -> Result<Design, Vec<Diagnostic>> {
     let Some(first) = areas.first() else {
         return Err(vec![Diagnostic::error("no-area", "the job has no area")]);
     };
-    let downhill = first
-        .plane
-        .downhill()
-        .unwrap_or_else(|| first.frame.v);
+    let downhill = first.plane.downhill().unwrap_or_else(|| first.frame.v);
     let base = base(&job, &areas, &extents);
+    let layouts: Vec<_> = base.iter().map(|part| part.layout.clone()).collect();
+    let purchase = panels::purchase(&layouts, &job.panels.panel);
     let dig = dig(&job, &areas, &extents)?;
     let base_line = base_line(&job);
     let setout = setout(&job, &areas, &base_line);
@@ -57,7 +54,8 @@ pub fn run(job: Job) -> Result<Design, Vec<Diagnostic>> {
         .section
         .unwrap_or_else(|| section_line(&job, &extents, first, downhill));
     Ok(Design {
-        panels: Totals::of(&base),
+        panels: Totals::of(&base, &purchase),
+        purchase,
         extents,
         base,
         dig,
@@ -84,7 +82,10 @@ fn areas(job: &Job) -> Result<Vec<AreaDesign>, Vec<Diagnostic>> {
     for (index, area) in job.site.areas.iter().enumerate() {
         let spec = &job.paving[index];
         let key = |name: &str| {
-            let keys = [format!("paving[{index}].{name}"), format!("paving[{index}]")];
+            let keys = [
+                format!("paving[{index}].{name}"),
+                format!("paving[{index}]"),
+            ];
             keys.iter().find_map(|key| job.places.get(key).copied())
         };
         let mut refuse = |name: &str, found: String| {
@@ -101,7 +102,10 @@ fn areas(job: &Job) -> Result<Vec<AreaDesign>, Vec<Diagnostic>> {
         let Some(frame) = frame else {
             refuse(
                 "start",
-                format!("{}: the start corner is not an end of the start edge", area.name),
+                format!(
+                    "{}: the start corner is not an end of the start edge",
+                    area.name
+                ),
             );
             continue;
         };
@@ -166,10 +170,13 @@ fn base(job: &Job, areas: &[AreaDesign], extents: &Extents) -> Vec<BasePart> {
     let mut left = extents.base.shape.clone();
     let mut parts = Vec::new();
     for (number, group) in groups.iter().enumerate() {
+        let own = match groups.len() {
+            1 => extents.clone(),
+            _ => extents_of(job, group),
+        };
         let shape = if groups.len() == 1 {
             left.clone()
         } else {
-            let own = site::extents_of(&job.site, group, job.base_extension, job.dig_extension);
             let mut shape = clip::intersection(&left, &own.base.shape);
             if number + 1 == groups.len() {
                 shape = left.clone();
@@ -183,21 +190,40 @@ fn base(job: &Job, areas: &[AreaDesign], extents: &Extents) -> Vec<BasePart> {
             job.paving_starts[group[0]].as_ref()
         };
         let frame = match start {
-            Some(start) => site::base_frame(&job.site, start, group[0], &extents.base),
-            None => lower_left(&shape),
+            Some(start) => (0..areas.len()).find_map(|area| job.site.base_frame(&own, start, area)),
+            None => own.box_frame(),
         };
         let Some(frame) = frame else { continue };
         let layout = panels::lay(&job.panels, &shape, &frame);
         let joints = panels::cross_joints(&layout, &job.panels);
-        let purchase = panels::purchase(&layout, &job.panels);
         parts.push(BasePart {
             shape,
             layout,
             joints,
-            purchase,
         });
     }
     parts
+}
+
+/// The extents of some of the areas alone: an edge that joins another area is not moved, and
+/// what neighbours it meets that edge's line produced.
+fn extents_of(job: &Job, group: &[usize]) -> Extents {
+    let mut site = job.site.clone();
+    for (index, area) in site.areas.iter_mut().enumerate() {
+        if !group.contains(&index) {
+            area.rings.clear();
+        }
+        let rings = area.rings.iter_mut();
+        let edges = rings.flat_map(|ring| &mut ring.edges);
+        for stretch in edges.flat_map(|edge| &mut edge.stretches) {
+            let out =
+                matches!(stretch.against, Some(Against::Area(other)) if !group.contains(&other));
+            if stretch.kind == EdgeKind::Joined && out {
+                stretch.kind = EdgeKind::Flush;
+            }
+        }
+    }
+    site::extents(&site, job.base_extension, job.dig_extension)
 }
 
 /// Areas whose panel tops agree where they join, each group in order.
@@ -247,12 +273,7 @@ fn dig(job: &Job, areas: &[AreaDesign], extents: &Extents) -> Result<Dig, Vec<Di
         let shape = if index + 1 == areas.len() {
             left.clone()
         } else {
-            let own = site::extents_of(
-                &job.site,
-                &[index],
-                job.base_extension,
-                job.dig_extension,
-            );
+            let own = extents_of(job, &[index]);
             let shape = clip::intersection(&left, &own.dig.shape);
             left = clip::difference(&left, &shape);
             shape
@@ -281,18 +302,16 @@ fn dig(job: &Job, areas: &[AreaDesign], extents: &Extents) -> Result<Dig, Vec<Di
 /// The base line that ties are taken from: the first wall edge, else the first edge.
 fn base_line(job: &Job) -> [(String, Point); 2] {
     let edges = || job.site.areas.iter().flat_map(|area| area.edges());
-    let wall = edges().find(|edge| {
-        edge.edge.arc.is_none() && edge.has(EdgeKind::Wall)
-    });
+    let wall = edges().find(|edge| edge.edge.arc.is_none() && edge.has(EdgeKind::Wall));
     let straight = || edges().find(|edge| edge.edge.arc.is_none());
     let Some(edge) = wall.or_else(straight).or_else(|| edges().next()) else {
-        return [("A".into(), Point::default()), ("B".into(), Point::default())];
+        return [
+            ("A".into(), Point::default()),
+            ("B".into(), Point::default()),
+        ];
     };
     let Some(ends) = edge.corners else {
-        return [
-            ("A".into(), edge.edge.from),
-            ("B".into(), edge.edge.to),
-        ];
+        return [("A".into(), edge.edge.from), ("B".into(), edge.edge.to)];
     };
     ends.map(|index| {
         let corner = &job.site.corners[index];
@@ -301,11 +320,7 @@ fn base_line(job: &Job) -> [(String, Point); 2] {
 }
 
 /// The set-out table: one row per corner.
-fn setout(
-    job: &Job,
-    areas: &[AreaDesign],
-    base_line: &[(String, Point); 2],
-) -> Vec<SetoutRow> {
+fn setout(job: &Job, areas: &[AreaDesign], base_line: &[(String, Point); 2]) -> Vec<SetoutRow> {
     let ground = Ground::through(&job.levels.ground);
     let ends = [base_line[0].1, base_line[1].1];
     let corners = job.site.corners.iter();
@@ -313,9 +328,7 @@ fn setout(
         .filter_map(|corner| {
             let here = areas.iter().filter(|area| area.shape_touches(corner.at));
             let levels = here
-                .map(|area| {
-                    LayerLevels::under(area.plane.level_at(corner.at), area.build_up)
-                })
+                .map(|area| LayerLevels::under(area.plane.level_at(corner.at), area.build_up))
                 .min_by(|a, b| a.formation.total_cmp(&b.formation))?;
             Some(SetoutRow {
                 corner: corner.name.clone(),
@@ -329,9 +342,14 @@ fn setout(
         .collect()
 }
 
-/// The open edges, each with its stretches in order.
+/// The open stretches, each a run of its own, in the order of the edges.
 fn open_runs(extents: &Extents) -> Vec<EdgeRun> {
-    extents.open_runs.clone()
+    let runs = extents.open_runs.iter();
+    runs.map(|run| EdgeRun {
+        name: run.name.clone(),
+        edges: vec![run.edge],
+    })
+    .collect()
 }
 
 /// Joints to fill, by kind of paver.
@@ -347,15 +365,15 @@ fn joint_runs(job: &Job, areas: &[AreaDesign]) -> Vec<JointRun> {
 
 /// Section A–A where the job states none: along the fall through the middle of a wall edge, else
 /// through the middle of the paving, from just behind to just beyond the dig.
-fn section_line(
-    job: &Job,
-    extents: &Extents,
-    area: &AreaDesign,
-    downhill: Vector,
-) -> [Point; 2] {
-    let wall = job.site.areas.iter().flat_map(|area| area.edges().flat_map(|edge| &edge.stretches)).find(|stretch| {
-        stretch.kind == EdgeKind::Wall && area.shape_touches(stretch.edge.point_at(0.5))
-    });
+fn section_line(job: &Job, extents: &Extents, area: &AreaDesign, downhill: Vector) -> [Point; 2] {
+    let wall = job
+        .site
+        .areas
+        .iter()
+        .flat_map(|area| area.edges().flat_map(|edge| &edge.stretches))
+        .find(|stretch| {
+            stretch.kind == EdgeKind::Wall && area.shape_touches(stretch.edge.point_at(0.5))
+        });
     let bounds = clip::bounds(&extents.dig.shape);
     let middle = bounds.map_or(area.frame.origin, |b| b.min.midpoint(b.max));
     let through = wall.map_or(middle, |stretch| stretch.edge.point_at(0.5));

@@ -4,4 +4,4 @@
 
 pub mod model;
 
-pub use model::{Audience, Info, Job, Revision, ScaleChoice, SheetSpec};
+pub use model::{Assumed, Audience, Info, Job, Revision, ScaleChoice, SheetSpec};

@@ -27,6 +27,10 @@ pub struct Job {
     pub points: Vec<PointSpec>,
     /// The traverse, when there is one.
     pub traverse: Option<Traverse>,
+    /// The points as worked: coordinates, crossing angles, misclosure.
+    pub survey: crate::survey::Survey,
+    /// The site as resolved: corner letters, named edges with their kinds.
+    pub site: crate::site::Site,
     /// Structures.
     pub structures: Vec<StructureSpec>,
     /// Paved areas, in order; points are resolved to coordinates.

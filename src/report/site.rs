@@ -115,15 +115,15 @@ pub fn areas(design: &Design) -> Value {
 /// The paved union.
 pub fn paved(design: &Design) -> Value {
     let edges = &design.extents.edges_mm;
-    let metres = |kind: EdgeKind| figure(edges.of(kind) / 1e3);
+    let metres = |kind: EdgeKind| edges.get(&kind).map_or(Value::Null, |mm| figure(mm / 1e3));
     json!({
         "area_m2": figure(design.extents.paved.area_mm2 / 1e6),
         "perimeter_m": figure(design.extents.paved.perimeter_mm / 1e3),
-        "edges_m": {
-            "open": metres(EdgeKind::Open),
-            "wall": metres(EdgeKind::Wall),
-            "flush": metres(EdgeKind::Flush),
-            "joined": metres(EdgeKind::Joined),
-        },
+        "edges_m": object([
+            ("open", metres(EdgeKind::Open)),
+            ("wall", metres(EdgeKind::Wall)),
+            ("flush", metres(EdgeKind::Flush)),
+            ("joined", metres(EdgeKind::Joined)),
+        ]),
     })
 }

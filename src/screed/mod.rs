@@ -9,7 +9,7 @@ mod spec;
 pub use rails::rails;
 pub use spec::{BeddingSpec, RailsSpec};
 
-use crate::geom::{Point, Shape};
+use crate::geom::Point;
 
 /// Screed rails as laid.
 #[derive(Clone, Debug, Default, PartialEq)]

@@ -4,11 +4,16 @@
 //! with a kind for every stretch, the paved union, base outline and dig outline.
 
 pub mod corners;
+pub mod extents;
 pub mod kinds;
 pub mod model;
+pub mod offset;
+pub mod outline;
 pub mod resolve;
 pub mod spec;
+pub mod start;
 
+pub use extents::{Extents, OpenRun, Region, extents};
 pub use model::{
     Against, Corner, NoteKind, OutlineItem, Site, SiteArea, SiteEdge, SiteError, SiteNote,
     SitePlace, SiteRing, Stretch,
@@ -17,3 +22,4 @@ pub use resolve::resolve;
 pub use spec::{
     AreaSpec, CornerSpec, EdgeKind, EdgeSpec, OutlineSpec, StartSpec, StructureKind, StructureSpec,
 };
+pub use start::StartFault;

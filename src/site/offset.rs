@@ -1,0 +1,350 @@
+//! Moving an outline out edge by edge, each by its own distance.
+//!
+//! In: rings of edges with paving on the left, and how far to the right each is moved. Out: the
+//! moved outline. Neighbours meet where their lines or circles cross; a convex corner that reaches
+//! farther along its bisector than twice the larger distance is cut square there; where an edge
+//! carries straight on with another distance the outline steps square. Millimetres.
+//!
+//! The moved rings are made exactly, and independently as a clipped union of the paving with the
+//! strip swept by each edge. Where both agree the exact rings stand; where an edge shrinks away or
+//! strips run into each other only the union is right, and it stands.
+
+use super::outline::{Course, ring_of};
+use crate::geom::cross::{circle_circle, line_circle, line_line};
+use crate::geom::{Arc, Edge, Point, Ring, SAGITTA, Shape, Vector, clip};
+
+/// A moved outline.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Moved {
+    /// What it encloses, arcs flattened.
+    pub shape: Shape,
+    /// The rings: exact with arcs, or the flattened shape's own.
+    pub rings: Vec<Ring>,
+    /// The corners, in no order that matters.
+    pub joins: Vec<Join>,
+}
+
+/// Where a corner of the outline went.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Join {
+    /// The corner before the move.
+    pub corner: Point,
+    /// The corner after it: two places where it is cut or stepped, the one on the earlier edge
+    /// first.
+    pub moved: Vec<Point>,
+}
+
+/// Sine of the angle below which an edge carries straight on.
+const STRAIGHT_ON: f64 = 1e-3;
+
+/// A corner is cut at this many times the larger distance.
+const CUT: f64 = 2.0;
+
+/// Moves rings out; `distances` has one entry, zero or more, for each course of each ring.
+pub fn moved(rings: &[Vec<Course>], distances: &[Vec<f64>]) -> Moved {
+    let mut exact: Option<Vec<Ring>> = Some(Vec::new());
+    let mut strips: Vec<Shape> = vec![shape_of_rings(
+        &rings.iter().map(|r| ring_of(r)).collect::<Vec<_>>(),
+    )];
+    let mut joins = Vec::new();
+    for (courses, distances) in rings.iter().zip(distances) {
+        let ring = ring_of(courses);
+        let (corners, parts) = joined(&ring, distances);
+        strips.extend(swept(&ring, distances, &corners, &parts));
+        let moved = exact_ring(&ring, &corners, &parts);
+        match (moved, &mut exact) {
+            (Some(Some(moved)), Some(list)) => list.push(moved),
+            (Some(None), _) => {}
+            _ => exact = None,
+        }
+        joins.extend(corners);
+    }
+    let shape = clip::union(&strips);
+    if let Some(rings) = exact {
+        let clean = shape_of_rings(&rings);
+        let length: f64 = rings.iter().map(Ring::perimeter).sum();
+        let apart = clip::area(&clip::difference(&clean, &shape))
+            + clip::area(&clip::difference(&shape, &clean));
+        if apart <= 1.0 + 0.004 * length {
+            return Moved {
+                shape: clean,
+                rings,
+                joins,
+            };
+        }
+    }
+    Moved {
+        rings: rings_of_shape(&shape),
+        shape,
+        joins,
+    }
+}
+
+/// The rings of a flattened shape.
+pub fn rings_of_shape(shape: &Shape) -> Vec<Ring> {
+    let lines = shape
+        .iter()
+        .flat_map(|p| std::iter::once(p.exterior()).chain(p.interiors()));
+    lines
+        .map(|line| {
+            let sides = line.lines();
+            let point = |c: geo::Coord<f64>| Point::new(c.x, c.y);
+            let edges = sides.map(|side| Edge::straight(point(side.start), point(side.end)));
+            Ring {
+                edges: edges.collect(),
+            }
+        })
+        .collect()
+}
+
+/// What rings enclose: anticlockwise ones add, clockwise ones take off.
+pub fn shape_of_rings(rings: &[Ring]) -> Shape {
+    let of = |wanted: bool| -> Vec<Shape> {
+        let rings = rings.iter().filter(|r| r.is_anticlockwise() == wanted);
+        rings.map(clip::shape_of).collect()
+    };
+    clip::difference(&clip::union(&of(true)), &clip::union(&of(false)))
+}
+
+/// An edge moved by itself, before its neighbours are met.
+#[derive(Clone, Copy)]
+enum Carrier {
+    Line(Point, Vector),
+    Circle(Arc),
+}
+
+fn carrier(edge: &Edge, distance: f64) -> Option<Carrier> {
+    match edge.arc {
+        None => {
+            let along = edge.tangent(0.0)?;
+            Some(Carrier::Line(edge.from + along.left() * -distance, along))
+        }
+        Some(arc) => {
+            let grown = if arc.anticlockwise {
+                distance
+            } else {
+                -distance
+            };
+            let radius = arc.radius + grown;
+            (radius > 1e-6).then_some(Carrier::Circle(Arc { radius, ..arc }))
+        }
+    }
+}
+
+fn crossings(a: Carrier, b: Carrier) -> Vec<Point> {
+    match (a, b) {
+        (Carrier::Line(p, d), Carrier::Line(q, e)) => line_line(p, d, q, e).into_iter().collect(),
+        (Carrier::Line(p, d), Carrier::Circle(arc))
+        | (Carrier::Circle(arc), Carrier::Line(p, d)) => line_circle(p, d, arc.centre, arc.radius),
+        (Carrier::Circle(a), Carrier::Circle(b)) => {
+            circle_circle(a.centre, a.radius, b.centre, b.radius)
+        }
+    }
+}
+
+fn nearest(places: Vec<Point>, to: Point) -> Option<Point> {
+    let mut places = places.into_iter();
+    let first = places.next()?;
+    Some(places.fold(first, |best, p| {
+        if p.distance(to) < best.distance(to) {
+            p
+        } else {
+            best
+        }
+    }))
+}
+
+/// The moved corners, the nth where edge n starts, and each edge moved between its corners (`None`
+/// for one that has shrunk away or turned round).
+fn joined(ring: &Ring, distances: &[f64]) -> (Vec<Join>, Vec<Option<Edge>>) {
+    let count = ring.edges.len();
+    if count == 1 && ring.edges[0].is_circle() {
+        let edge = ring.edges[0];
+        return (Vec::new(), vec![grown_circle(&edge, distances[0])]);
+    }
+    let corners: Vec<Join> = (0..count)
+        .map(|index| {
+            let before = (index + count - 1) % count;
+            let edges = (&ring.edges[before], &ring.edges[index]);
+            join(edges.0, distances[before], edges.1, distances[index])
+        })
+        .collect();
+    let parts = (0..count).map(|index| {
+        let from = *corners[index].moved.last()?;
+        let to = *corners[(index + 1) % count].moved.first()?;
+        part(&ring.edges[index], distances[index], from, to)
+    });
+    let parts = parts.collect();
+    (corners, parts)
+}
+
+fn grown_circle(edge: &Edge, distance: f64) -> Option<Edge> {
+    let arc = edge.arc?;
+    let Carrier::Circle(grown) = carrier(edge, distance)? else {
+        return None;
+    };
+    let spoke = edge.from - arc.centre;
+    let from = arc.centre + spoke * (grown.radius / arc.radius);
+    Some(Edge {
+        from,
+        to: from,
+        arc: Some(grown),
+    })
+}
+
+/// An edge moved, between its moved corners; `None` when it has shrunk away or turned round.
+fn part(edge: &Edge, distance: f64, from: Point, to: Point) -> Option<Edge> {
+    match carrier(edge, distance)? {
+        Carrier::Line(_, along) => {
+            ((to - from).dot(along) > -1e-6).then_some(Edge::straight(from, to))
+        }
+        Carrier::Circle(arc) => {
+            let turned = |a: Point, b: Point| {
+                let (a, b) = (a - arc.centre, b - arc.centre);
+                let turn = libm::atan2(a.cross(b), a.dot(b));
+                if arc.anticlockwise { turn } else { -turn }
+            };
+            let sweep = edge.sweep() - turned(edge.from, from) + turned(edge.to, to);
+            let length = sweep * arc.radius;
+            if length <= 1e-6 {
+                // Just shrunk to nothing is a corner; less than nothing has turned round.
+                return (length > -1e-6).then_some(Edge::straight(from, to));
+            }
+            (sweep < std::f64::consts::TAU).then_some(Edge {
+                from,
+                to,
+                arc: Some(arc),
+            })
+        }
+    }
+}
+
+/// Where two moved neighbours meet.
+fn join(before: &Edge, d_before: f64, after: &Edge, d_after: f64) -> Join {
+    let corner = after.from;
+    let arriving = before.tangent(1.0).unwrap_or_default();
+    let leaving = after.tangent(0.0).unwrap_or_default();
+    let ends = [
+        corner + arriving.left() * -d_before,
+        corner + leaving.left() * -d_after,
+    ];
+    let (sin, cos) = (arriving.cross(leaving), arriving.dot(leaving));
+    let same = (d_before - d_after).abs() <= 1e-9;
+    let moved = if d_before == 0.0 && d_after == 0.0 {
+        vec![corner]
+    } else if sin.abs() < STRAIGHT_ON && cos > 0.0 {
+        if same {
+            let outward = (arriving + leaving).left() * (-d_before / (1.0 + cos));
+            vec![corner + outward]
+        } else {
+            ends.to_vec()
+        }
+    } else {
+        let tangents = [
+            Carrier::Line(ends[0], arriving),
+            Carrier::Line(ends[1], leaving),
+        ];
+        let carriers = [
+            carrier(before, d_before).unwrap_or(tangents[0]),
+            carrier(after, d_after).unwrap_or(tangents[1]),
+        ];
+        let crossing = nearest(crossings(carriers[0], carriers[1]), corner)
+            .or_else(|| nearest(crossings(tangents[0], tangents[1]), corner));
+        let cut = CUT * d_before.max(d_after);
+        let convex = sin > 0.0 || cos < 0.0 && sin.abs() < STRAIGHT_ON;
+        let bisector = (arriving - leaving).unit().unwrap_or_default();
+        match crossing {
+            Some(at) if !convex || (at - corner).dot(bisector) <= cut + 1e-9 => vec![at],
+            None if !convex => ends.to_vec(),
+            _ => {
+                let line = Carrier::Line(corner + bisector * cut, bisector.left());
+                let place = |index: usize| {
+                    let straight = nearest(crossings(line, tangents[index]), corner);
+                    let near = straight.unwrap_or(ends[index]);
+                    nearest(crossings(line, carriers[index]), near).unwrap_or(near)
+                };
+                vec![place(0), place(1)]
+            }
+        }
+    };
+    Join { corner, moved }
+}
+
+/// The moved ring: `None` when it is not simply the ring of its parts, `Some(None)` when it is a
+/// hole that has vanished.
+fn exact_ring(ring: &Ring, corners: &[Join], parts: &[Option<Edge>]) -> Option<Option<Ring>> {
+    let hole = !ring.is_anticlockwise();
+    if corners.is_empty() {
+        return match parts[0] {
+            Some(circle) => Some(Some(Ring {
+                edges: vec![circle],
+            })),
+            None => hole.then_some(None),
+        };
+    }
+    let mut edges: Vec<Edge> = Vec::new();
+    for (corner, part) in corners.iter().zip(parts) {
+        if let [first, last] = corner.moved[..] {
+            edges.push(Edge::straight(first, last));
+        }
+        edges.push((*part)?);
+    }
+    edges.retain(|edge| edge.length() > 1e-6);
+    let moved = Ring { edges };
+    let sound = moved.edges.len() > 1
+        && moved.is_anticlockwise() == ring.is_anticlockwise()
+        && moved.self_crossing().is_none();
+    sound.then_some(Some(moved))
+}
+
+/// The strips that the edges sweep, and the pieces at cut corners.
+fn swept(ring: &Ring, distances: &[f64], corners: &[Join], parts: &[Option<Edge>]) -> Vec<Shape> {
+    let mut strips = Vec::new();
+    let count = ring.edges.len();
+    for (index, edge) in ring.edges.iter().enumerate() {
+        let distance = distances[index];
+        if distance == 0.0 {
+            continue;
+        }
+        let mut points = edge.flatten(SAGITTA);
+        match &parts[index] {
+            Some(part) => points.extend(part.flatten(SAGITTA).iter().rev()),
+            None if edge.arc.is_some() => points.extend(shrunk(edge, distance).iter().rev()),
+            None => {
+                // The strip ends where its neighbours meet over it.
+                let from = corners[index].moved.last().copied();
+                let to = corners[(index + 1) % count].moved.first().copied();
+                let apex = from.zip(to).and_then(|(from, to)| {
+                    line_line(edge.from, from - edge.from, edge.to, to - edge.to)
+                });
+                points.extend(apex);
+            }
+        }
+        strips.push(clip::shape_of_points(&points));
+    }
+    for join in corners {
+        if let [first, last] = join.moved[..] {
+            strips.push(clip::shape_of_points(&[join.corner, first, last]));
+        }
+    }
+    strips
+}
+
+/// An arc moved towards its centre, but not past it.
+fn shrunk(edge: &Edge, distance: f64) -> Vec<Point> {
+    let Some(arc) = edge.arc else {
+        return Vec::new();
+    };
+    let points = edge.flatten(SAGITTA).into_iter();
+    points
+        .map(|at| {
+            let spoke = at - arc.centre;
+            let grown = if arc.anticlockwise {
+                distance
+            } else {
+                -distance
+            };
+            arc.centre + spoke * ((arc.radius + grown).max(0.0) / arc.radius)
+        })
+        .collect()
+}
