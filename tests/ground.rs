@@ -123,3 +123,17 @@ proptest! {
         }
     }
 }
+
+/// Spots in line on the rim, which turning bends inwards by a rounding error: they must neither
+/// leave the rim nor pass for spots on one circle.
+#[test]
+fn spots_in_line_on_the_rim_stay_on_it() {
+    let straight: Vec<_> = (0..5).map(|y| (0, y, 0)).collect();
+    let spots = [&straight[..], &[(1, 0, 0), (1, 3, 0), (1, 4, 98)]].concat();
+    let plain = work(&spots, 0.0).expect("there are spots and a dig");
+    for turn in [162.369_848_405_932_03, 131.454_092_124_474_7, 17.0, 254.5] {
+        let turned = work(&spots, turn).expect("there are spots and a dig");
+        assert!((plain.cut_m3 - turned.cut_m3).abs() < 1e-5, "{turn}");
+        assert_eq!(plain.fill_m3.is_some(), turned.fill_m3.is_some());
+    }
+}

@@ -210,8 +210,9 @@ fn spread(spots: &[Spot]) -> Option<Shape> {
         return Some(Shape::Line(along_line(spots, near, far)));
     }
     let triangles = triangulate(spots)?;
-    let triangles = turn_diagonals(spots, triangles);
+    // Slivers first: their circles are so wide that every spot seems to lie on them.
     let (triangles, rim) = trim_rim(spots, triangles);
+    let triangles = turn_diagonals(spots, triangles);
     if triangles.is_empty() {
         return Some(Shape::Line(along_line(spots, near, far)));
     }
@@ -369,7 +370,7 @@ fn on_one_circle([a, b, c, d]: [Point; 4]) -> bool {
     let (uu, vv) = (u.dot(u), v.dot(v));
     let centre = Vector::new((v.y * uu - u.y * vv) / twice, (u.x * vv - v.x * uu) / twice);
     let radius = centre.length();
-    ((d - (a + centre)).length() - radius).abs() <= 1e-6 + 1e-9 * radius
+    ((d - (a + centre)).length() - radius).abs() <= (1e-6 + 1e-9 * radius).min(SLIVER)
 }
 
 /// Drops slivers from the rim, so that spots in line on it stay on it however the site is turned;
