@@ -6,13 +6,17 @@
 //! further sheet; lettering is never smaller than 2.5 mm.
 
 pub mod column;
+pub mod content;
 pub mod detail;
 pub mod dimension;
 pub mod frame;
 pub mod hatch;
 pub mod labels;
+pub mod layout;
+pub mod legend;
 pub mod lettering;
 pub mod model;
+pub mod notes;
 pub mod pen;
 pub mod plan;
 pub mod plan_marks;
@@ -22,3 +26,8 @@ pub mod symbol;
 pub mod table;
 pub mod title_block;
 pub mod window;
+
+#[cfg(test)]
+mod sample;
+#[cfg(test)]
+mod tests;

@@ -93,8 +93,8 @@ impl Marks<'_> {
     }
 }
 
-/// Draws the plan in its room: one group per layer.
-pub fn draw(model: &PlanModel, placing: &Placing, room: Rect) -> Vec<Item> {
+/// Draws the plan in its room, clear of what is reserved: one group per layer.
+pub fn draw(model: &PlanModel, placing: &Placing, room: Rect, reserved: &[Rect]) -> Vec<Item> {
     let dig = Rect::around(model.dig.iter().flatten().map(|p| placing.at(*p)))
         .unwrap_or(Rect::between(room.centre(), room.centre()));
     let mut marks = Marks {
@@ -104,6 +104,9 @@ pub fn draw(model: &PlanModel, placing: &Placing, room: Rect) -> Vec<Item> {
         taken: Taken::new(room),
         layers: BTreeMap::new(),
     };
+    for rect in reserved {
+        marks.taken.add_box(super::labels::Box2::upright(*rect));
+    }
     structures(&mut marks, room);
     grounds(&mut marks);
     rails(&mut marks);

@@ -15,10 +15,10 @@ pub fn north(centre: Pt, turn: f64) -> Vec<Item> {
     let (sin, cos) = (libm::sin(radians), libm::cos(radians));
     let at = |across: f64, up: f64| centre.moved(across * cos + up * sin, across * sin - up * cos);
     let stroke = pen::solid(LineWidth::W35, Colour::BLACK);
-    let mid = at(0.0, 11.2);
+    let mid = at(0.0, 10.4);
     vec![
-        pen::circle(centre, 6.0, Some(pen::FINE), None),
-        pen::line(at(0.0, -6.0), at(0.0, 7.6), stroke),
+        pen::circle(centre, 5.0, Some(pen::FINE), None),
+        pen::line(at(0.0, -5.0), at(0.0, 7.6), stroke),
         pen::polygon(
             &[at(0.0, 7.6), at(-2.0, 0.0), at(0.0, 1.4)],
             Some(pen::FINE),

@@ -55,6 +55,8 @@ pub struct Row {
 pub const SYMBOL_WIDTH: f64 = 14.0;
 /// Height of a drawn symbol.
 pub const SYMBOL_HEIGHT: f64 = 5.0;
+/// Most lines of one cell; a longer note belongs elsewhere.
+const MOST_LINES: usize = 20;
 /// Clear width between columns.
 const GAP: f64 = 2.6;
 /// Clear height above and below the words of a row.
@@ -147,7 +149,11 @@ impl Table {
             return Vec::new();
         };
         match self.columns[index].align {
-            Align::Stretch => wrap(words, NOTE, row.face.unwrap_or(Face::Regular), width),
+            Align::Stretch => {
+                let mut lines = wrap(words, NOTE, row.face.unwrap_or(Face::Regular), width);
+                lines.truncate(MOST_LINES);
+                lines
+            }
             Align::Symbol => Vec::new(),
             Align::Left | Align::Right => vec![words.clone()],
         }
@@ -191,7 +197,7 @@ impl Table {
             columns: self.columns.clone(),
             rows: rows.to_vec(),
         };
-        (count > 2 && count < self.rows.len())
+        (count > 0 && count < self.rows.len())
             .then(|| (part(&self.rows[..count]), part(&self.rows[count..])))
     }
 

@@ -1,0 +1,140 @@
+//! The materials legend and the key to the plan's lines.
+//!
+//! In: takeoff lines with the words of their sizes. Out: blocks with a drawn symbol before each
+//! item, as it stands on plan or in section.
+
+use super::column::{Block, Parting};
+use super::section::{GEOTEXTILE, PANEL_FILL, sand};
+use super::table::{Align, Row, SYMBOL_HEIGHT, SYMBOL_WIDTH, Table};
+use super::{hatch, pen, plan, symbol};
+use crate::draw::{Colour, Item, LineWidth, Pt};
+
+/// One row of the materials legend.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Material {
+    /// Its key in the takeoff, such as `panel` or `paver.field`.
+    pub key: String,
+    /// What it is.
+    pub item: String,
+    /// Its size.
+    pub size: String,
+    /// Quantity to order.
+    pub order: String,
+    /// Unit or pack of the quantity.
+    pub unit: String,
+}
+
+/// The materials with their symbols.
+pub fn materials(rows: &[Material]) -> Block {
+    let mut table = Table::new(&[
+        ("", Align::Symbol),
+        ("Item", Align::Stretch),
+        ("Size", Align::Left),
+        ("Order", Align::Right),
+        ("Unit", Align::Left),
+    ]);
+    for row in rows {
+        table.rows.push(Row {
+            cells: vec![
+                String::new(),
+                row.item.clone(),
+                row.size.clone(),
+                row.order.clone(),
+                row.unit.clone(),
+            ],
+            symbol: material(&row.key),
+            face: None,
+        });
+    }
+    Block::table("Materials to order", table)
+}
+
+fn cell() -> Vec<Pt> {
+    hatch::rectangle(Pt::new(0.6, 0.4), Pt::new(SYMBOL_WIDTH - 1.0, SYMBOL_HEIGHT - 0.4))
+}
+
+fn material(key: &str) -> Vec<Item> {
+    let ring = cell();
+    let middle = SYMBOL_HEIGHT / 2.0;
+    let fine = Some(pen::FINE);
+    let across = |stroke| pen::line(Pt::new(0.6, middle), Pt::new(SYMBOL_WIDTH - 1.0, middle), stroke);
+    let boxed = |items: Vec<Item>| {
+        let mut all = items;
+        all.push(pen::polygon(&ring, fine, None));
+        all
+    };
+    match key.split('.').next().unwrap_or(key) {
+        "panel" => vec![pen::polygon(&ring, fine, Some(PANEL_FILL))],
+        "paver" => boxed(
+            pen::lines(&hatch::parallel(std::slice::from_ref(&ring), 45.0, 1.8, 0.0), pen::FINE)
+                .into_iter()
+                .collect(),
+        ),
+        "bedding" => boxed(sand(&ring)),
+        "jointing" => {
+            let mut items = sand(&hatch::rectangle(Pt::new(6.0, 0.4), Pt::new(8.0, SYMBOL_HEIGHT - 0.4)));
+            items.push(pen::polygon(&hatch::rectangle(Pt::new(0.6, 0.4), Pt::new(6.0, SYMBOL_HEIGHT - 0.4)), fine, None));
+            items.push(pen::polygon(
+                &hatch::rectangle(Pt::new(8.0, 0.4), Pt::new(SYMBOL_WIDTH - 1.0, SYMBOL_HEIGHT - 0.4)),
+                fine,
+                None,
+            ));
+            items
+        }
+        "geotextile" => vec![across(GEOTEXTILE)],
+        "edging" => vec![pen::polygon(
+            &hatch::rectangle(Pt::new(0.6, middle - 0.8), Pt::new(SYMBOL_WIDTH - 1.0, middle + 0.8)),
+            Some(plan::EDGING),
+            Some(Colour(246, 232, 228)),
+        )],
+        "nails" | "nail" => [3.0, 6.5, 10.0].map(|x| plan::nail_mark(Pt::new(x, middle))).to_vec(),
+        "rails" | "rail" => vec![across(plan::RAIL)],
+        "load" => pen::lines(
+            &hatch::earth_band(&[Pt::new(3.0, 1.0), Pt::new(13.0, 1.0)], 2.6, 7.0),
+            pen::solid(LineWidth::W18, pen::BROWN),
+        )
+        .into_iter()
+        .collect(),
+        _ => Vec::new(),
+    }
+}
+
+/// The key to lines and marks of the plan.
+pub fn signs() -> Block {
+    let middle = SYMBOL_HEIGHT / 2.0;
+    let across = |stroke| vec![pen::line(Pt::new(0.6, middle), Pt::new(SYMBOL_WIDTH - 1.0, middle), stroke)];
+    let ring = cell();
+    let mut trimmed: Vec<Item> = pen::lines(
+        &hatch::parallel(std::slice::from_ref(&ring), 135.0, plan::TRIMMED_PITCH, 0.0),
+        plan::TRIMMED,
+    )
+    .into_iter()
+    .collect();
+    trimmed.push(pen::polygon(&ring, Some(plan::PANEL), None));
+    let rows: Vec<(Vec<Item>, &str)> = vec![
+        (across(plan::PAVING), "Edge of the paving"),
+        (across(plan::BASE), "Edge of the base panels"),
+        (across(plan::DIG), "Edge of the dig"),
+        (vec![pen::polygon(&ring, Some(plan::PANEL), None)], "Whole panel, with its mark: course–place"),
+        (trimmed, "Trimmed panel"),
+        (across(plan::RAIL), "Screed rail; lift out after striking off"),
+        (vec![plan::nail_mark(Pt::new(7.0, middle))], "Nail of the edge restraint"),
+        (vec![symbol::level_cross(Pt::new(7.0, middle))], "Corner: finish level over formation level"),
+        (
+            symbol::arrow(Pt::new(1.0, middle), Pt::new(SYMBOL_WIDTH - 1.0, middle), pen::BLUE),
+            "Fall: the arrow points downhill",
+        ),
+    ];
+    let mut table = Table::new(&[("", Align::Symbol), ("", Align::Stretch)]);
+    for (symbol, words) in rows {
+        table.rows.push(Row {
+            cells: vec![String::new(), words.to_string()],
+            symbol,
+            face: None,
+        });
+    }
+    Block {
+        parting: Parting::Allowed,
+        ..Block::table("Signs on the plan", table)
+    }
+}

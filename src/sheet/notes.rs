@@ -1,0 +1,77 @@
+//! The words that every sheet carries: cautions, and the order of work with its hold points.
+//!
+//! In: what of the words depends on the job, ready to print. Out: blocks of text. The order and
+//! the tolerances are common practice, no source; the words are our own.
+
+use super::column::{Block, Entry};
+
+/// What the order of work takes from the job, ready to print.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Work {
+    /// Depth from finish to formation.
+    pub depth: String,
+    /// How far the dig runs past open edges.
+    pub past: String,
+    /// Lap of the geotextile.
+    pub lap: String,
+    /// Bedding as spread and once compacted.
+    pub bedding: [String; 2],
+    /// Rail diameter and spacing.
+    pub rails: [String; 2],
+    /// Start corner and edge of the panels.
+    pub start: String,
+    /// Least distance between cross joints.
+    pub stagger: String,
+    /// Start corner and edge of the pavers.
+    pub paving: String,
+    /// Nail, and how many holes between nails.
+    pub nails: String,
+    /// How far the jointing material stays below the pavers' top.
+    pub below: String,
+    /// Tolerance of finished surfaces, such as ±1/8″.
+    pub tolerance: String,
+    /// Tolerance of the formation.
+    pub rough: String,
+}
+
+/// Order of work with hold points.
+pub fn order_of_work(work: &Work) -> Block {
+    let steps = [
+        format!("Have buried utilities located and marked. Set out the corners by the ties; prove the shape by its diagonals. HOLD: corners within {} and the way the water runs agreed.", work.tolerance),
+        format!("Dig to the formation level, {} below finish, {} past open edges. Keep the fall in the bottom of the dig. HOLD: rod readings at every corner within {}; soft spots dug out and filled.", work.depth, work.past, work.rough),
+        "Compact the bottom of the dig. Stop where it pumps or rings hollow, and ask.".to_string(),
+        format!("Lay the geotextile flat, laps {}, without folds.", work.lap),
+        format!("Set rails of {} on the fall, {} apart; spread bedding and strike it off at {}. Lift the rails, fill their tracks. Do not walk on it.", work.rails[0], work.rails[1], work.bedding[0]),
+        format!("Prove by a test patch that bedding compacts to {}. HOLD: panel tops within {} of the readings.", work.bedding[1], work.tolerance),
+        format!("Lay panels from {}, locking sides together. First pieces as marked at each course. Cross joints of neighbouring courses at least {} apart; never four corners together. Trim only with the saw outside the base.", work.start, work.stagger),
+        "HOLD: panels flat, tight and not rocking; edges of the base in line.".to_string(),
+        format!("Lay pavers from {}; keep joint lines straight with a string; cut closers last.", work.paving),
+        format!("Set the edge restraint tight against the pavers and nail it through the base: {}.", work.nails),
+        format!("Sweep dry jointing material in until joints are full to {} below the top; tamp pavers with a mallet or a light roller; refill; sweep clean before wetting.", work.below),
+        "Backfill beside the restraint below the pavers' edge, so that water leaves. HOLD: fall checked with a level, client walks the job.".to_string(),
+    ];
+    let entries = steps
+        .iter()
+        .enumerate()
+        .map(|(i, words)| Entry::marked(&format!("{}.", i + 1), words))
+        .collect();
+    Block::paragraphs("Order of work", entries)
+}
+
+/// The cautions that every sheet carries; `others` are what this job shows that others must
+/// design.
+pub fn cautions(others: &[String]) -> Block {
+    let always = [
+        "Before any digging, have every buried pipe and cable located and marked by those who own them.",
+        "Cutting makes dust that harms lungs: cut wet or with extraction, and wear a fitted respirator, eye and ear protection and gloves.",
+        "Saw and compactor: guards on, feet and hands clear, nobody in line with the blade.",
+        "Lift pavers and rolls in pairs or with a cart; keep backs straight and loads small.",
+        "No plate compactor on slabs or thin pavers: they crack. Use a roller or a mallet.",
+        "Water must run away from every structure, at every stage of the work and when it is done.",
+        "Local codes and licensed practice govern over this sheet.",
+        "This sheet sizes no wall, footing, guard or stair. Where one is needed it is designed by others.",
+    ];
+    let mut entries: Vec<Entry> = always.iter().map(|w| Entry::marked("!", w)).collect();
+    entries.extend(others.iter().map(|w| Entry::strong("!", w)));
+    Block::paragraphs("Cautions", entries)
+}

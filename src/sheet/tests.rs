@@ -1,0 +1,89 @@
+//! Laws of the sheet: lettering, widths, room, and no words on words.
+
+use super::labels::Box2;
+use super::{layout, sample};
+use crate::draw::paper::Rect;
+use crate::draw::{Item, Path, Pt, Sheet, Text};
+
+fn walk<'a>(items: &'a [Item], texts: &mut Vec<&'a Text>, paths: &mut Vec<&'a Path>) {
+    for item in items {
+        match item {
+            Item::Group(group) => walk(&group.items, texts, paths),
+            Item::Path(path) => paths.push(path),
+            Item::Text(text) => texts.push(text),
+        }
+    }
+}
+
+fn boxes(sheet: &Sheet) -> Vec<(String, Box2)> {
+    let (mut texts, mut paths) = (Vec::new(), Vec::new());
+    walk(&sheet.items, &mut texts, &mut paths);
+    texts
+        .into_iter()
+        .map(|t| {
+            let bounds = Box2::of_text(t.at, t.anchor, t.angle, t.height.0, t.face, &t.text);
+            (t.text.clone(), bounds.grown(-0.3))
+        })
+        .collect()
+}
+
+#[test]
+fn no_words_touch_and_all_lie_on_the_sheet() {
+    let set = layout::sheets(&sample::content());
+    assert!(!set.is_empty());
+    for sheet in &set {
+        let room = Rect::between(Pt::default(), Pt::new(sheet.width.0, sheet.height.0)).grown(-5.0);
+        let boxes = boxes(sheet);
+        assert!(boxes.len() > 20);
+        for (i, (words, bounds)) in boxes.iter().enumerate() {
+            assert!(room.holds(bounds.bounds()), "{words} leaves the sheet");
+            for (other, second) in &boxes[i + 1..] {
+                assert!(!bounds.overlaps(*second), "{words} touches {other}");
+            }
+        }
+    }
+}
+
+#[test]
+fn lettering_is_of_the_series() {
+    for sheet in layout::sheets(&sample::content()) {
+        let (mut texts, mut paths) = (Vec::new(), Vec::new());
+        walk(&sheet.items, &mut texts, &mut paths);
+        for text in texts {
+            assert!([2.5, 3.5, 5.0, 7.0].contains(&text.height.0), "{}", text.text);
+        }
+    }
+}
+
+#[test]
+fn every_label_of_the_plan_is_drawn() {
+    let content = sample::content();
+    let set = layout::sheets(&content);
+    let words: Vec<String> = boxes(&set[0]).into_iter().map(|b| b.0).collect();
+    for chain in &content.plan.chains {
+        for span in &chain.words {
+            assert!(words.contains(span), "{span} is missing");
+        }
+    }
+    for corner in &content.plan.corners {
+        assert!(words.contains(&corner.name));
+    }
+    for course in &content.plan.courses {
+        assert!(words.contains(&course.words), "{} is missing", course.words);
+    }
+}
+
+/// Writes pictures of the made-up sheet to the folder named by `SHEET_PICTURES`.
+#[test]
+#[ignore = "writes files for people to look at"]
+fn pictures() {
+    let Ok(folder) = std::env::var("SHEET_PICTURES") else {
+        return;
+    };
+    for (i, sheet) in layout::sheets(&sample::content()).iter().enumerate() {
+        let svg = crate::export::svg(sheet);
+        let png = crate::export::png(&svg, 130.0).expect("the sheet can be drawn");
+        std::fs::write(format!("{folder}/sample-{}.svg", i + 1), svg).expect("written");
+        std::fs::write(format!("{folder}/sample-{}.png", i + 1), png).expect("written");
+    }
+}
