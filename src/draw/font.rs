@@ -169,6 +169,26 @@ pub fn glyph(face: Face, c: char) -> u16 {
 
 /// Advance of the glyph drawn for `c`, in font units.
 pub fn advance(face: Face, c: char) -> u16 {
+    // Latin and general punctuation are looked up once: every line of text asks for them.
+    const KEPT: u32 = 0x2300;
+    static ADVANCES: OnceLock<[Vec<u16>; 2]> = OnceLock::new();
+    let kept = ADVANCES.get_or_init(|| {
+        [Face::Regular, Face::SemiBold].map(|face| {
+            (0..KEPT)
+                .map(|code| char::from_u32(code).map_or(0, |c| advance_in_file(face, c)))
+                .collect()
+        })
+    });
+    let row = match face {
+        Face::Regular => &kept[0],
+        Face::SemiBold => &kept[1],
+    };
+    row.get(c as usize)
+        .copied()
+        .unwrap_or_else(|| advance_in_file(face, c))
+}
+
+fn advance_in_file(face: Face, c: char) -> u16 {
     parsed(face)
         .glyph_hor_advance(GlyphId(glyph(face, c)))
         .unwrap_or(0)

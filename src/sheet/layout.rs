@@ -48,7 +48,12 @@ pub fn sheets(content: &Content) -> Vec<Sheet> {
     let chosen = choose(content);
     let mut title = content.title.clone();
     title.scale.clone_from(&chosen.scale.text);
-    let blocks: Vec<Block> = content.essential.iter().chain(&content.general).cloned().collect();
+    let blocks: Vec<Block> = content
+        .essential
+        .iter()
+        .chain(&content.general)
+        .cloned()
+        .collect();
     let (text, left) = column::flow(&blocks, &chosen.columns);
     let mut waiting: Vec<Block> = content.further.clone();
     waiting.extend(left);
@@ -70,7 +75,11 @@ pub fn sheets(content: &Content) -> Vec<Sheet> {
     for (i, text) in further.into_iter().enumerate() {
         title.sheet = (i + 2, count);
         title.shows = "Tables and notes".to_string();
-        set.push(sheet(&chosen, &title, vec![pen::group("text", "Text", "sheet", text)]));
+        set.push(sheet(
+            &chosen,
+            &title,
+            vec![pen::group("text", "Text", "sheet", text)],
+        ));
     }
     set
 }
@@ -78,13 +87,26 @@ pub fn sheets(content: &Content) -> Vec<Sheet> {
 /// A sheet with frame and title block round what it shows.
 fn sheet(chosen: &Arrangement, title: &super::title_block::TitleBlock, shown: Vec<Item>) -> Sheet {
     let (width, height) = chosen.paper.size(chosen.turned);
-    let mut items = vec![pen::group("frame", "Frame", "sheet", frame::frame(chosen.paper, chosen.turned))];
+    let mut items = vec![pen::group(
+        "frame",
+        "Frame",
+        "sheet",
+        frame::frame(chosen.paper, chosen.turned),
+    )];
     items.extend(shown);
-    items.push(pen::group("title-block", "Title block", "sheet", title.draw(chosen.title)));
+    items.push(pen::group(
+        "title-block",
+        "Title block",
+        "sheet",
+        title.draw(chosen.title),
+    ));
     Sheet {
         width,
         height,
-        title: format!("{} – sheet {} of {}", title.title, title.sheet.0, title.sheet.1),
+        title: format!(
+            "{} – sheet {} of {}",
+            title.title, title.sheet.0, title.sheet.1
+        ),
         layers: LAYERS
             .iter()
             .map(|(id, title)| Layer {
@@ -102,7 +124,13 @@ fn choose(content: &Content) -> Arrangement {
     let papers: Vec<Paper> = match content.paper {
         Some(paper) => vec![paper],
         None if metric => vec![Paper::A4, Paper::A3, Paper::A2, Paper::A1, Paper::A0],
-        None => vec![Paper::Letter, Paper::Tabloid, Paper::ArchC, Paper::ArchD, Paper::ArchE],
+        None => vec![
+            Paper::Letter,
+            Paper::Tabloid,
+            Paper::ArchC,
+            Paper::ArchD,
+            Paper::ArchE,
+        ],
     };
     let limit = if metric { SMALLEST_METRIC } else { SMALLEST_US };
     let mut last: Option<Arrangement> = None;
@@ -114,7 +142,11 @@ fn choose(content: &Content) -> Arrangement {
         let best = turns
             .into_iter()
             .flat_map(|turned| arrangements(content, paper, turned))
-            .min_by(|a, b| rank(a).partial_cmp(&rank(b)).unwrap_or(std::cmp::Ordering::Equal));
+            .min_by(|a, b| {
+                rank(a)
+                    .partial_cmp(&rank(b))
+                    .unwrap_or(std::cmp::Ordering::Equal)
+            });
         let Some(best) = best else {
             continue;
         };
@@ -122,9 +154,9 @@ fn choose(content: &Content) -> Arrangement {
         if best.essential && legible {
             return best;
         }
-        let better = last.as_ref().is_none_or(|l| {
-            (!best.essential, best.scale.ratio) < (!l.essential, l.scale.ratio)
-        });
+        let better = last
+            .as_ref()
+            .is_none_or(|l| (!best.essential, best.scale.ratio) < (!l.essential, l.scale.ratio));
         if better {
             last = Some(best);
         }
@@ -144,16 +176,27 @@ fn fallback(content: &Content) -> Arrangement {
     let zones = zones(content, paper, turned, 1);
     let (width, height) = site_extent(content);
     let need = (width / zones.plan.width().max(10.0)).max(height / zones.plan.height().max(10.0));
-    let scale = content.scale.clone().unwrap_or_else(|| Scale::one_to((need * 2.0 / 100.0).ceil() * 100.0));
+    let scale = content
+        .scale
+        .clone()
+        .unwrap_or_else(|| Scale::one_to((need * 2.0 / 100.0).ceil() * 100.0));
     Arrangement { scale, ..zones }
 }
 
 fn arrangements(content: &Content, paper: Paper, turned: Orientation) -> Vec<Arrangement> {
-    let blocks: Vec<Block> = content.essential.iter().chain(&content.general).cloned().collect();
+    let blocks: Vec<Block> = content
+        .essential
+        .iter()
+        .chain(&content.general)
+        .cloned()
+        .collect();
     (1..=3)
         .filter_map(|count| {
             let mut zones = zones(content, paper, turned, count);
-            if zones.plan.width() < 90.0 || zones.plan.height() < 70.0 {
+            if zones.plan.width() < 90.0
+                || zones.plan.height() < 70.0
+                || (count > 1 && zones.plan.width() < 215.0)
+            {
                 return None;
             }
             let room = plan_room(content, zones.plan);
@@ -197,7 +240,11 @@ fn zones(content: &Content, paper: Paper, turned: Orientation, count: usize) -> 
             let columns: Vec<Rect> = (0..count)
                 .map(|i| {
                     let x = left + (breadth + GUTTER) * i as f64;
-                    let foot = if i + 1 == count { title_high + 4.0 } else { 0.0 };
+                    let foot = if i + 1 == count {
+                        title_high + 4.0
+                    } else {
+                        0.0
+                    };
                     Rect {
                         left: x,
                         top: room.top + 1.0,
@@ -226,7 +273,11 @@ fn zones(content: &Content, paper: Paper, turned: Orientation, count: usize) -> 
             let columns: Vec<Rect> = (0..across as usize)
                 .map(|i| {
                     let x = room.left + (breadth + GUTTER) * i as f64;
-                    let foot = if i + 1 == across as usize { title_high + 4.0 } else { 0.0 };
+                    let foot = if i + 1 == across as usize {
+                        title_high + 4.0
+                    } else {
+                        0.0
+                    };
                     Rect {
                         left: x,
                         top,
@@ -385,7 +436,7 @@ fn section_view(content: &Content, zone: Rect) -> Option<Item> {
     let fit = content.section.fit(content.system, room)?;
     let mut items = section::draw(&content.section, &fit, room);
     let words = if fit.stretch > 1.0 {
-        format!("{}, levels drawn {} times as high", fit.scale.text, fit.stretch)
+        format!("{}, heights × {}", fit.scale.text, fit.stretch)
     } else {
         fit.scale.text.clone()
     };
@@ -414,10 +465,14 @@ fn text_sheet(chosen: &Arrangement, blocks: &[Block]) -> (Vec<Item>, Vec<Block>)
         bottom: room.bottom,
         ..room
     };
-    let count = ((free.width() + GUTTER) / (COLUMN * 0.95 + GUTTER)).floor().max(1.0);
+    let count = ((free.width() + GUTTER) / (COLUMN * 0.95 + GUTTER))
+        .floor()
+        .max(1.0);
     let breadth = (free.width() - GUTTER * (count - 1.0)) / count;
-    let (wide, narrow): (Vec<Block>, Vec<Block>) =
-        blocks.iter().cloned().partition(|b| b.least_width() > breadth);
+    let (wide, narrow): (Vec<Block>, Vec<Block>) = blocks
+        .iter()
+        .cloned()
+        .partition(|b| b.least_width() > breadth);
     let mut items = Vec::new();
     let mut left = Vec::new();
     let mut top = free.top;
@@ -451,7 +506,11 @@ fn text_sheet(chosen: &Arrangement, blocks: &[Block]) -> (Vec<Item>, Vec<Block>)
                 left: x,
                 top,
                 right: x + breadth,
-                bottom: if under { chosen.title.top - 4.0 } else { free.bottom },
+                bottom: if under {
+                    chosen.title.top - 4.0
+                } else {
+                    free.bottom
+                },
             }
         })
         .collect();

@@ -3,7 +3,7 @@
 //! In: takeoff lines with the words of their sizes. Out: blocks with a drawn symbol before each
 //! item, as it stands on plan or in section.
 
-use super::column::{Block, Parting};
+use super::column::{Block, Entry, Parting};
 use super::section::{GEOTEXTILE, PANEL_FILL, sand};
 use super::table::{Align, Row, SYMBOL_HEIGHT, SYMBOL_WIDTH, Table};
 use super::{hatch, pen, plan, symbol};
@@ -50,14 +50,23 @@ pub fn materials(rows: &[Material]) -> Block {
 }
 
 fn cell() -> Vec<Pt> {
-    hatch::rectangle(Pt::new(0.6, 0.4), Pt::new(SYMBOL_WIDTH - 1.0, SYMBOL_HEIGHT - 0.4))
+    hatch::rectangle(
+        Pt::new(0.6, 0.4),
+        Pt::new(SYMBOL_WIDTH - 1.0, SYMBOL_HEIGHT - 0.4),
+    )
 }
 
 fn material(key: &str) -> Vec<Item> {
     let ring = cell();
     let middle = SYMBOL_HEIGHT / 2.0;
     let fine = Some(pen::FINE);
-    let across = |stroke| pen::line(Pt::new(0.6, middle), Pt::new(SYMBOL_WIDTH - 1.0, middle), stroke);
+    let across = |stroke| {
+        pen::line(
+            Pt::new(0.6, middle),
+            Pt::new(SYMBOL_WIDTH - 1.0, middle),
+            stroke,
+        )
+    };
     let boxed = |items: Vec<Item>| {
         let mut all = items;
         all.push(pen::polygon(&ring, fine, None));
@@ -66,16 +75,29 @@ fn material(key: &str) -> Vec<Item> {
     match key.split('.').next().unwrap_or(key) {
         "panel" => vec![pen::polygon(&ring, fine, Some(PANEL_FILL))],
         "paver" => boxed(
-            pen::lines(&hatch::parallel(std::slice::from_ref(&ring), 45.0, 1.8, 0.0), pen::FINE)
-                .into_iter()
-                .collect(),
+            pen::lines(
+                &hatch::parallel(std::slice::from_ref(&ring), 45.0, 1.8, 0.0),
+                pen::FINE,
+            )
+            .into_iter()
+            .collect(),
         ),
         "bedding" => boxed(sand(&ring)),
         "jointing" => {
-            let mut items = sand(&hatch::rectangle(Pt::new(6.0, 0.4), Pt::new(8.0, SYMBOL_HEIGHT - 0.4)));
-            items.push(pen::polygon(&hatch::rectangle(Pt::new(0.6, 0.4), Pt::new(6.0, SYMBOL_HEIGHT - 0.4)), fine, None));
+            let mut items = sand(&hatch::rectangle(
+                Pt::new(6.0, 0.4),
+                Pt::new(8.0, SYMBOL_HEIGHT - 0.4),
+            ));
             items.push(pen::polygon(
-                &hatch::rectangle(Pt::new(8.0, 0.4), Pt::new(SYMBOL_WIDTH - 1.0, SYMBOL_HEIGHT - 0.4)),
+                &hatch::rectangle(Pt::new(0.6, 0.4), Pt::new(6.0, SYMBOL_HEIGHT - 0.4)),
+                fine,
+                None,
+            ));
+            items.push(pen::polygon(
+                &hatch::rectangle(
+                    Pt::new(8.0, 0.4),
+                    Pt::new(SYMBOL_WIDTH - 1.0, SYMBOL_HEIGHT - 0.4),
+                ),
                 fine,
                 None,
             ));
@@ -83,11 +105,16 @@ fn material(key: &str) -> Vec<Item> {
         }
         "geotextile" => vec![across(GEOTEXTILE)],
         "edging" => vec![pen::polygon(
-            &hatch::rectangle(Pt::new(0.6, middle - 0.8), Pt::new(SYMBOL_WIDTH - 1.0, middle + 0.8)),
+            &hatch::rectangle(
+                Pt::new(0.6, middle - 0.8),
+                Pt::new(SYMBOL_WIDTH - 1.0, middle + 0.8),
+            ),
             Some(plan::EDGING),
             Some(Colour(246, 232, 228)),
         )],
-        "nails" | "nail" => [3.0, 6.5, 10.0].map(|x| plan::nail_mark(Pt::new(x, middle))).to_vec(),
+        "nails" | "nail" => [3.0, 6.5, 10.0]
+            .map(|x| plan::nail_mark(Pt::new(x, middle)))
+            .to_vec(),
         "rails" | "rail" => vec![across(plan::RAIL)],
         "load" => pen::lines(
             &hatch::earth_band(&[Pt::new(3.0, 1.0), Pt::new(13.0, 1.0)], 2.6, 7.0),
@@ -102,7 +129,13 @@ fn material(key: &str) -> Vec<Item> {
 /// The key to lines and marks of the plan.
 pub fn signs() -> Block {
     let middle = SYMBOL_HEIGHT / 2.0;
-    let across = |stroke| vec![pen::line(Pt::new(0.6, middle), Pt::new(SYMBOL_WIDTH - 1.0, middle), stroke)];
+    let across = |stroke| {
+        vec![pen::line(
+            Pt::new(0.6, middle),
+            Pt::new(SYMBOL_WIDTH - 1.0, middle),
+            stroke,
+        )]
+    };
     let ring = cell();
     let mut trimmed: Vec<Item> = pen::lines(
         &hatch::parallel(std::slice::from_ref(&ring), 135.0, plan::TRIMMED_PITCH, 0.0),
@@ -111,30 +144,57 @@ pub fn signs() -> Block {
     .into_iter()
     .collect();
     trimmed.push(pen::polygon(&ring, Some(plan::PANEL), None));
-    let rows: Vec<(Vec<Item>, &str)> = vec![
-        (across(plan::PAVING), "Edge of the paving"),
-        (across(plan::BASE), "Edge of the base panels"),
-        (across(plan::DIG), "Edge of the dig"),
-        (vec![pen::polygon(&ring, Some(plan::PANEL), None)], "Whole panel, with its mark: course–place"),
-        (trimmed, "Trimmed panel"),
-        (across(plan::RAIL), "Screed rail; lift out after striking off"),
-        (vec![plan::nail_mark(Pt::new(7.0, middle))], "Nail of the edge restraint"),
-        (vec![symbol::level_cross(Pt::new(7.0, middle))], "Corner: finish level over formation level"),
+    let rows: [(Vec<Item>, &str); 10] = [
+        (across(plan::PAVING), "Paving edge"),
+        (across(plan::BASE), "Base panels, edge"),
+        (across(plan::DIG), "Dig, edge"),
         (
-            symbol::arrow(Pt::new(1.0, middle), Pt::new(SYMBOL_WIDTH - 1.0, middle), pen::BLUE),
-            "Fall: the arrow points downhill",
+            vec![pen::polygon(&ring, Some(plan::PANEL), None)],
+            "Whole panel",
+        ),
+        (trimmed, "Trimmed panel"),
+        (across(plan::RAIL), "Screed rail"),
+        (
+            vec![plan::nail_mark(Pt::new(7.0, middle))],
+            "Nail of the restraint",
+        ),
+        (
+            vec![symbol::level_cross(Pt::new(7.0, middle))],
+            "Finish over formation",
+        ),
+        (
+            symbol::arrow(
+                Pt::new(1.0, middle),
+                Pt::new(SYMBOL_WIDTH - 1.0, middle),
+                pen::BLUE,
+            ),
+            "Fall, downhill",
+        ),
+        (
+            vec![pen::text(
+                Pt::new(0.6, middle + 1.25),
+                2.5,
+                crate::draw::Anchor::Start,
+                "2: 1′-6″",
+            )],
+            "Course, first piece",
         ),
     ];
-    let mut table = Table::new(&[("", Align::Symbol), ("", Align::Stretch)]);
-    for (symbol, words) in rows {
-        table.rows.push(Row {
-            cells: vec![String::new(), words.to_string()],
-            symbol,
-            face: None,
-        });
+    // Two columns of five, side by side.
+    let pitch = SYMBOL_HEIGHT + 1.2;
+    let mut items = Vec::new();
+    for (i, (symbol, words)) in rows.iter().enumerate() {
+        let (x, y) = ((i / 5) as f64 * 53.0, (i % 5) as f64 * pitch + 0.6);
+        items.extend(symbol.iter().map(|s| super::shift::shifted(s, x, y)));
+        let at = Pt::new(x + SYMBOL_WIDTH + 1.5, y + middle + 1.25);
+        items.push(pen::text(at, 2.5, crate::draw::Anchor::Start, words));
     }
     Block {
-        parting: Parting::Allowed,
-        ..Block::table("Signs on the plan", table)
+        title: "Signs on the plan".to_string(),
+        entries: vec![Entry::Drawing {
+            height: pitch * 5.0,
+            items,
+        }],
+        parting: Parting::Whole,
     }
 }

@@ -62,14 +62,14 @@ pub fn order_of_work(work: &Work) -> Block {
 /// design.
 pub fn cautions(others: &[String]) -> Block {
     let always = [
-        "Before any digging, have every buried pipe and cable located and marked by those who own them.",
-        "Cutting makes dust that harms lungs: cut wet or with extraction, and wear a fitted respirator, eye and ear protection and gloves.",
-        "Saw and compactor: guards on, feet and hands clear, nobody in line with the blade.",
-        "Lift pavers and rolls in pairs or with a cart; keep backs straight and loads small.",
-        "No plate compactor on slabs or thin pavers: they crack. Use a roller or a mallet.",
-        "Water must run away from every structure, at every stage of the work and when it is done.",
+        "Before any digging, have every buried pipe and cable located and marked by its owner.",
+        "Cutting dust harms lungs: cut wet or with extraction; wear a fitted respirator, eye and ear protection, gloves.",
+        "Saw and compactor: guards on, hands and feet clear, nobody in line with the blade.",
+        "Lift pavers, panels and rolls in pairs or by cart; small loads, straight backs.",
+        "No plate compactor on slabs: they crack. Use a roller or a mallet.",
+        "Water must run away from every structure, during the work and after it.",
         "Local codes and licensed practice govern over this sheet.",
-        "This sheet sizes no wall, footing, guard or stair. Where one is needed it is designed by others.",
+        "This sheet sizes no wall, footing, guard or stair; others must design them.",
     ];
     let mut entries: Vec<Entry> = always.iter().map(|w| Entry::marked("!", w)).collect();
     entries.extend(others.iter().map(|w| Entry::strong("!", w)));

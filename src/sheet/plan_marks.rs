@@ -2,7 +2,7 @@
 //! falls, names, radii and panel marks.
 //!
 //! In: the plan with its ground layers drawn. Out: marks added to their layers. Fixed marks come
-//! first (dimensions, section marks), then labels in order of worth: corners, courses, falls,
+//! first (dimensions, section marks), then labels in order of worth: courses, corners, falls,
 //! names, radii, panel marks. A panel mark that finds no clear place is left out: the course
 //! number and the position from the start give it.
 
@@ -22,8 +22,8 @@ const RADII: [f64; 8] = [3.0, 5.0, 8.0, 11.0, 15.0, 20.0, 26.0, 33.0];
 pub fn draw(marks: &mut Marks) {
     section_marks(marks);
     dimensions(marks);
-    corners(marks);
     courses(marks);
+    corners(marks);
     falls(marks);
     radii(marks);
     sills(marks);

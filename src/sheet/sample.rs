@@ -37,11 +37,18 @@ pub fn content() -> Content {
         ..PlanModel::default()
     };
     for course in 0..7 {
-        let (y0, y1) = (f64::from(course) * 2.0, (f64::from(course) * 2.0 + 2.0).min(12.5));
+        let (y0, y1) = (
+            f64::from(course) * 2.0,
+            (f64::from(course) * 2.0 + 2.0).min(12.5),
+        );
         let mut x = -0.5_f64;
         let mut position = 1;
         while x < 14.5 - 1e-9 {
-            let long = if course % 2 == 1 && position == 1 { 1.5 } else { 3.0 };
+            let long = if course % 2 == 1 && position == 1 {
+                1.5
+            } else {
+                3.0
+            };
             let end = (x + long).min(14.5);
             plan.pieces.push(Piece {
                 mark: format!("{}-{position}", course + 1),
@@ -53,7 +60,15 @@ pub fn content() -> Content {
             position += 1;
         }
         plan.courses.push(Course {
-            words: format!("{}: {}", course + 1, if course % 2 == 1 { "1′-6″" } else { "3′-0″" }),
+            words: format!(
+                "{}: {}",
+                course + 1,
+                if course % 2 == 1 {
+                    "1′-6″"
+                } else {
+                    "3′-0″"
+                }
+            ),
             at: p(-0.5, (y0 + y1) / 2.0),
             along: Vector::new(1.0, 0.0),
         });
@@ -61,10 +76,16 @@ pub fn content() -> Content {
     let mut pavers = Vec::new();
     for row in 0..36 {
         for column in 0..22 {
-            let x = f64::from(column) * 8.125 / 12.0 - if row % 2 == 1 { 4.0625 / 12.0 } else { 0.0 };
+            let x =
+                f64::from(column) * 8.125 / 12.0 - if row % 2 == 1 { 4.0625 / 12.0 } else { 0.0 };
             let y = f64::from(row) * 4.125 / 12.0;
             if y < 12.0 {
-                pavers.push(ring(x.max(0.0), y, (x + 8.0 / 12.0).min(14.0), y + 4.0 / 12.0));
+                pavers.push(ring(
+                    x.max(0.0),
+                    y,
+                    (x + 8.0 / 12.0).min(14.0),
+                    y + 4.0 / 12.0,
+                ));
             }
         }
     }
@@ -73,7 +94,14 @@ pub fn content() -> Content {
         rings: vec![ring(0.0, 0.0, 14.0, 12.0)],
         fall: Some((Vector::new(0.0, 1.0), "2% (0.24″ per ft)".to_string())),
         pavers,
-        patch: vec![p(6.0, -1.0), p(3.6, 1.6), p(4.0, 2.4), p(2.4, 2.6), p(-1.0, 6.0), p(-1.0, -1.0)],
+        patch: vec![
+            p(6.0, -1.0),
+            p(3.6, 1.6),
+            p(4.0, 2.4),
+            p(2.4, 2.6),
+            p(-1.0, 6.0),
+            p(-1.0, -1.0),
+        ],
     });
     for (name, at, out, finish) in [
         ("A", p(0.0, 0.0), (-1.0, -1.0), "99.50′"),
@@ -88,7 +116,11 @@ pub fn content() -> Content {
             levels: vec![finish.to_string(), "99.14′".to_string()],
         });
     }
-    for (x0, y0, x1, y1) in [(14.0, 0.0, 14.17, 12.0), (0.0, 12.0, 14.0, 12.17), (-0.17, 0.0, 0.0, 12.0)] {
+    for (x0, y0, x1, y1) in [
+        (14.0, 0.0, 14.17, 12.0),
+        (0.0, 12.0, 14.0, 12.17),
+        (-0.17, 0.0, 0.0, 12.0),
+    ] {
         plan.edging.push(ring(x0, y0, x1, y1));
     }
     for k in 0..18 {
@@ -108,7 +140,14 @@ pub fn content() -> Content {
     };
     plan.chains = vec![
         chain(
-            vec![p(-0.5, 12.5), p(0.5, 12.5), p(4.8, 12.5), p(9.2, 12.5), p(13.5, 12.5), p(14.5, 12.5)],
+            vec![
+                p(-0.5, 12.5),
+                p(0.5, 12.5),
+                p(4.8, 12.5),
+                p(9.2, 12.5),
+                p(13.5, 12.5),
+                p(14.5, 12.5),
+            ],
             &["1′-0″", "4′-4″", "4′-4″", "4′-4″", "1′-0″"],
             (0.0, 1.0),
             0,
@@ -119,16 +158,32 @@ pub fn content() -> Content {
             (0.0, 1.0),
             1,
         ),
-        chain(vec![p(-0.5, 12.5), p(14.5, 12.5)], &["15′-0″"], (0.0, 1.0), 2),
-        chain(vec![p(14.0, 0.0), p(14.0, 12.0), p(14.5, 12.5)], &["12′-0″", "6″"], (1.0, 0.0), 0),
-        chain(vec![p(14.5, 0.0), p(14.5, 12.5)], &["12′-6″"], (1.0, 0.0), 1),
+        chain(
+            vec![p(-0.5, 12.5), p(14.5, 12.5)],
+            &["15′-0″"],
+            (0.0, 1.0),
+            2,
+        ),
+        chain(
+            vec![p(14.0, 0.0), p(14.0, 12.0), p(14.5, 12.5)],
+            &["12′-0″", "6″"],
+            (1.0, 0.0),
+            0,
+        ),
+        chain(
+            vec![p(14.5, 0.0), p(14.5, 12.5)],
+            &["12′-6″"],
+            (1.0, 0.0),
+            1,
+        ),
     ];
     plan.radii.push(Radius {
         at: p(14.0, 11.0),
         outward: Vector::new(1.0, 0.5),
         words: "R 4′-0″".to_string(),
     });
-    plan.sills.push(("Back door 100.00′".to_string(), p(7.0, 0.0)));
+    plan.sills
+        .push(("Back door 100.00′".to_string(), p(7.0, 0.0)));
     Content {
         north: Some(20.0),
         plan,
@@ -145,7 +200,11 @@ pub fn content() -> Content {
             prepared: "The office".to_string(),
             date: "2026-05-04".to_string(),
             units: "Feet and inches".to_string(),
-            revisions: vec![["A".to_string(), "2026-05-04".to_string(), "First issue".to_string()]],
+            revisions: vec![[
+                "A".to_string(),
+                "2026-05-04".to_string(),
+                "First issue".to_string(),
+            ]],
             ..TitleBlock::default()
         },
         ..Content::default()
@@ -167,7 +226,14 @@ fn section() -> SectionModel {
         s += 104.8;
     }
     let panels = (0..7)
-        .map(|k| slab(f64::from(k) * 609.6, (f64::from(k + 1) * 609.6).min(end + 152.4), 79.4, 98.4))
+        .map(|k| {
+            slab(
+                f64::from(k) * 609.6,
+                (f64::from(k + 1) * 609.6).min(end + 152.4),
+                79.4,
+                98.4,
+            )
+        })
         .collect();
     SectionModel {
         span: [-500.0, end + 600.0],
@@ -175,14 +241,26 @@ fn section() -> SectionModel {
         panels,
         bedding: vec![slab(0.0, end + 152.4, 98.4, 111.1)],
         dig: vec![slab(0.0, end + 228.6, 0.0, 111.1)],
-        ground: vec![[-500.0, 30340.0], [0.0, 30340.0], [2000.0, 30270.0], [end + 600.0, 30230.0]],
+        ground: vec![
+            [-500.0, 30340.0],
+            [0.0, 30340.0],
+            [2000.0, 30270.0],
+            [end + 600.0, 30230.0],
+        ],
         assumed_ground: false,
         structures: vec![CutStructure {
             name: "House".to_string(),
             kind: StructureKind::Building,
             at: [-500.0, 0.0],
         }],
-        edging: vec![CutEdging { at: end, side: 1.0, on: finish(end) - 79.4, height: 48.0, width: 50.8, nail: 254.0 }],
+        edging: vec![CutEdging {
+            at: end,
+            side: 1.0,
+            on: finish(end) - 79.4,
+            height: 48.0,
+            width: 50.8,
+            nail: 254.0,
+        }],
         levels: vec![
             (150.0, finish(150.0), "99.50′".to_string()),
             (end - 150.0, finish(end - 150.0), "99.26′".to_string()),
@@ -226,17 +304,29 @@ fn essential() -> Vec<Block> {
     vec![
         legend::materials(&[
             material("panel", "Base panel", "3′ × 2′ × ¾″", "35", "pieces"),
-            material("paver.field", "Paver, field", "8″ × 4″ × 3⅛″", "790", "pieces"),
+            material(
+                "paver.field",
+                "Paver, field",
+                "8″ × 4″ × 3⅛″",
+                "790",
+                "pieces",
+            ),
             material("bedding", "Concrete sand", "¾″ loose", "0.48", "yd³"),
-            material("geotextile", "Geotextile", "12′-6″ wide", "31′-0″", "of roll"),
+            material(
+                "geotextile",
+                "Geotextile",
+                "12′-6″ wide",
+                "31′-0″",
+                "of roll",
+            ),
             material("edging", "Edge restraint", "8′", "5", "pieces"),
             material("nails", "Nail", "10″", "60", "pieces"),
             material("rails", "Screed rail", "Ø ¾″ × 10′", "8", "pieces"),
             material("jointing", "Jointing material", "50 lb", "9", "bags"),
             material("load", "Spoil to cart away", "loose", "1", "load"),
         ]),
-        notes::cautions(&[]),
         legend::signs(),
+        notes::cautions(&[]),
     ]
 }
 
@@ -258,7 +348,10 @@ fn general() -> Vec<Block> {
     let mut checks = Table::new(&[("Result", Align::Left), ("Check", Align::Stretch)]);
     for (result, words) in [
         ("pass", "Fall 2% is at least 1.75%"),
-        ("WARN", "Panels meet at four corners nowhere; smallest offset 1′-6″"),
+        (
+            "WARN",
+            "Panels meet at four corners nowhere; smallest offset 1′-6″",
+        ),
         ("FAIL", "Back door sill 6″ above finish, at least 2″ wanted"),
     ] {
         checks.row(vec![result.to_string(), words.to_string()]);
@@ -268,13 +361,26 @@ fn general() -> Vec<Block> {
         Block::table("Checks", checks),
         Block::paragraphs(
             "Assumed, not stated by the job",
-            (0..12).map(|i| Entry::marked("–", &format!("base.value_{i}: 6\""))).collect(),
+            (0..12)
+                .map(|i| Entry::marked("–", &format!("base.value_{i}: 6\"")))
+                .collect(),
         ),
     ]
 }
 
 fn further() -> Vec<Block> {
-    let heads = ["Corner", "x", "y", "From A", "From B", "Finish", "Formation", "Rod on\nfinish", "Rod on\npanel", "Rod on\nformation"];
+    let heads = [
+        "Corner",
+        "x",
+        "y",
+        "From A",
+        "From B",
+        "Finish",
+        "Formation",
+        "Rod on\nfinish",
+        "Rod on\npanel",
+        "Rod on\nformation",
+    ];
     let columns: Vec<(&str, Align)> = heads
         .iter()
         .enumerate()

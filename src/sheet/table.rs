@@ -54,7 +54,7 @@ pub struct Row {
 /// Width of a drawn symbol.
 pub const SYMBOL_WIDTH: f64 = 14.0;
 /// Height of a drawn symbol.
-pub const SYMBOL_HEIGHT: f64 = 5.0;
+pub const SYMBOL_HEIGHT: f64 = 4.2;
 /// Most lines of one cell; a longer note belongs elsewhere.
 const MOST_LINES: usize = 20;
 /// Clear width between columns.
@@ -169,7 +169,7 @@ impl Table {
         if row.symbol.is_empty() {
             words
         } else {
-            words.max(SYMBOL_HEIGHT + 2.0)
+            words.max(SYMBOL_HEIGHT + 1.6)
         }
     }
 

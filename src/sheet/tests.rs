@@ -50,7 +50,11 @@ fn lettering_is_of_the_series() {
         let (mut texts, mut paths) = (Vec::new(), Vec::new());
         walk(&sheet.items, &mut texts, &mut paths);
         for text in texts {
-            assert!([2.5, 3.5, 5.0, 7.0].contains(&text.height.0), "{}", text.text);
+            assert!(
+                [2.5, 3.5, 5.0, 7.0].contains(&text.height.0),
+                "{}",
+                text.text
+            );
         }
     }
 }
