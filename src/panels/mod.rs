@@ -10,9 +10,9 @@ mod lay;
 mod layout;
 mod purchase;
 mod region;
+mod seams;
 mod shifts;
 mod sides;
-mod seams;
 pub mod spec;
 
 pub use joints::{Cross, CrossJoints, cross_joints};

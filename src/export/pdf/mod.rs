@@ -5,7 +5,7 @@
 //! the sheets' order, text is searchable in embedded cut-down faces, several sheets get an outline
 //! entry each, and viewers are asked not to scale prints. Coordinates are rounded to 0.001 pt.
 //!
-//! `printpdf` builds the document; [`patch`](self) then sets in its `lopdf` form what it leaves
+//! `printpdf` builds the document; `patch` then sets in its `lopdf` form what it leaves
 //! open. No clock and no chance: `/ID` is a hash of the content. Left out: PDF/A, tags, links.
 
 mod page;
