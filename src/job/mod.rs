@@ -2,6 +2,19 @@
 //!
 //! In: the text of a job file. Out: [`Job`], or every error in the file with its line and column.
 
+mod areas;
+mod blocks;
+mod bounds;
+mod finish;
+mod header;
+mod meaning;
+mod measured;
 pub mod model;
+mod read;
+mod reader;
+mod shape;
+mod trade;
+mod tree;
 
 pub use model::{Assumed, Audience, Info, Job, Revision, ScaleChoice, SheetSpec};
+pub use read::{not_yet_computed, read};

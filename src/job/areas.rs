@@ -1,0 +1,349 @@
+//! `site.structures`, `site.ground` and the outlines under `paving`.
+//!
+//! In: the nodes. Out: structures, spot levels and areas in site millimetres, and the resolved
+//! [`Site`], whose errors are given the places of the outlines, corners, edges and structures they
+//! are about.
+
+use super::reader::{Bound, Map, Reader};
+use super::shape::{self, Points, Shape};
+use super::tree::Node;
+use crate::diag::{Diagnostic, Place};
+use crate::geom::Point;
+use crate::levels::Spot;
+use crate::site::{
+    AreaSpec, NoteKind, OutlineItem, Site, SitePlace, StructureKind, StructureSpec, resolve,
+};
+
+/// Most areas, holes of an area, or structures.
+const MOST: usize = 500;
+/// Spot levels that stand nearer than this are at one place, in millimetres.
+const ONE_PLACE: f64 = 0.5;
+/// Levels nearer than this are the same, in millimetres.
+const ONE_LEVEL: f64 = 0.05;
+
+/// Keys of an area.
+pub const KEYS: [&str; 13] = [
+    "name",
+    "outline",
+    "rectangle",
+    "circle",
+    "edge",
+    "edges",
+    "holes",
+    "paver",
+    "bond",
+    "turn",
+    "start",
+    "border",
+    "fall",
+];
+
+/// One area with the places of its parts.
+#[derive(Debug)]
+pub struct Area<'a> {
+    /// Its mapping.
+    pub map: Map<'a>,
+    /// Its name.
+    pub name: String,
+    /// Outer outline, then holes; `None` when one of them could not be read.
+    shapes: Option<Vec<Shape>>,
+}
+
+/// Structures with their places.
+#[derive(Debug, Default)]
+pub struct Structures {
+    specs: Vec<StructureSpec>,
+    places: Vec<Place>,
+    whole: bool,
+}
+
+/// Reads `site.structures`.
+pub fn structures(r: &mut Reader, points: &Points, site: &Map<'_>) -> Structures {
+    let mut out = Structures {
+        whole: true,
+        ..Structures::default()
+    };
+    let Some(node) = site.get("structures") else {
+        return out;
+    };
+    let path = site.key("structures");
+    let Some(items) = bounded(r, node, &path, "a list of {name, kind, outline}") else {
+        out.whole = false;
+        return out;
+    };
+    for (index, item) in items.iter().enumerate() {
+        match structure(r, points, item, &format!("{path}[{index}]")) {
+            Some(spec) => {
+                out.specs.push(spec);
+                out.places.push(item.place);
+            }
+            None => out.whole = false,
+        }
+    }
+    out
+}
+
+/// A list of at most [`MOST`] items.
+fn bounded<'a>(r: &mut Reader, node: &'a Node, path: &str, wanted: &str) -> Option<&'a [Node]> {
+    let items = r.list(node, path, wanted)?;
+    if items.len() > MOST {
+        let found = format!("{path} has {} entries", items.len());
+        r.error("too-many", node.place, found, format!("at most {MOST}"));
+        return None;
+    }
+    Some(items)
+}
+
+/// One structure.
+fn structure(r: &mut Reader, points: &Points, node: &Node, path: &str) -> Option<StructureSpec> {
+    let keys = [
+        "name",
+        "kind",
+        "outline",
+        "rectangle",
+        "circle",
+        "on_paving",
+    ];
+    let map = r.map(node, path, &keys)?;
+    let kinds = [
+        ("building", StructureKind::Building),
+        ("wall", StructureKind::Wall),
+        ("pool", StructureKind::Pool),
+        ("tree", StructureKind::Tree),
+        ("post", StructureKind::Post),
+        ("step", StructureKind::Step),
+        ("other", StructureKind::Other),
+    ];
+    let wanted = "building, wall, pool, tree, post, step or other";
+    let kind = r.required(&map, "kind", wanted);
+    let kind = kind.and_then(|n| r.word(n, &map.key("kind"), &kinds));
+    let name = match map.get("name") {
+        Some(node) => r.text(node, &map.key("name")),
+        None => kinds
+            .iter()
+            .find(|(_, k)| Some(*k) == kind)
+            .map(|(word, _)| (*word).to_owned()),
+    };
+    let on_paving = match map.get("on_paving") {
+        Some(node) => r.truth(node, &map.key("on_paving")),
+        None => Some(false),
+    };
+    let shape = shape::shape(r, points, &map)?;
+    Some(StructureSpec {
+        name: name?,
+        kind: kind?,
+        ring: shape.outline.ring,
+        on_paving: on_paving?,
+    })
+}
+
+/// Reads `site.ground`.
+pub fn ground(r: &mut Reader, points: &Points, site: &Map<'_>) -> Vec<Spot> {
+    let Some(node) = site.get("ground") else {
+        return Vec::new();
+    };
+    let path = site.key("ground");
+    let wanted = "a list of spot levels such as [[0, 0, 99.61']]";
+    let Some(items) = r.list(node, &path, wanted) else {
+        return Vec::new();
+    };
+    if items.len() > 20_000 {
+        r.error(
+            "too-many",
+            node.place,
+            "more than 20000 spot levels",
+            wanted,
+        );
+        return Vec::new();
+    }
+    let mut spots: Vec<(Spot, Place)> = Vec::new();
+    for (index, item) in items.iter().enumerate() {
+        let path = format!("{path}[{index}]");
+        if let Some(spot) = spot(r, points, item, &path) {
+            spots.push((spot, item.place));
+        }
+    }
+    let mut order: Vec<usize> = (0..spots.len()).collect();
+    order.sort_by(|&a, &b| spots[a].0.at.x.total_cmp(&spots[b].0.at.x).then(a.cmp(&b)));
+    let mut clashes: Vec<(usize, usize)> = Vec::new();
+    for (at, &a) in order.iter().enumerate() {
+        for &b in &order[at + 1..] {
+            let (one, other) = (spots[a].0, spots[b].0);
+            if other.at.x - one.at.x > ONE_PLACE || clashes.len() > 500 {
+                break;
+            }
+            let together = one.at.distance(other.at) < ONE_PLACE;
+            if together && (one.level - other.level).abs() > ONE_LEVEL {
+                clashes.push((a.max(b), a.min(b)));
+            }
+        }
+    }
+    clashes.sort_unstable();
+    clashes.dedup_by_key(|clash| clash.0);
+    for (later, earlier) in clashes {
+        let line = spots[earlier].1.line;
+        r.error(
+            "ground",
+            spots[later].1,
+            format!("a second spot level at one place that differs from the one in line {line}"),
+            "one level at one place",
+        );
+    }
+    spots.into_iter().map(|(spot, _)| spot).collect()
+}
+
+/// One spot level: `[x, y, level]`, or `[point, level]`.
+fn spot(r: &mut Reader, points: &Points, node: &Node, path: &str) -> Option<Spot> {
+    let wanted = "x, y and level, such as [0, 0, 99.61']";
+    let items = r.list(node, path, wanted)?;
+    match items {
+        [x, y, level] => {
+            let x = r.length(x, &format!("{path}[0]"), Bound::Any);
+            let y = r.length(y, &format!("{path}[1]"), Bound::Any);
+            let level = r.length(level, &format!("{path}[2]"), Bound::Any);
+            Some(Spot {
+                at: Point::new(x?, y?),
+                level: level?,
+            })
+        }
+        [at, level] => {
+            let at = shape::point(r, points, at, &format!("{path}[0]"));
+            let level = r.length(level, &format!("{path}[1]"), Bound::Any);
+            Some(Spot {
+                at: at?.at,
+                level: level?,
+            })
+        }
+        _ => {
+            r.wrong(node, path, wanted);
+            None
+        }
+    }
+}
+
+/// Reads the outlines of `paving`.
+pub fn areas<'a>(r: &mut Reader, points: &Points, root: &Map<'a>) -> Vec<Area<'a>> {
+    let wanted =
+        "a list of areas such as [{name: Landing, outline: [[0, 0], [14', 0], [14', 8']]}]";
+    let Some(node) = r.required(root, "paving", wanted) else {
+        return Vec::new();
+    };
+    let Some(items) = bounded(r, node, "paving", wanted) else {
+        return Vec::new();
+    };
+    if items.is_empty() {
+        r.wrong(node, "paving", wanted);
+    }
+    let mut out = Vec::new();
+    for (index, item) in items.iter().enumerate() {
+        let path = format!("paving[{index}]");
+        let Some(map) = r.map(item, &path, &KEYS) else {
+            continue;
+        };
+        let name = r.text_at(&map, "name");
+        let outer = shape::shape(r, points, &map);
+        let holes = holes(r, points, &map);
+        let shapes = outer.zip(holes).map(|(outer, mut holes)| {
+            holes.insert(0, outer);
+            holes
+        });
+        out.push(Area {
+            map,
+            name: name.unwrap_or_else(|| format!("Area {}", index + 1)),
+            shapes,
+        });
+    }
+    out
+}
+
+/// The holes of an area.
+fn holes(r: &mut Reader, points: &Points, map: &Map<'_>) -> Option<Vec<Shape>> {
+    let Some(node) = map.get("holes") else {
+        return Some(Vec::new());
+    };
+    let path = map.key("holes");
+    let items = bounded(r, node, &path, "a list of {outline: …} or {circle: …}")?;
+    let mut out = Vec::new();
+    let mut whole = true;
+    for (index, item) in items.iter().enumerate() {
+        let keys = ["outline", "rectangle", "circle", "edge", "edges"];
+        let hole = r
+            .map(item, &format!("{path}[{index}]"), &keys)
+            .and_then(|map| shape::shape(r, points, &map));
+        match hole {
+            Some(hole) => out.push(hole),
+            None => whole = false,
+        }
+    }
+    whole.then_some(out)
+}
+
+/// The areas' specs and the resolved site; `None` when an outline or a structure could not be
+/// read, or when the site is refused (which is said).
+pub fn site(
+    r: &mut Reader,
+    areas: &[Area<'_>],
+    structures: &Structures,
+    points: &Points,
+) -> Option<(Vec<AreaSpec>, Vec<StructureSpec>, Site)> {
+    let specs: Option<Vec<AreaSpec>> = areas.iter().map(Area::spec).collect();
+    let specs = specs.filter(|specs| structures.whole && !specs.is_empty())?;
+    match resolve(&specs, &structures.specs, &points.written) {
+        Ok(site) => {
+            for note in &site.notes {
+                let code = match note.kind {
+                    NoteKind::CornerOnFace => "corner-on-face",
+                    NoteKind::OpenAtWall => "open-at-wall",
+                };
+                let place = place(areas, structures, note.place);
+                r.add(Diagnostic::warning(code, note.message.clone()).at(place));
+            }
+            Some((specs, structures.specs.clone(), site))
+        }
+        Err(errors) => {
+            for error in errors {
+                let place = place(areas, structures, error.place);
+                r.error("site", place, error.found, error.wanted);
+            }
+            None
+        }
+    }
+}
+
+impl Area<'_> {
+    /// The area as the site takes it.
+    fn spec(&self) -> Option<AreaSpec> {
+        let shapes = self.shapes.as_ref()?;
+        let mut outlines = shapes.iter().map(|shape| shape.outline.clone());
+        Some(AreaSpec {
+            name: self.name.clone(),
+            outline: outlines.next()?,
+            holes: outlines.collect(),
+        })
+    }
+}
+
+/// Where in the file a place of the site is.
+fn place(areas: &[Area<'_>], structures: &Structures, place: SitePlace) -> Place {
+    let found = match place {
+        SitePlace::Structure(index) => structures.places.get(index).copied(),
+        SitePlace::Area(index) => areas.get(index).map(|area| area.map.place),
+        SitePlace::Outline { area, ring, item } => {
+            let shape = areas
+                .get(area)
+                .and_then(|area| area.shapes.as_ref())
+                .and_then(|shapes| shapes.get(ring));
+            shape.map(|shape| {
+                let part = match item {
+                    OutlineItem::Whole => None,
+                    OutlineItem::Corner(index) | OutlineItem::Edge(index) => {
+                        shape.corners.get(index)
+                    }
+                    OutlineItem::Entry(index) => shape.edges.get(index),
+                };
+                part.copied().unwrap_or(shape.place)
+            })
+        }
+    };
+    found.unwrap_or_default()
+}

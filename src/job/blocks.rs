@@ -1,0 +1,397 @@
+//! The blocks of layers and materials: `base`, `excavation`, `bedding`, `geotextile`, `pavers`,
+//! `edging`, `jointing`, `conventional`, `waste`.
+//!
+//! In: the nodes. Out: what each computation takes, defaults filled in and noted as assumed.
+//! The defaults are the table of the job file's description; common practice, no source.
+
+use super::model::{Conventional, Waste};
+use super::reader::{Bound, Map, Pair, Reader, density, length, mass, volume};
+use super::tree::{Node, Value};
+use crate::edging::EdgingSpec;
+use crate::jointing::JointingSpec;
+use crate::panels::{LayoutRule, PanelSpec, PanelsSpec};
+use crate::paving::PaverSpec;
+use crate::screed::{BeddingSpec, RailsSpec};
+use crate::textile::TextileSpec;
+use crate::units::read::ratio;
+
+/// Most entries of a list of the job's own.
+const MOST: usize = 2000;
+
+/// What `base` says beside the panels' start.
+#[derive(Debug)]
+pub struct Base {
+    /// The panels.
+    pub panels: PanelsSpec,
+    /// Extension past open edges, in millimetres.
+    pub extension: f64,
+}
+
+/// Reads `base` but for its start.
+pub fn base(r: &mut Reader, map: &Map<'_>) -> Base {
+    let panel = r.block(map, "panel", &["length", "width", "thickness", "joint"]);
+    let panel = PanelSpec {
+        length: r.length_or(&panel, "length", Bound::Positive, ("3'", "900 mm")),
+        width: r.length_or(&panel, "width", Bound::Positive, ("2'", "600 mm")),
+        thickness: r.length_or(&panel, "thickness", Bound::Positive, ("3/4\"", "20 mm")),
+        joint: r.length_or(&panel, "joint", Bound::NotNegative, ("0", "0")),
+    };
+    let extension = r.length_or(map, "extension", Bound::NotNegative, ("6\"", "150 mm"));
+    let stagger = stagger(r, map, panel.length + panel.joint);
+    let min_stagger = r.length_or(map, "min_stagger", Bound::NotNegative, ("6\"", "150 mm"));
+    let min_piece = r.length_or(map, "min_piece", Bound::NotNegative, ("4\"", "100 mm"));
+    let layouts = [("fixed", LayoutRule::Fixed), ("best", LayoutRule::Best)];
+    let layout = r.word_at(map, "layout", &layouts);
+    let course_starts = course_starts(r, map, panel.length);
+    Base {
+        panels: PanelsSpec {
+            panel,
+            stagger,
+            min_stagger,
+            min_piece,
+            layout: layout.unwrap_or(LayoutRule::Fixed),
+            course_starts,
+        },
+        extension,
+    }
+}
+
+/// The stagger in millimetres: a share of the panel cell's length, or a length.
+fn stagger(r: &mut Reader, map: &Map<'_>, cell: f64) -> f64 {
+    let Some(node) = map.get("stagger") else {
+        r.assume(map.key("stagger"), "1/2");
+        return cell / 2.0;
+    };
+    let wanted = "a share of the panel's length such as 1/2 or 33%, or a length such as 18\"";
+    let Value::Scalar(text, _) = &node.value else {
+        r.wrong(node, &map.key("stagger"), wanted);
+        return 0.0;
+    };
+    match (ratio(text), length(text)) {
+        (Ok(share), _) if (0.0..=1.0).contains(&share) => share * cell,
+        (Err(_), Ok(_)) => r
+            .length(node, &map.key("stagger"), Bound::NotNegative)
+            .unwrap_or(0.0),
+        _ => {
+            r.wrong(node, &map.key("stagger"), wanted);
+            0.0
+        }
+    }
+}
+
+/// First panels as laid.
+fn course_starts(r: &mut Reader, map: &Map<'_>, panel: f64) -> Vec<f64> {
+    let Some(node) = map.get("course_starts") else {
+        return Vec::new();
+    };
+    let path = map.key("course_starts");
+    let Some(items) = r.list(node, &path, "a list of lengths such as [3', 18\", 3']") else {
+        return Vec::new();
+    };
+    if items.len() > MOST {
+        r.wrong(node, &path, "a list of at most 2000 lengths");
+        return Vec::new();
+    }
+    let mut out = Vec::new();
+    for (index, item) in items.iter().enumerate() {
+        let path = format!("{path}[{index}]");
+        let Some(value) = r.length(item, &path, Bound::Positive) else {
+            continue;
+        };
+        if value > panel + 0.5 {
+            r.error(
+                "size",
+                item.place,
+                format!("{path} is longer than a panel"),
+                "the length of the course's first panel, at most a whole one",
+            );
+        }
+        out.push(value);
+    }
+    out
+}
+
+/// What `excavation` says: extension in millimetres, swell as a ratio, load in cubic metres.
+#[derive(Debug)]
+pub struct Excavation {
+    /// Extension past open edges, in millimetres.
+    pub extension: f64,
+    /// Swell as a ratio.
+    pub swell: f64,
+    /// One load, in cubic metres.
+    pub load: f64,
+}
+
+/// Reads `excavation`.
+pub fn excavation(r: &mut Reader, root: &Map<'_>) -> Excavation {
+    let map = r.block(root, "excavation", &["extension", "swell", "load"]);
+    Excavation {
+        extension: r.length_or(&map, "extension", Bound::NotNegative, ("6\"", "150 mm")),
+        swell: share(r, &map, "swell", "25%"),
+        load: r.value_or(&map, "load", Bound::Positive, ("3 yd³", "2 m³"), volume),
+    }
+}
+
+/// A share from 0 to 100 %, else its default.
+fn share(r: &mut Reader, map: &Map<'_>, key: &str, default: &'static str) -> f64 {
+    let value = r.value_or(map, key, Bound::NotNegative, (default, default), ratio);
+    if value > 1.0
+        && let Some(node) = map.get(key)
+    {
+        r.wrong(node, &map.key(key), "a share from 0% to 100%");
+    }
+    value
+}
+
+/// Reads `bedding`.
+pub fn bedding(r: &mut Reader, root: &Map<'_>) -> BeddingSpec {
+    let keys = ["material", "loose", "compacted", "density", "rails"];
+    let map = r.block(root, "bedding", &keys);
+    let material = match map.get("material") {
+        Some(_) => r.text_at(&map, "material").unwrap_or_default(),
+        None => {
+            r.assume(map.key("material"), "concrete sand");
+            "concrete sand".to_owned()
+        }
+    };
+    let loose_pair = ("3/4\"", "20 mm");
+    let loose = r.length_or(&map, "loose", Bound::Positive, loose_pair);
+    let compacted = r.length_or(&map, "compacted", Bound::Positive, ("1/2\"", "13 mm"));
+    if compacted > loose {
+        let place = map
+            .get("compacted")
+            .or(map.get("loose"))
+            .map_or(map.place, |n| n.place);
+        r.error(
+            "bedding",
+            place,
+            "compacted bedding thicker than loose",
+            "bedding.compacted no more than bedding.loose",
+        );
+    }
+    let density = r.value_or(
+        &map,
+        "density",
+        Bound::Positive,
+        ("100 lb/ft³", "1600 kg/m³"),
+        density,
+    );
+    let rails = r.block(&map, "rails", &["diameter", "spacing", "edge", "piece"]);
+    let diameter = match rails.get("diameter") {
+        Some(_) => r
+            .length_at(&rails, "diameter", Bound::Positive)
+            .unwrap_or(loose),
+        None => {
+            let text = match map.get("loose").map(|node| &node.value) {
+                Some(Value::Scalar(text, _)) => text.clone(),
+                _ => r.pick(loose_pair).to_owned(),
+            };
+            r.assume(rails.key("diameter"), text);
+            loose
+        }
+    };
+    BeddingSpec {
+        material,
+        loose,
+        compacted,
+        density,
+        rails: RailsSpec {
+            diameter,
+            spacing: spacing(r, &rails),
+            edge: r.length_or(&rails, "edge", Bound::NotNegative, ("12\"", "300 mm")),
+            piece: r.length_or(&rails, "piece", Bound::Positive, ("10'", "3 m")),
+        },
+    }
+}
+
+/// Least and most distance between rails.
+fn spacing(r: &mut Reader, map: &Map<'_>) -> [f64; 2] {
+    let default: [Pair; 2] = [("4'", "1.2 m"), ("6'", "1.8 m")];
+    let texts = default.map(|pair| r.pick(pair));
+    let fallback = texts.map(|text| length(text).unwrap_or_default());
+    let Some(node) = map.get("spacing") else {
+        r.assume(map.key("spacing"), format!("[{}, {}]", texts[0], texts[1]));
+        return fallback;
+    };
+    let path = map.key("spacing");
+    let wanted = "least and most distance, such as [4', 6']";
+    let Some([least, most]) = r.list(node, &path, wanted) else {
+        if matches!(node.value, Value::List(_)) {
+            r.wrong(node, &path, wanted);
+        }
+        return fallback;
+    };
+    let least = r.length(least, &format!("{path}[0]"), Bound::Positive);
+    let most = r.length(most, &format!("{path}[1]"), Bound::Positive);
+    let (Some(least), Some(most)) = (least, most) else {
+        return fallback;
+    };
+    if least > most {
+        r.error(
+            "size",
+            node.place,
+            "the least distance between rails is more than the most",
+            wanted,
+        );
+    }
+    [least, most]
+}
+
+/// Reads `geotextile`.
+pub fn geotextile(r: &mut Reader, root: &Map<'_>) -> TextileSpec {
+    let keys = ["roll_width", "roll_length", "overlap", "turn_up"];
+    let map = r.block(root, "geotextile", &keys);
+    let spec = TextileSpec {
+        roll_width: r.length_or(&map, "roll_width", Bound::Positive, ("12'-6\"", "4 m")),
+        roll_length: r.length_or(&map, "roll_length", Bound::Positive, ("100'", "50 m")),
+        overlap: r.length_or(&map, "overlap", Bound::NotNegative, ("12\"", "300 mm")),
+        turn_up: r.length_or(&map, "turn_up", Bound::NotNegative, ("0", "0")),
+    };
+    for (name, extent) in [
+        ("roll_width", spec.roll_width),
+        ("roll_length", spec.roll_length),
+    ] {
+        if spec.overlap < extent {
+            continue;
+        }
+        let node = map.get("overlap").or(map.get(name));
+        r.error(
+            "size",
+            node.map_or(map.place, |n| n.place),
+            format!("the overlap is not less than geotextile.{name}"),
+            "an overlap narrower than the roll",
+        );
+    }
+    spec
+}
+
+/// Reads `pavers`: at least one kind.
+pub fn pavers(r: &mut Reader, root: &Map<'_>) -> Vec<PaverSpec> {
+    let wanted = "pavers: {field: {size: [8\", 4\"], thickness: 80 mm}}";
+    let Some(node) = r.required(root, "pavers", wanted) else {
+        return Vec::new();
+    };
+    let Some(map) = r.open_map(node, "pavers") else {
+        return Vec::new();
+    };
+    if map.entries().is_empty() {
+        r.wrong(node, "pavers", wanted);
+    }
+    map.entries()
+        .iter()
+        .map(|entry| paver(r, &entry.node, &entry.key))
+        .collect()
+}
+
+/// One kind of paver. What cannot be read is an error and leaves a stand-in, so that the names of
+/// the kinds stay known.
+fn paver(r: &mut Reader, node: &Node, name: &str) -> PaverSpec {
+    let mut spec = PaverSpec {
+        name: name.to_owned(),
+        length: 200.0,
+        width: 100.0,
+        thickness: 80.0,
+        joint: 3.0,
+        per_pallet: None,
+        per_layer: None,
+    };
+    let keys = ["size", "thickness", "joint", "per_pallet", "per_layer"];
+    let Some(map) = r.map(node, &format!("pavers.{name}"), &keys) else {
+        return spec;
+    };
+    let wanted = "length and width such as [8\", 4\"]";
+    if let Some(size) = r.required(&map, "size", wanted) {
+        let path = map.key("size");
+        match r.list(size, &path, wanted) {
+            Some([a, b]) => {
+                let a = r.length(a, &format!("{path}[0]"), Bound::Positive);
+                let b = r.length(b, &format!("{path}[1]"), Bound::Positive);
+                if let (Some(a), Some(b)) = (a, b) {
+                    (spec.length, spec.width) = (a.max(b), a.min(b));
+                }
+            }
+            Some(_) => r.wrong(size, &path, wanted),
+            None => {}
+        }
+    }
+    if let Some(node) = r.required(&map, "thickness", "a length such as 80 mm or 3 1/8\"")
+        && let Some(value) = r.length(node, &map.key("thickness"), Bound::Positive)
+    {
+        spec.thickness = value;
+    }
+    spec.joint = r.length_or(&map, "joint", Bound::NotNegative, ("1/8\"", "3 mm"));
+    spec.per_pallet = r.count_at(&map, "per_pallet");
+    spec.per_layer = r.count_at(&map, "per_layer");
+    spec
+}
+
+/// Reads `edging`.
+pub fn edging(r: &mut Reader, root: &Map<'_>) -> EdgingSpec {
+    let keys = [
+        "piece",
+        "width",
+        "holes",
+        "nail_every",
+        "nail",
+        "nails_per_box",
+    ];
+    let map = r.block(root, "edging", &keys);
+    EdgingSpec {
+        piece: r.length_or(&map, "piece", Bound::Positive, ("8'", "2.4 m")),
+        width: r.length_or(&map, "width", Bound::Positive, ("2\"", "50 mm")),
+        holes: r.length_or(&map, "holes", Bound::Positive, ("4\"", "100 mm")),
+        nail_every: r.count_or(&map, "nail_every", 2),
+        nail: r.length_or(&map, "nail", Bound::Positive, ("10\"", "250 mm")),
+        nails_per_box: r.count_at(&map, "nails_per_box"),
+    }
+}
+
+/// Reads `jointing`.
+pub fn jointing(r: &mut Reader, root: &Map<'_>, pavers: &[PaverSpec]) -> JointingSpec {
+    let map = r.block(root, "jointing", &["bag", "density", "below"]);
+    let spec = JointingSpec {
+        bag: r.value_or(&map, "bag", Bound::Positive, ("50 lb", "25 kg"), mass),
+        density: r.value_or(
+            &map,
+            "density",
+            Bound::Positive,
+            ("100 lb/ft³", "1600 kg/m³"),
+            density,
+        ),
+        below: r.length_or(&map, "below", Bound::NotNegative, ("1/8\"", "3 mm")),
+    };
+    if let Some(node) = map.get("below")
+        && pavers.iter().any(|paver| spec.below >= paver.thickness)
+    {
+        r.error(
+            "size",
+            node.place,
+            "jointing.below is not less than a paver's thickness",
+            "how far the jointing stays under the paver's top edge",
+        );
+    }
+    spec
+}
+
+/// Reads `conventional`; without it the comparison is off.
+pub fn conventional(r: &mut Reader, root: &Map<'_>) -> Option<Conventional> {
+    root.get("conventional")?;
+    let map = r.block(root, "conventional", &["base", "bedding"]);
+    Some(Conventional {
+        base: r.length_or(&map, "base", Bound::NotNegative, ("5\"", "125 mm")),
+        bedding: r.length_or(&map, "bedding", Bound::NotNegative, ("1\"", "25 mm")),
+    })
+}
+
+/// Reads `waste`.
+pub fn waste(r: &mut Reader, root: &Map<'_>) -> Waste {
+    let keys = ["panels", "pavers", "bedding", "jointing", "geotextile"];
+    let map = r.block(root, "waste", &keys);
+    Waste {
+        panels: share(r, &map, "panels", "0%"),
+        pavers: share(r, &map, "pavers", "5%"),
+        bedding: share(r, &map, "bedding", "10%"),
+        jointing: share(r, &map, "jointing", "10%"),
+        geotextile: share(r, &map, "geotextile", "0%"),
+    }
+}

@@ -1,0 +1,63 @@
+//! Sizes beyond reason: more pieces than a sheet can ever show.
+//!
+//! In: the resolved site and what is laid on it. Out: an error when more than 5 million panels,
+//! pavers or holes would come of it, before anything is laid out.
+
+use super::reader::Reader;
+use crate::edging::EdgingSpec;
+use crate::panels::PanelsSpec;
+use crate::paving::PaverSpec;
+use crate::site::Site;
+
+/// Most pieces of one kind.
+const MOST_PIECES: f64 = 5e6;
+
+/// Refuses panels, pavers and edge restraint that come to more than 5 million pieces.
+pub fn pieces(
+    r: &mut Reader,
+    site: &Site,
+    panels: &PanelsSpec,
+    pavers: &[PaverSpec],
+    edging: &EdgingSpec,
+) {
+    let area: f64 = site.areas.iter().map(|area| area.area_mm2()).sum();
+    let around: f64 = site.areas.iter().map(|area| area.perimeter_mm()).sum();
+    let panel = &panels.panel;
+    let cell = (panel.length + panel.joint) * (panel.width + panel.joint);
+    refuse(r, "base.panel", "panels", area / cell);
+    for paver in pavers {
+        let cell = (paver.length + paver.joint) * (paver.width + paver.joint);
+        refuse(r, &format!("pavers.{}", paver.name), "pavers", area / cell);
+    }
+    refuse(
+        r,
+        "edging.holes",
+        "holes in the edge restraint",
+        around / edging.holes,
+    );
+    refuse(
+        r,
+        "edging.piece",
+        "pieces of edge restraint",
+        around / edging.piece,
+    );
+}
+
+/// Says that there are too many, at the first key of the path that the job writes.
+fn refuse(r: &mut Reader, path: &str, what: &str, count: f64) {
+    if count <= MOST_PIECES {
+        return;
+    }
+    let parent = path.split('.').next().unwrap_or(path);
+    let place = [path, parent, "paving"]
+        .iter()
+        .find_map(|key| r.places.get(*key))
+        .copied()
+        .unwrap_or_default();
+    r.error(
+        "size",
+        place,
+        format!("more than 5 million {what}"),
+        "larger pieces or a smaller site",
+    );
+}

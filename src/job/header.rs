@@ -1,0 +1,201 @@
+//! `job`, `sheet` and `language`: who and where, and how the sheet is drawn.
+//!
+//! In: the nodes. Out: [`Info`] and [`SheetSpec`].
+
+use super::model::{Audience, Info, Revision, ScaleChoice, SheetSpec};
+use super::reader::{Bound, Map, Reader, angle};
+use super::shape::{Points, point};
+use super::tree::{Node, Value};
+use crate::units::System;
+
+/// Names of paper that a job may ask for.
+const PAPERS: [&str; 17] = [
+    "auto", "letter", "legal", "tabloid", "arch-a", "arch-b", "arch-c", "arch-d", "arch-e",
+    "ansi-c", "ansi-d", "ansi-e", "a4", "a3", "a2", "a1", "a0",
+];
+
+/// Keys of `job`.
+const KEYS: [&str; 8] = [
+    "title",
+    "number",
+    "client",
+    "site",
+    "prepared_by",
+    "checked_by",
+    "date",
+    "revisions",
+];
+
+/// Keys of `sheet`.
+const SHEET_KEYS: [&str; 7] = [
+    "units", "paper", "turn", "scale", "north", "audience", "section",
+];
+
+/// Reads `job` and `language`.
+pub fn info(r: &mut Reader, root: &Map<'_>) -> Info {
+    let mut info = Info {
+        language: r
+            .word_at(root, "language", &[("en", "en")])
+            .unwrap_or("en")
+            .to_owned(),
+        ..Info::default()
+    };
+    let Some(node) = r.required(root, "job", "job: {title: …}") else {
+        return info;
+    };
+    let Some(map) = r.map(node, "job", &KEYS) else {
+        return info;
+    };
+    if let Some(node) = r.required(&map, "title", "a title such as Rear garden landing")
+        && let Some(title) = r.text(node, "job.title")
+    {
+        if title.trim().is_empty() {
+            r.error("missing", node.place, "job.title is empty", "a title");
+        }
+        info.title = title;
+    }
+    info.number = r.text_at(&map, "number");
+    info.client = r.text_at(&map, "client");
+    info.site = r.text_at(&map, "site");
+    info.prepared_by = r.text_at(&map, "prepared_by");
+    info.checked_by = r.text_at(&map, "checked_by");
+    info.date = date(r, &map);
+    if let Some(node) = map.get("revisions")
+        && let Some(items) = r.list(node, "job.revisions", "a list of {mark, date, note}")
+    {
+        for (index, item) in items.iter().enumerate() {
+            let path = format!("job.revisions[{index}]");
+            info.revisions.extend(revision(r, item, &path));
+        }
+    }
+    info
+}
+
+/// One revision.
+fn revision(r: &mut Reader, node: &Node, path: &str) -> Option<Revision> {
+    let map = r.map(node, path, &["mark", "date", "note"])?;
+    let date = date(r, &map);
+    let mark = r.required(&map, "mark", "a mark such as A");
+    let mark = mark.and_then(|n| r.text(n, &map.key("mark")));
+    let note = r.text_at(&map, "note").unwrap_or_default();
+    Some(Revision {
+        mark: mark?,
+        date,
+        note,
+    })
+}
+
+/// The date under `date`, as `YYYY-MM-DD`.
+fn date(r: &mut Reader, map: &Map<'_>) -> Option<String> {
+    let node = map.get("date")?;
+    let text = r.text_at(map, "date")?;
+    let dashed = text.len() == 10 && text.is_ascii();
+    match text.parse::<jiff::civil::Date>() {
+        Ok(_) if dashed => Some(text),
+        _ => {
+            r.wrong(node, &map.key("date"), "a date such as 2026-05-04");
+            None
+        }
+    }
+}
+
+/// Which units the job prints, and so which defaults it takes.
+pub fn units(r: &mut Reader, root: &Map<'_>) -> System {
+    let Some(Value::Map(entries)) = root.get("sheet").map(|node| &node.value) else {
+        return System::FeetInches;
+    };
+    let Some(entry) = entries.iter().find(|entry| entry.key == "units") else {
+        return System::FeetInches;
+    };
+    let words = [
+        ("feet-inches", System::FeetInches),
+        ("metric", System::Metric),
+        ("dual", System::Dual),
+    ];
+    r.word(&entry.node, "sheet.units", &words)
+        .unwrap_or_default()
+}
+
+/// Reads `sheet`; `units` has been read before.
+pub fn sheet(r: &mut Reader, root: &Map<'_>, units: System, points: &Points) -> SheetSpec {
+    let map = r.block(root, "sheet", &SHEET_KEYS);
+    let papers = PAPERS.map(|name| (name, name));
+    let paper = r.word_at(&map, "paper", &papers).filter(|p| *p != "auto");
+    let turns = [
+        ("auto", None),
+        ("landscape", Some(true)),
+        ("portrait", Some(false)),
+    ];
+    let landscape = r.word_at(&map, "turn", &turns).flatten();
+    let scale = scale(r, &map);
+    let north = map
+        .get("north")
+        .and_then(|n| r.value(n, "sheet.north", Bound::Any, angle));
+    let audiences = [("crew", Audience::Crew), ("bid", Audience::Bid)];
+    let audience = r.word_at(&map, "audience", &audiences);
+    SheetSpec {
+        units,
+        paper: paper.map(str::to_owned),
+        landscape,
+        scale,
+        north,
+        audience: audience.unwrap_or(Audience::Crew),
+        section: section(r, &map, points),
+    }
+}
+
+/// The scale: `auto` or as stated.
+fn scale(r: &mut Reader, map: &Map<'_>) -> ScaleChoice {
+    let Some(node) = map.get("scale") else {
+        return ScaleChoice::Auto;
+    };
+    let Value::Scalar(text, _) = &node.value else {
+        r.wrong(node, "sheet.scale", "auto, 1/4\" = 1'-0\" or 1:25");
+        return ScaleChoice::Auto;
+    };
+    if text == "auto" {
+        return ScaleChoice::Auto;
+    }
+    let value = r.value(
+        node,
+        "sheet.scale",
+        Bound::Positive,
+        crate::units::read::scale,
+    );
+    let Some(value) = value else {
+        return ScaleChoice::Auto;
+    };
+    if !(0.01..=100_000.0).contains(&value) {
+        r.error(
+            "size",
+            node.place,
+            "a scale beyond reason",
+            "a scale such as 1:25",
+        );
+    }
+    ScaleChoice::Stated(value, text.clone())
+}
+
+/// The line A–A.
+fn section(r: &mut Reader, map: &Map<'_>, points: &Points) -> Option<[crate::geom::Point; 2]> {
+    let node = map.get("section")?;
+    let wanted = "two points such as [[4', 0], [4', 12']]";
+    let items = r.list(node, "sheet.section", wanted)?;
+    let [a, b] = items else {
+        r.wrong(node, "sheet.section", wanted);
+        return None;
+    };
+    let a = point(r, points, a, "sheet.section[0]");
+    let b = point(r, points, b, "sheet.section[1]");
+    let (a, b) = (a?.at, b?.at);
+    if a.distance(b) < 1.0 {
+        r.error(
+            "section",
+            node.place,
+            "the section line has no length",
+            wanted,
+        );
+        return None;
+    }
+    Some([a, b])
+}

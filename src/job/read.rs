@@ -1,0 +1,427 @@
+//! The whole job, key by key.
+//!
+//! In: the bytes of a job file. Out: [`Job`], or every error in it, sorted by place. A part that
+//! cannot be read does not keep the others from being read; only what needs the site's corners and
+//! edges waits for an outline without errors.
+
+use std::collections::BTreeMap;
+
+use super::areas::{self, Area};
+use super::finish::{self, Ground};
+use super::model::{Assumed, Job};
+use super::reader::{Bound, Map, Reader, angle, fall, nearest, shorten};
+use super::shape::Points;
+use super::tree::{self, Node, Value};
+use super::{blocks, bounds, header, measured, trade};
+use crate::diag::{self, Diagnostic, Place, Severity};
+use crate::levels::{Datum, LevelsSpec, SillSpec};
+use crate::paving::{Bond, BorderSpec, Lay, PaverSpec, PavingSpec};
+use crate::site::{Site, StartSpec};
+use crate::units::System;
+
+/// Keys of a job.
+const KEYS: [&str; 17] = [
+    "job",
+    "sheet",
+    "site",
+    "paving",
+    "base",
+    "excavation",
+    "bedding",
+    "geotextile",
+    "pavers",
+    "edging",
+    "jointing",
+    "levels",
+    "conventional",
+    "waste",
+    "crew",
+    "prices",
+    "language",
+];
+/// Keys of `base`.
+const BASE_KEYS: [&str; 8] = [
+    "panel",
+    "extension",
+    "start",
+    "stagger",
+    "min_stagger",
+    "min_piece",
+    "layout",
+    "course_starts",
+];
+/// Longest dotted path that is kept with its place.
+const LONGEST_PATH: usize = 300;
+/// Most border courses of an area.
+const MOST_BORDERS: usize = 50;
+
+/// Reads a job file.
+///
+/// # Errors
+/// Every error in the file, and its warnings, in the order of their places.
+pub fn read(text: &[u8]) -> Result<Job, Vec<Diagnostic>> {
+    let (root, duplicates) = tree::parse(text).map_err(|error| vec![error])?;
+    let mut r = Reader {
+        findings: duplicates,
+        ..Reader::default()
+    };
+    place_paths(&root, String::new(), root.place, &mut r.places);
+    let job = r
+        .map(&root, "", &KEYS)
+        .and_then(|root| whole(&mut r, &root));
+    let failed = r
+        .findings
+        .iter()
+        .any(|finding| finding.severity == Severity::Error);
+    diag::sort(&mut r.findings);
+    match job {
+        Some(mut job) if !failed => {
+            job.warnings = r.findings;
+            job.assumed = r.assumed;
+            job.places = r.places;
+            Ok(job)
+        }
+        _ => Err(r.findings),
+    }
+}
+
+/// Notes the place of every dotted path.
+fn place_paths(node: &Node, path: String, place: Place, places: &mut BTreeMap<String, Place>) {
+    if path.len() > LONGEST_PATH {
+        return;
+    }
+    match &node.value {
+        Value::Scalar(..) => {}
+        Value::List(items) => {
+            for (index, item) in items.iter().enumerate() {
+                place_paths(item, format!("{path}[{index}]"), item.place, places);
+            }
+        }
+        Value::Map(entries) => {
+            for entry in entries {
+                let path = if path.is_empty() {
+                    entry.key.clone()
+                } else {
+                    format!("{path}.{}", entry.key)
+                };
+                place_paths(&entry.node, path, entry.place, places);
+            }
+        }
+    }
+    if !path.is_empty() {
+        places.insert(path, place);
+    }
+}
+
+/// All of the job; `None` when something that the rest hangs on could not be read.
+fn whole(r: &mut Reader, root: &Map<'_>) -> Option<Job> {
+    let units = header::units(r, root);
+    r.metric = units == System::Metric;
+    let info = header::info(r, root);
+    let site_map = r.block(
+        root,
+        "site",
+        &["points", "traverse", "structures", "ground"],
+    );
+    let measured = measured::read(r, &site_map);
+    let points = &measured.resolved;
+    let sheet = header::sheet(r, root, units, points);
+    let structures = areas::structures(r, points, &site_map);
+    let spots = areas::ground(r, points, &site_map);
+    let areas = areas::areas(r, points, root);
+    let base_map = r.block(root, "base", &BASE_KEYS);
+    let base = blocks::base(r, &base_map);
+    let excavation = blocks::excavation(r, root);
+    let bedding = blocks::bedding(r, root);
+    let textile = blocks::geotextile(r, root);
+    let pavers = blocks::pavers(r, root);
+    let edging = blocks::edging(r, root);
+    let jointing = blocks::jointing(r, root, &pavers);
+    let conventional = blocks::conventional(r, root);
+    let waste = blocks::waste(r, root);
+    let crew = trade::crew(r, root);
+    let prices = trade::prices(r, root, &pavers);
+    let paving: Vec<PavingSpec> = areas.iter().map(|area| laid(r, area, &pavers)).collect();
+    let levels_keys = ["datum", "finish", "minimum_fall", "sills", "instrument"];
+    let levels_map = r.block(root, "levels", &levels_keys);
+
+    let resolved = areas::site(r, &areas, &structures, points);
+    let Some((specs, structures, site)) = resolved else {
+        // What needs no corner of the site is still worth saying.
+        let nowhere = Site {
+            corners: Vec::new(),
+            areas: Vec::new(),
+            structures: Vec::new(),
+            notes: Vec::new(),
+        };
+        levels(r, &levels_map, &nowhere, points, true);
+        return None;
+    };
+    let starts = paving_starts(r, &areas, &site);
+    let panels_start = match base_map.get("start") {
+        Some(node) => finish::start(r, &site, node, "base.start", None),
+        None => {
+            let start = starts.first().cloned().flatten();
+            if let Some(start) = &start {
+                r.assume("base.start".to_owned(), start_text(start));
+            }
+            start
+        }
+    };
+    let mut levels = levels(r, &levels_map, &site, points, false);
+    let levels_used = levels.datum.is_some()
+        || !levels.sills.is_empty()
+        || levels.instrument.is_some()
+        || !spots.is_empty();
+    levels.ground = spots;
+    let general = r.block(&levels_map, "finish", &finish::KEYS);
+    let stated = finish::stated(r, &site, points, &general);
+    let own: Vec<finish::Stated> = areas
+        .iter()
+        .map(|area| {
+            let map = r.block(&area.map, "fall", &finish::KEYS);
+            finish::stated(r, &site, points, &map)
+        })
+        .collect();
+    let ground = Ground {
+        site: &site,
+        starts: &starts,
+        levels_used,
+        place: key_place(r, &["levels.finish", "levels", "site.ground", "paving"]),
+    };
+    let finishes = finish::planes(r, &ground, &stated, &own);
+    bounds::pieces(r, &site, &base.panels, &pavers, &edging);
+    if finishes.len() != areas.len() || pavers.is_empty() {
+        return None;
+    }
+    let mut found = Vec::new();
+    if sheet.section.is_none() {
+        found.push(Assumed {
+            key: "sheet.section".to_owned(),
+            value: "auto".to_owned(),
+        });
+    }
+    Some(Job {
+        info,
+        sheet,
+        points: measured.points,
+        traverse: measured.traverse,
+        survey: measured.resolved.survey,
+        site,
+        structures,
+        areas: specs,
+        paving,
+        paving_starts: starts,
+        finishes,
+        pavers,
+        panels: base.panels,
+        panels_start,
+        base_extension: base.extension,
+        dig_extension: excavation.extension,
+        swell: excavation.swell,
+        load: excavation.load,
+        bedding,
+        textile,
+        edging,
+        jointing,
+        levels,
+        conventional,
+        waste,
+        crew,
+        prices,
+        assumed: Vec::new(),
+        found,
+        warnings: Vec::new(),
+        places: BTreeMap::new(),
+    })
+}
+
+/// The place of the first of these keys that the job writes.
+fn key_place(r: &Reader, keys: &[&str]) -> Place {
+    let mut places = keys.iter().filter_map(|key| r.places.get(*key));
+    places.next().copied().unwrap_or_default()
+}
+
+/// A start as a job writes it.
+fn start_text(start: &StartSpec) -> String {
+    format!("{{corner: {}, along: {}}}", start.corner, start.along)
+}
+
+/// How an area is paved.
+fn laid(r: &mut Reader, area: &Area<'_>, pavers: &[PaverSpec]) -> PavingSpec {
+    let map = &area.map;
+    let paver = match map.get("paver") {
+        Some(node) => kind(r, node, &map.key("paver"), pavers).unwrap_or(0),
+        None => {
+            if let Some(first) = pavers.first() {
+                r.assume(map.key("paver"), first.name.clone());
+            }
+            0
+        }
+    };
+    let bonds = [
+        ("running", Bond::Running),
+        ("stack", Bond::Stack),
+        ("herringbone", Bond::Herringbone),
+        ("basketweave", Bond::Basketweave),
+    ];
+    let bond = match map.get("bond") {
+        Some(_) => r.word_at(map, "bond", &bonds).unwrap_or(Bond::Running),
+        None => {
+            r.assume(map.key("bond"), "running");
+            Bond::Running
+        }
+    };
+    let turn = r.value_or(map, "turn", Bound::Any, ("0°", "0°"), angle);
+    let mut border = Vec::new();
+    if let Some(node) = map.get("border")
+        && let Some(items) = r.list(node, &map.key("border"), "a list of {paver, lay}")
+    {
+        if items.len() > MOST_BORDERS {
+            r.wrong(node, &map.key("border"), "at most 50 courses");
+        }
+        for (index, item) in items.iter().take(MOST_BORDERS).enumerate() {
+            let path = format!("{}[{index}]", map.key("border"));
+            border.extend(course(r, item, &path, pavers));
+        }
+    }
+    PavingSpec {
+        paver,
+        bond,
+        turn,
+        border,
+    }
+}
+
+/// One border course.
+fn course(r: &mut Reader, node: &Node, path: &str, pavers: &[PaverSpec]) -> Option<BorderSpec> {
+    let map = r.map(node, path, &["paver", "lay"])?;
+    let lay = match map.get("lay") {
+        Some(_) => r.word_at(
+            &map,
+            "lay",
+            &[("soldier", Lay::Soldier), ("sailor", Lay::Sailor)],
+        ),
+        None => {
+            r.assume(map.key("lay"), "soldier");
+            Some(Lay::Soldier)
+        }
+    };
+    let paver = r.required(&map, "paver", "a name under pavers");
+    let paver = paver.and_then(|n| kind(r, n, &map.key("paver"), pavers));
+    Some(BorderSpec {
+        paver: paver?,
+        lay: lay?,
+    })
+}
+
+/// A kind of paver by name.
+fn kind(r: &mut Reader, node: &Node, path: &str, pavers: &[PaverSpec]) -> Option<usize> {
+    let name = r.text(node, path)?;
+    let index = pavers.iter().position(|paver| paver.name == name);
+    if index.is_some() || pavers.is_empty() {
+        return index;
+    }
+    let names: Vec<&str> = pavers.iter().map(|paver| paver.name.as_str()).collect();
+    let found = format!("{path} is `{}`, which is not under pavers", shorten(&name));
+    let mut finding = Diagnostic::error("unknown-paver", found)
+        .at(node.place)
+        .wanted(format!("one of {}", names.join(", ")));
+    if let Some(near) = nearest(&name, &names) {
+        finding = finding.hint(format!("perhaps `{near}` is meant"));
+    }
+    r.add(finding);
+    None
+}
+
+/// Where the pavers of each area start.
+fn paving_starts(r: &mut Reader, areas: &[Area<'_>], site: &Site) -> Vec<Option<StartSpec>> {
+    let mut out = Vec::new();
+    for (index, area) in areas.iter().enumerate() {
+        let path = area.map.key("start");
+        out.push(match area.map.get("start") {
+            Some(node) => finish::start(r, site, node, &path, Some(index)),
+            None => {
+                let start = finish::default_start(site, index);
+                if let Some(start) = &start {
+                    r.assume(path, start_text(start));
+                }
+                start
+            }
+        });
+    }
+    out
+}
+
+/// `levels` but for the finish planes. Without a site (`nowhere`) letters mean nothing yet, so that
+/// sills are not looked at.
+fn levels(
+    r: &mut Reader,
+    map: &Map<'_>,
+    site: &Site,
+    points: &Points,
+    nowhere: bool,
+) -> LevelsSpec {
+    let mut out = LevelsSpec::default();
+    if let Some(node) = map.get("datum")
+        && let Some(datum) = r.map(node, "levels.datum", &["name", "level"])
+    {
+        let name = r
+            .text_at(&datum, "name")
+            .unwrap_or_else(|| "Datum".to_owned());
+        let level = r.required(&datum, "level", "a level such as 100'");
+        let level = level.and_then(|n| r.length(n, "levels.datum.level", Bound::Any));
+        out.datum = level.map(|level| Datum { name, level });
+    }
+    out.minimum_fall = map
+        .get("minimum_fall")
+        .and_then(|n| r.value(n, "levels.minimum_fall", Bound::NotNegative, fall));
+    out.instrument = r.length_at(map, "instrument", Bound::Any);
+    let Some(node) = map.get("sills").filter(|_| !nowhere) else {
+        return out;
+    };
+    let Some(items) = r.list(node, "levels.sills", "a list of {name, at, level}") else {
+        return out;
+    };
+    for (index, item) in items.iter().enumerate() {
+        let path = format!("levels.sills[{index}]");
+        out.sills.extend(sill(r, item, &path, site, points, index));
+    }
+    out
+}
+
+/// One sill.
+fn sill(
+    r: &mut Reader,
+    node: &Node,
+    path: &str,
+    site: &Site,
+    points: &Points,
+    index: usize,
+) -> Option<SillSpec> {
+    let map = r.map(node, path, &["name", "at", "level", "clear"])?;
+    let name = r.text_at(&map, "name");
+    let at = r.required(&map, "at", "a point such as [7', 0]");
+    let at = at.and_then(|n| finish::at(r, site, points, n, &map.key("at")));
+    let level = r.required(&map, "level", "a level such as 100'");
+    let level = level.and_then(|n| r.length(n, &map.key("level"), Bound::Any));
+    let clear = r.length_or(&map, "clear", Bound::NotNegative, ("2\"", "50 mm"));
+    Some(SillSpec {
+        name: name.unwrap_or_else(|| format!("Sill {}", index + 1)),
+        at: at?,
+        level: level?,
+        clear,
+    })
+}
+
+/// What the job asks for that the program reads but does not compute yet, one line each.
+pub fn not_yet_computed(job: &Job) -> Vec<String> {
+    let mut out = Vec::new();
+    if job.sheet.audience == super::Audience::Bid {
+        out.push("sheet.audience: bid (the sheet is drawn for the crew)".to_owned());
+    }
+    if job.panels.layout == crate::panels::LayoutRule::Best {
+        out.push("base.layout: best (the layout is drawn as fixed)".to_owned());
+    }
+    out
+}

@@ -1,0 +1,167 @@
+//! `crew` and `prices`: people, hours and money.
+//!
+//! In: the nodes. Out: [`CrewSpec`] with rates in SI (person-hours per metre, square metre, cubic
+//! metre, piece or job), and [`Prices`] as decimals, which stay exact.
+
+use std::collections::BTreeMap;
+use std::str::FromStr;
+
+use rust_decimal::Decimal;
+
+use super::meaning::Meaning;
+use super::model::Prices;
+use super::reader::{Bound, Map, Reader, nearest};
+use super::tree::{Node, Value};
+use crate::crew::{CrewSpec, OPERATIONS, Rate};
+use crate::diag::Diagnostic;
+use crate::paving::PaverSpec;
+use crate::units::read::hours;
+
+/// Items whose prices a job may state, beside `paver.NAME` for each kind of paver: the keys of the
+/// takeoff's lines, and an hour of labour.
+pub const PRICED: [&str; 9] = [
+    "panel",
+    "bedding",
+    "geotextile",
+    "rails",
+    "edging",
+    "nails",
+    "jointing",
+    "load",
+    "labour_hour",
+];
+
+/// Reads `crew`.
+pub fn crew(r: &mut Reader, root: &Map<'_>) -> CrewSpec {
+    let map = r.block(root, "crew", &["people", "day", "rates"]);
+    let people = r.count_or(&map, "people", 3);
+    let day = r.value_or(&map, "day", Bound::Positive, ("8 h", "8 h"), hours);
+    if day > 24.0
+        && let Some(node) = map.get("day")
+    {
+        r.wrong(node, "crew.day", "a working day such as 8 h");
+    }
+    let mut rates = BTreeMap::new();
+    let block = r.block(&map, "rates", &OPERATIONS.map(|operation| operation.name));
+    for entry in block.entries() {
+        if let Some(rate) = rate(r, &entry.node, &block.key(&entry.key)) {
+            rates.insert(entry.key.clone(), rate);
+        }
+    }
+    CrewSpec { people, day, rates }
+}
+
+/// A rate such as `0.5 h per m2`.
+fn rate(r: &mut Reader, node: &Node, path: &str) -> Option<Rate> {
+    let Value::Scalar(text, _) = &node.value else {
+        r.wrong(node, path, "a rate, such as 0.3 h per m2");
+        return None;
+    };
+    match Rate::parse(text) {
+        Ok(rate) if rate.hours.is_finite() && rate.hours >= 0.0 => Some(rate),
+        Ok(_) => {
+            r.wrong(node, path, "a rate of zero or more");
+            None
+        }
+        Err(misread) => {
+            r.wrong(node, path, &misread.wanted);
+            None
+        }
+    }
+}
+
+/// Reads `prices`; without it there is no money on the sheet.
+pub fn prices(r: &mut Reader, root: &Map<'_>, pavers: &[PaverSpec]) -> Option<Prices> {
+    let map = r.open_map(root.get("prices")?, "prices")?;
+    let mut items = BTreeMap::new();
+    let kinds: Vec<String> = pavers.iter().map(|p| format!("paver.{}", p.name)).collect();
+    let mut known: Vec<&str> = vec!["currency", "markup", "tax"];
+    known.extend(PRICED);
+    known.extend(kinds.iter().map(String::as_str));
+    for entry in map.entries() {
+        if entry.key == "paver"
+            && let Value::Map(inner) = &entry.node.value
+        {
+            for inner in inner {
+                let key = format!("paver.{}", inner.key);
+                item(r, &key, inner.place, &inner.node, &known, &mut items);
+            }
+        } else {
+            item(r, &entry.key, entry.place, &entry.node, &known, &mut items);
+        }
+    }
+    let currency = match map.get("currency") {
+        Some(_) => r.text_at(&map, "currency").unwrap_or_default(),
+        None => {
+            r.assume(map.key("currency"), "USD");
+            "USD".to_owned()
+        }
+    };
+    Some(Prices {
+        currency,
+        items,
+        markup: percent(r, &map, "markup"),
+        tax: percent(r, &map, "tax"),
+    })
+}
+
+/// One priced item.
+fn item(
+    r: &mut Reader,
+    key: &str,
+    place: crate::diag::Place,
+    node: &Node,
+    known: &[&str],
+    items: &mut BTreeMap<String, Decimal>,
+) {
+    if ["currency", "markup", "tax"].contains(&key) {
+        return;
+    }
+    if !known.contains(&key) {
+        let mut finding =
+            Diagnostic::error("unknown-key", format!("`{key}` is not a key of prices"))
+                .at(place)
+                .wanted(format!("one of {}", known.join(", ")));
+        if let Some(near) = nearest(key, known) {
+            finding = finding.hint(format!("perhaps `{near}` is meant"));
+        }
+        r.add(finding);
+        return;
+    }
+    if let Value::Scalar(text, Meaning::Number) = &node.value
+        && let Ok(value) = Decimal::from_str(text)
+        && value >= Decimal::ZERO
+        && value <= Decimal::from(1_000_000_000)
+    {
+        items.insert(key.to_owned(), value);
+        return;
+    }
+    r.wrong(
+        node,
+        &format!("prices.{key}"),
+        "a plain number in the job's currency, zero or more",
+    );
+}
+
+/// A percentage as an exact ratio, else 0.
+fn percent(r: &mut Reader, map: &Map<'_>, key: &str) -> Decimal {
+    let Some(node) = map.get(key) else {
+        r.assume(map.key(key), "0%");
+        return Decimal::ZERO;
+    };
+    if let Value::Scalar(text, _) = &node.value {
+        let text = text.trim();
+        let (digits, scale) = match text.strip_suffix('%') {
+            Some(digits) => (digits.trim(), Decimal::from(100)),
+            None => (text, Decimal::ONE),
+        };
+        if let Ok(value) = Decimal::from_str(digits)
+            && value >= Decimal::ZERO
+            && value / scale <= Decimal::from(10)
+        {
+            return value / scale;
+        }
+    }
+    r.wrong(node, &map.key(key), "a share such as 20%");
+    Decimal::ZERO
+}

@@ -1,0 +1,379 @@
+//! The text of a job file as a tree of nodes, each with its place.
+//!
+//! In: bytes. Out: one tree of scalars, lists and mappings, or every reason why there is none.
+//! Two readers look at the text. The first takes the events of YAML 1.2 one by one and gives
+//! structure and places (columns count characters); it bounds size, depth and aliases before
+//! anything grows, and finds duplicate keys and second documents. The second (`meaning`) decides
+//! whether a scalar is text, a number, a truth value or nothing. Tags and merge keys are left out:
+//! a job needs none.
+
+use std::collections::BTreeMap;
+
+use saphyr_parser::{Event, Parser, ScalarStyle, Span};
+
+use super::meaning::{self, Meaning};
+use crate::diag::{Diagnostic, Place};
+
+/// Largest job file, in bytes.
+pub const LARGEST: usize = 4 * 1024 * 1024;
+/// Deepest nesting.
+const DEEPEST: usize = 64;
+/// Most nodes, with every alias counted as often as it is used.
+const MOST_NODES: usize = 200_000;
+/// Longest single text, in characters.
+const LONGEST: usize = 4000;
+/// Longest key, in characters.
+const LONGEST_KEY: usize = 200;
+
+/// A value of the file with its place.
+#[derive(Clone, Debug)]
+pub struct Node {
+    /// Where it stands.
+    pub place: Place,
+    /// What it is.
+    pub value: Value,
+}
+
+/// What a node is.
+#[derive(Clone, Debug)]
+pub enum Value {
+    /// A scalar: its text as written, and what YAML takes it for.
+    Scalar(String, Meaning),
+    /// A list.
+    List(Vec<Node>),
+    /// A mapping in the order written, duplicates removed.
+    Map(Vec<Entry>),
+}
+
+/// One key of a mapping with its value.
+#[derive(Clone, Debug)]
+pub struct Entry {
+    /// The key.
+    pub key: String,
+    /// Where the key stands.
+    pub place: Place,
+    /// Its value.
+    pub node: Node,
+}
+
+/// The tree of a job file, with what was wrong on the way (duplicate keys), which does not keep
+/// the tree from being read further.
+///
+/// # Errors
+/// When the bytes are no text, no YAML, more than one document, or beyond a bound.
+pub fn parse(bytes: &[u8]) -> Result<(Node, Vec<Diagnostic>), Diagnostic> {
+    let text = text(bytes)?;
+    let mut builder = Builder::default();
+    let mut root = None;
+    let mut parser = Parser::new_from_str(text);
+    while let Some(next) = parser.next_event() {
+        let (event, span) = next.map_err(|error| {
+            let mark = error.marker();
+            Diagnostic::error("yaml", format!("this is not YAML: {}", error.info()))
+                .at(Place {
+                    line: mark.line().max(1),
+                    column: mark.col() + 1,
+                    length: 1,
+                })
+                .wanted("keys and values as `key: value`, nested by spaces (not tabs)")
+        })?;
+        builder.take(event, span, &mut root)?;
+    }
+    let Some(mut root) = root else {
+        return Err(empty());
+    };
+    meaning::decide(text, &mut root)?;
+    let mut duplicates = Vec::new();
+    drop_duplicates(&mut root, &mut duplicates);
+    Ok((root, duplicates))
+}
+
+/// What an empty file leads to.
+fn empty() -> Diagnostic {
+    Diagnostic::error("empty", "the job file is empty")
+        .at(Place {
+            line: 1,
+            column: 1,
+            length: 1,
+        })
+        .wanted("a job with `job: {title: …}`, `paving` and `pavers`")
+}
+
+/// The bytes as text, within the bounds.
+fn text(bytes: &[u8]) -> Result<&str, Diagnostic> {
+    if bytes.len() > LARGEST {
+        return Err(Diagnostic::error(
+            "too-large",
+            format!("the job file has {} bytes", bytes.len()),
+        )
+        .wanted("at most 4 MiB"));
+    }
+    let bytes = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
+    let text = std::str::from_utf8(bytes).map_err(|error| {
+        Diagnostic::error("encoding", "a byte that is not UTF-8 text")
+            .at(place_of(bytes, error.valid_up_to()))
+            .wanted("a text file saved as UTF-8")
+    })?;
+    if let Some(at) = bytes.iter().position(|&byte| byte == 0) {
+        return Err(Diagnostic::error("encoding", "a NUL character")
+            .at(place_of(bytes, at))
+            .wanted("a text file saved as UTF-8"));
+    }
+    Ok(text)
+}
+
+/// Line and column of a byte, all bytes before it being UTF-8.
+fn place_of(bytes: &[u8], at: usize) -> Place {
+    let before = String::from_utf8_lossy(&bytes[..at]);
+    let start = before.rfind('\n').map_or(0, |at| at + 1);
+    Place {
+        line: before.matches('\n').count() + 1,
+        column: before[start..].chars().count() + 1,
+        length: 1,
+    }
+}
+
+/// A mapping or list that is not closed yet.
+struct Open {
+    place: Place,
+    anchor: usize,
+    map: bool,
+    items: Vec<Node>,
+}
+
+#[derive(Default)]
+struct Builder {
+    open: Vec<Open>,
+    anchors: BTreeMap<usize, (Node, usize, usize)>,
+    nodes: usize,
+    documents: usize,
+}
+
+impl Builder {
+    /// Takes one event; a finished document's root goes to `root`.
+    fn take(
+        &mut self,
+        event: Event<'_>,
+        span: Span,
+        root: &mut Option<Node>,
+    ) -> Result<(), Diagnostic> {
+        let place = place(span);
+        match event {
+            Event::DocumentStart(_) => {
+                self.documents += 1;
+                if self.documents > 1 {
+                    return Err(Diagnostic::error(
+                        "second-document",
+                        "a second document starts here",
+                    )
+                    .at(place)
+                    .wanted("one job in one file"));
+                }
+            }
+            Event::Scalar(text, style, anchor, tag) => {
+                refuse_tag(tag.is_some(), place)?;
+                if text.chars().nth(LONGEST).is_some() {
+                    return Err(Diagnostic::error(
+                        "too-long",
+                        format!("a text of {} characters", text.chars().count()),
+                    )
+                    .at(place)
+                    .wanted(format!("at most {LONGEST} characters")));
+                }
+                let meaning = match style {
+                    ScalarStyle::Plain => Meaning::Open,
+                    _ => Meaning::Text,
+                };
+                let node = Node {
+                    place,
+                    value: Value::Scalar(text.into_owned(), meaning),
+                };
+                self.close(node, anchor, root)?;
+            }
+            Event::SequenceStart(anchor, tag) => {
+                refuse_tag(tag.is_some(), place)?;
+                self.enter(place, anchor, false)?;
+            }
+            Event::MappingStart(anchor, tag) => {
+                refuse_tag(tag.is_some(), place)?;
+                self.enter(place, anchor, true)?;
+            }
+            Event::SequenceEnd | Event::MappingEnd => {
+                let Some(open) = self.open.pop() else {
+                    return Ok(());
+                };
+                let value = if open.map {
+                    Value::Map(entries(open.items)?)
+                } else {
+                    Value::List(open.items)
+                };
+                let node = Node {
+                    place: open.place,
+                    value,
+                };
+                self.close(node, open.anchor, root)?;
+            }
+            Event::Alias(anchor) => {
+                let Some((node, size, depth)) = self.anchors.get(&anchor) else {
+                    return Err(Diagnostic::error(
+                        "alias",
+                        "an alias to something that is not complete yet",
+                    )
+                    .at(place)
+                    .wanted("an anchor that stands before it"));
+                };
+                let too_deep = self.open.len() + depth > DEEPEST;
+                self.nodes += size;
+                if self.nodes > MOST_NODES || too_deep {
+                    return Err(too_many(place, "with its aliases written out, "));
+                }
+                let mut node = node.clone();
+                node.place = place;
+                self.close(node, 0, root)?;
+            }
+            Event::Nothing | Event::StreamStart | Event::StreamEnd | Event::DocumentEnd => {}
+        }
+        Ok(())
+    }
+
+    /// A list or mapping begins.
+    fn enter(&mut self, place: Place, anchor: usize, map: bool) -> Result<(), Diagnostic> {
+        if self.open.len() >= DEEPEST {
+            return Err(Diagnostic::error(
+                "too-deep",
+                format!("nested deeper than {DEEPEST} levels"),
+            )
+            .at(place)
+            .wanted("a job nests about eight deep"));
+        }
+        self.open.push(Open {
+            place,
+            anchor,
+            map,
+            items: Vec::new(),
+        });
+        Ok(())
+    }
+
+    /// A node is complete.
+    fn close(
+        &mut self,
+        node: Node,
+        anchor: usize,
+        root: &mut Option<Node>,
+    ) -> Result<(), Diagnostic> {
+        self.nodes += 1;
+        if self.nodes > MOST_NODES {
+            return Err(too_many(node.place, ""));
+        }
+        if anchor != 0 {
+            let (size, depth) = measure(&node);
+            self.nodes += size;
+            self.anchors.insert(anchor, (node.clone(), size, depth));
+        }
+        match self.open.last_mut() {
+            Some(open) => open.items.push(node),
+            None => *root = Some(node),
+        }
+        Ok(())
+    }
+}
+
+/// Nodes in a tree and how deep it is.
+fn measure(node: &Node) -> (usize, usize) {
+    let fold = |acc: (usize, usize), child: &Node| {
+        let (size, depth) = measure(child);
+        (acc.0 + size, acc.1.max(depth))
+    };
+    let (size, depth) = match &node.value {
+        Value::Scalar(..) => return (1, 0),
+        Value::List(items) => items.iter().fold((1, 0), fold),
+        Value::Map(entries) => entries.iter().map(|e| &e.node).fold((1, 0), fold),
+    };
+    (size, depth + 1)
+}
+
+/// What too many nodes lead to.
+fn too_many(place: Place, how: &str) -> Diagnostic {
+    Diagnostic::error(
+        "too-many",
+        format!("{how}the job has more than {MOST_NODES} values or is nested too deep"),
+    )
+    .at(place)
+    .wanted("a job of reasonable size")
+}
+
+/// Tags are no part of a job.
+fn refuse_tag(tagged: bool, place: Place) -> Result<(), Diagnostic> {
+    if !tagged {
+        return Ok(());
+    }
+    Err(Diagnostic::error("tag", "a YAML tag (`!…`)")
+        .at(place)
+        .wanted("the value without its tag"))
+}
+
+/// Keys and values that follow each other, paired.
+fn entries(items: Vec<Node>) -> Result<Vec<Entry>, Diagnostic> {
+    let mut out = Vec::with_capacity(items.len() / 2);
+    let mut items = items.into_iter();
+    while let (Some(key), Some(node)) = (items.next(), items.next()) {
+        let Value::Scalar(text, _) = key.value else {
+            return Err(Diagnostic::error("key", "a list or mapping used as a key")
+                .at(key.place)
+                .wanted("a word as the key"));
+        };
+        if text.chars().nth(LONGEST_KEY).is_some() {
+            return Err(Diagnostic::error("key", "a very long key")
+                .at(key.place)
+                .wanted(format!("a key of at most {LONGEST_KEY} characters")));
+        }
+        out.push(Entry {
+            key: text,
+            place: key.place,
+            node,
+        });
+    }
+    Ok(out)
+}
+
+/// Takes every second entry with one key out of the tree and reports it.
+fn drop_duplicates(node: &mut Node, found: &mut Vec<Diagnostic>) {
+    match &mut node.value {
+        Value::Scalar(..) => {}
+        Value::List(items) => items
+            .iter_mut()
+            .for_each(|item| drop_duplicates(item, found)),
+        Value::Map(entries) => {
+            let mut first: BTreeMap<String, Place> = BTreeMap::new();
+            entries.retain(|entry| {
+                let Some(earlier) = first.get(&entry.key) else {
+                    first.insert(entry.key.clone(), entry.place);
+                    return true;
+                };
+                found.push(
+                    Diagnostic::error("duplicate-key", format!("`{}` stands twice", entry.key))
+                        .at(entry.place)
+                        .wanted(format!(
+                            "each key once; it first stands in line {}",
+                            earlier.line
+                        )),
+                );
+                false
+            });
+            for entry in entries {
+                drop_duplicates(&mut entry.node, found);
+            }
+        }
+    }
+}
+
+/// The place of an event.
+fn place(span: Span) -> Place {
+    let one_line = span.start.line() == span.end.line();
+    Place {
+        line: span.start.line().max(1),
+        column: span.start.col() + 1,
+        length: if one_line { span.len().max(1) } else { 1 },
+    }
+}
