@@ -18,3 +18,6 @@ mod tree;
 
 pub use model::{Assumed, Audience, Info, Job, Revision, ScaleChoice, SheetSpec};
 pub use read::{not_yet_computed, read};
+
+/// The text of a job to start from: an invented one that is drawn as it is.
+pub const STARTER: &str = include_str!("starter.yaml");
