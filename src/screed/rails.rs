@@ -204,7 +204,7 @@ mod tests {
             Point::new(5000.0, 4000.0),
             Point::new(0.0, 4000.0),
         ]);
-        let found = bedding(&spec, &base);
+        let found = bedding(&spec, clip::area(&base));
         assert!((found.area_m2 - 20.0).abs() < 1e-9);
         assert!((found.loose_m3 - 0.4).abs() < 1e-9);
         assert!((found.mass_kg - 640.0).abs() < 1e-6);
