@@ -26,22 +26,21 @@ pub struct Material {
 
 /// The materials with their symbols.
 pub fn materials(rows: &[Material]) -> Block {
-    let mut table = Table::new(&[
-        ("", Align::Symbol),
-        ("Item", Align::Stretch),
-        ("Size", Align::Left),
-        ("Order", Align::Right),
-        ("Unit", Align::Left),
-    ]);
+    let sized = rows.iter().any(|row| !row.size.is_empty());
+    let mut columns = vec![("", Align::Symbol), ("Item", Align::Stretch)];
+    if sized {
+        columns.push(("Size", Align::Left));
+    }
+    columns.extend([("Order", Align::Right), ("Unit", Align::Left)]);
+    let mut table = Table::new(&columns);
     for row in rows {
+        let mut cells = vec![String::new(), row.item.clone()];
+        if sized {
+            cells.push(row.size.clone());
+        }
+        cells.extend([row.order.clone(), row.unit.clone()]);
         table.rows.push(Row {
-            cells: vec![
-                String::new(),
-                row.item.clone(),
-                row.size.clone(),
-                row.order.clone(),
-                row.unit.clone(),
-            ],
+            cells,
             symbol: material(&row.key),
             face: None,
         });

@@ -6,10 +6,14 @@
 //! further sheet; lettering is never smaller than 2.5 mm.
 
 pub mod column;
+pub mod compose;
 pub mod content;
 pub mod detail;
 pub mod dimension;
 pub mod frame;
+pub mod from_plan;
+pub mod from_section;
+pub mod from_text;
 pub mod hatch;
 pub mod labels;
 pub mod layout;
@@ -26,6 +30,8 @@ pub mod symbol;
 pub mod table;
 pub mod title_block;
 pub mod window;
+
+pub use compose::compose;
 
 #[cfg(test)]
 mod sample;

@@ -1,0 +1,50 @@
+//! From the computed design to the set of sheets.
+//!
+//! In: design, takeoff, findings. Out: sheets of the display list, the general one first.
+
+use super::content::Content;
+use super::{from_plan, from_section, from_text, layout};
+use crate::checks::Finding;
+use crate::design::Design;
+use crate::draw::Sheet;
+use crate::draw::paper::{Orientation, Paper};
+use crate::draw::scale::Scale;
+use crate::job::ScaleChoice;
+use crate::takeoff;
+
+/// The set of sheets of a design: the general sheet first, then what does not fit on it.
+pub fn compose(design: &Design, takeoff: &[takeoff::Line], findings: &[Finding]) -> Vec<Sheet> {
+    layout::sheets(&content(design, takeoff, findings))
+}
+
+/// What the sheets of a design show.
+pub fn content(design: &Design, takeoff: &[takeoff::Line], findings: &[Finding]) -> Content {
+    let spec = &design.job.sheet;
+    let (essential, general, further) = from_text::blocks(design, takeoff, findings);
+    Content {
+        system: spec.units,
+        paper: spec.paper.as_deref().and_then(Paper::named),
+        turned: spec.landscape.map(|landscape| {
+            if landscape {
+                Orientation::Landscape
+            } else {
+                Orientation::Portrait
+            }
+        }),
+        scale: match &spec.scale {
+            ScaleChoice::Auto => None,
+            ScaleChoice::Stated(ratio, text) => Some(Scale {
+                ratio: *ratio,
+                text: text.clone(),
+            }),
+        },
+        north: spec.north,
+        plan: from_plan::plan(design),
+        section: from_section::section(design),
+        detail: from_section::detail(design),
+        essential,
+        general,
+        further,
+        title: from_text::title(design),
+    }
+}

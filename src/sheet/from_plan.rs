@@ -1,0 +1,488 @@
+//! The plan's model from the computed design.
+//!
+//! In: design. Out: plain geometry and finished words. Chains of dimensions run along the first
+//! area's frame and are printed so that they add up; edges that lie askew to it are dimensioned
+//! by the set-out table's ties. For the bid audience rails, nails and course labels are left out.
+
+use super::model::{Area, Corner, Course, Piece, PlanModel, Radius, SiteChain, Structure};
+use crate::design::{AreaDesign, Design};
+use crate::geom::{Point, Ring, Shape, Vector};
+use crate::geom::{SAGITTA, clip};
+use crate::job::Audience;
+use crate::site::EdgeKind;
+use crate::units::{Fall, Length, Precision, System, print};
+
+/// Stations nearer than this count as one, in millimetres.
+const SAME: f64 = 1.0;
+
+/// The plan of a design.
+pub fn plan(design: &Design) -> PlanModel {
+    let system = design.job.sheet.units;
+    let crew = design.job.sheet.audience == Audience::Crew;
+    let mut model = PlanModel {
+        structures: structures(design),
+        areas: design.areas.iter().map(|a| area(a, system)).collect(),
+        corners: corners(design, system),
+        base: shape_rings(&design.extents.base.shape),
+        dig: shape_rings(&design.extents.dig.shape),
+        pieces: pieces(design),
+        section: Some(design.section),
+        radii: radii(design, system),
+        sills: sills(design, system),
+        ..PlanModel::default()
+    };
+    for edge in &design.edging.by_edge {
+        for laid in &edge.laid {
+            model.edging.extend(shape_rings(&laid.outline));
+            if crew {
+                model.nails.extend(laid.nails.iter().copied());
+            }
+        }
+    }
+    if crew {
+        model.courses = courses(design, system);
+        model.rails = design
+            .rails
+            .rails
+            .iter()
+            .flat_map(|r| r.runs.clone())
+            .collect();
+    }
+    model.chains = chains(design, system, crew);
+    model
+}
+
+/// Points of a ring, arcs flattened.
+pub fn ring_points(ring: &Ring) -> Vec<Point> {
+    let mut points = Vec::new();
+    for edge in &ring.edges {
+        let mut run = edge.flatten(SAGITTA);
+        run.pop();
+        points.extend(run);
+    }
+    points
+}
+
+/// Rings of a shape: exteriors and interiors.
+pub fn shape_rings(shape: &Shape) -> Vec<Vec<Point>> {
+    let points = |line: &geo::LineString<f64>| {
+        let mut ring: Vec<Point> = line.coords().map(|c| Point::new(c.x, c.y)).collect();
+        ring.pop();
+        ring
+    };
+    shape
+        .iter()
+        .flat_map(|p| {
+            std::iter::once(p.exterior())
+                .chain(p.interiors())
+                .map(points)
+        })
+        .collect()
+}
+
+fn structures(design: &Design) -> Vec<Structure> {
+    design
+        .job
+        .site
+        .structures
+        .iter()
+        .map(|s| Structure {
+            name: s.name.clone(),
+            kind: s.kind,
+            ring: ring_points(&s.ring),
+        })
+        .collect()
+}
+
+fn area(area: &AreaDesign, system: System) -> Area {
+    let fall = area.plane.downhill().map(|downhill| {
+        let fall = Fall::from_ratio(area.plane.fall());
+        (downhill, print::fall(fall, system))
+    });
+    let (patch, reach) = patch(area);
+    let near = |ring: &[Point]| {
+        ring.iter().any(|p| {
+            let (u, v) = area.frame.to_local(*p);
+            u < reach[0] && v < reach[1]
+        })
+    };
+    let mut pavers = Vec::new();
+    for laid in &area.paving.courses {
+        pavers.extend(laid.whole.iter().map(|c| c.to_vec()).filter(|r| near(r)));
+        for cut in &laid.cut {
+            pavers.extend(shape_rings(&cut.shape).into_iter().filter(|r| near(r)));
+        }
+    }
+    Area {
+        name: area.name.clone(),
+        rings: shape_rings(&area.shape),
+        fall,
+        pavers,
+        patch,
+    }
+}
+
+/// The corner of the field that shows its pavers: a ring round the start corner with a broken
+/// edge, and how far it reaches along and across the first course.
+fn patch(area: &AreaDesign) -> (Vec<Point>, [f64; 2]) {
+    let locals: Vec<(f64, f64)> = shape_rings(&area.shape)
+        .iter()
+        .flatten()
+        .map(|p| area.frame.to_local(*p))
+        .collect();
+    let most = |pick: fn(&(f64, f64)) -> f64| locals.iter().map(pick).fold(0.0, f64::max);
+    let least = |pick: fn(&(f64, f64)) -> f64| locals.iter().map(pick).fold(0.0, f64::min);
+    let (u, v) = (most(|l| l.0) * 0.5, most(|l| l.1) * 0.5);
+    let (u0, v0) = (
+        least(|l| l.0).max(-u) - 100.0,
+        least(|l| l.1).max(-v) - 100.0,
+    );
+    // The edge runs from (u, v0) to (u0, v), with a break in its middle.
+    let on = |t: f64, off: f64| {
+        (
+            u + (u0 - u) * t + off * (v - v0),
+            v0 + (v - v0) * t + off * (u - u0),
+        )
+    };
+    let ring = [
+        on(0.0, 0.0),
+        on(0.44, 0.0),
+        on(0.52, 0.035),
+        on(0.48, -0.035),
+        on(0.56, 0.0),
+        on(1.0, 0.0),
+        (u0, v0),
+    ];
+    (
+        ring.iter()
+            .map(|(u, v)| area.frame.to_site(*u, *v))
+            .collect(),
+        [u, v],
+    )
+}
+
+fn corners(design: &Design, system: System) -> Vec<Corner> {
+    design
+        .setout
+        .iter()
+        .map(|row| Corner {
+            name: row.corner.clone(),
+            at: row.at,
+            outward: outward(design, row.at),
+            levels: vec![
+                print::level(Length::from_mm(row.levels.finish), system),
+                print::level(Length::from_mm(row.levels.formation), system),
+            ],
+        })
+        .collect()
+}
+
+/// Away from the paving at a corner: against the bisector of the edges that meet there.
+fn outward(design: &Design, at: Point) -> Vector {
+    for area in &design.job.site.areas {
+        for ring in &area.rings {
+            for (i, edge) in ring.edges.iter().enumerate() {
+                if edge.edge.from.distance(at) > SAME {
+                    continue;
+                }
+                let before = &ring.edges[(i + ring.edges.len() - 1) % ring.edges.len()];
+                let (Some(a), Some(b)) = (before.edge.tangent(1.0), edge.edge.tangent(0.0)) else {
+                    continue;
+                };
+                // Paving is on the left, so both right-hand normals point out of it.
+                let out = -(a.left() + b.left());
+                if let Some(unit) = out.unit() {
+                    return unit;
+                }
+            }
+        }
+    }
+    Vector::new(0.0, 1.0)
+}
+
+fn pieces(design: &Design) -> Vec<Piece> {
+    let mut pieces = Vec::new();
+    for part in &design.base {
+        for piece in &part.layout.pieces {
+            pieces.push(Piece {
+                mark: piece.mark(),
+                rings: shape_rings(&piece.shape),
+                middle: piece.middle(&part.layout.frame),
+                trimmed: !piece.whole,
+            });
+        }
+    }
+    pieces
+}
+
+fn courses(design: &Design, system: System) -> Vec<Course> {
+    let mut courses = Vec::new();
+    for part in &design.base {
+        let frame = &part.layout.frame;
+        for course in &part.layout.courses {
+            let Some(first) = part.layout.pieces.get(course.pieces.start) else {
+                continue;
+            };
+            let length = Length::from_mm(course.first_length_mm);
+            courses.push(Course {
+                words: format!(
+                    "{}: {}",
+                    course.number,
+                    print::length(length, system, Precision::Drawing)
+                ),
+                at: frame.to_site(first.x_mm, first.y_mm + first.width_mm / 2.0),
+                along: frame.u,
+            });
+        }
+    }
+    courses
+}
+
+fn radii(design: &Design, system: System) -> Vec<Radius> {
+    let mut radii = Vec::new();
+    let edges = design.job.site.areas.iter().flat_map(|area| area.edges());
+    for edge in edges {
+        let Some(arc) = &edge.edge.arc else {
+            continue;
+        };
+        let at = edge.edge.point_at(0.5);
+        let sign = if edge.edge.is_circle() { "Ø" } else { "R" };
+        let size = if edge.edge.is_circle() {
+            arc.radius * 2.0
+        } else {
+            arc.radius
+        };
+        // Right of the edge is out of the paving.
+        let outward = edge
+            .edge
+            .tangent(0.5)
+            .map_or(Vector::new(1.0, 0.0), |t| -t.left());
+        let words = print::length(Length::from_mm(size), system, Precision::Drawing);
+        radii.push(Radius {
+            at,
+            outward,
+            words: format!("{sign} {words}"),
+        });
+    }
+    radii
+}
+
+fn sills(design: &Design, system: System) -> Vec<(String, Point)> {
+    design
+        .job
+        .levels
+        .sills
+        .iter()
+        .map(|s| {
+            (
+                format!(
+                    "{} {}",
+                    s.name,
+                    print::level(Length::from_mm(s.level), system)
+                ),
+                s.at,
+            )
+        })
+        .collect()
+}
+
+/// Which sides of the dig carry dimension lines, and the chains on them.
+fn chains(design: &Design, system: System, crew: bool) -> Vec<SiteChain> {
+    let Some(frame) = design.areas.first().map(|a| a.frame) else {
+        return Vec::new();
+    };
+    let mut chains = Vec::new();
+    for (along, across) in [(frame.u, frame.v), (frame.v, frame.u)] {
+        let outward = free_side(design, across);
+        let mut tier = 0;
+        let mut push = |features: Vec<Point>, tier: &mut usize| {
+            if let Some(chain) = chain(features, along, outward, *tier, system) {
+                chains.push(chain);
+                *tier += 1;
+            }
+        };
+        let paving = features(design, along, outward, Of::Paving);
+        let base = features(design, along, outward, Of::Base);
+        if crew && design.downhill.dot(along).abs() < 0.01 {
+            push(rails(design, along, outward, &base), &mut tier);
+        }
+        if paving.len() > 2 && paving.len() <= 9 {
+            push(paving.clone(), &mut tier);
+        }
+        if let ([first, .., last], [low, .., high]) = (&paving[..], &base[..]) {
+            let mut parts = Vec::new();
+            if (*first - *low).dot(along) > SAME {
+                parts.push(*low);
+            }
+            parts.extend([*first, *last]);
+            if (*high - *last).dot(along) > SAME {
+                parts.push(*high);
+            }
+            let whole = parts.len() > 2;
+            push(parts, &mut tier);
+            if whole {
+                push(vec![*low, *high], &mut tier);
+            }
+        }
+    }
+    chains
+}
+
+/// What features are taken of.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Of {
+    Paving,
+    Base,
+}
+
+/// Corners of paving or base in order along a direction, one per station: the one nearest the
+/// side that the dimension line runs on.
+fn features(design: &Design, along: Vector, outward: Vector, of: Of) -> Vec<Point> {
+    let mut points: Vec<Point> = match of {
+        Of::Paving => design
+            .job
+            .site
+            .areas
+            .iter()
+            .flat_map(|area| area.rings.first())
+            .flat_map(|ring| &ring.edges)
+            .flat_map(|edge| {
+                let mut ends = vec![edge.edge.from];
+                if edge.edge.is_circle()
+                    && let Some(arc) = &edge.edge.arc
+                {
+                    ends = vec![
+                        arc.centre + along * arc.radius,
+                        arc.centre + along * -arc.radius,
+                    ];
+                }
+                ends
+            })
+            .collect(),
+        Of::Base => shape_rings(&design.extents.base.shape)
+            .into_iter()
+            .flatten()
+            .collect(),
+    };
+    let station = |p: &Point| (*p - Point::default()).dot(along);
+    let rise = |p: &Point| (*p - Point::default()).dot(outward);
+    points.sort_by(|a, b| {
+        station(a)
+            .total_cmp(&station(b))
+            .then(rise(b).total_cmp(&rise(a)))
+    });
+    let mut kept: Vec<Point> = Vec::new();
+    for p in points {
+        match kept.last_mut() {
+            Some(last) if station(&p) - station(last) <= SAME => {
+                if rise(&p) > rise(last) {
+                    *last = p;
+                }
+            }
+            _ => kept.push(p),
+        }
+    }
+    kept
+}
+
+/// Rails in order along a direction between the base's extreme lines.
+fn rails(design: &Design, along: Vector, outward: Vector, base: &[Point]) -> Vec<Point> {
+    let (Some(low), Some(high)) = (base.first(), base.last()) else {
+        return Vec::new();
+    };
+    let rise = |p: &Point| (*p - Point::default()).dot(outward);
+    let mut ends: Vec<Point> = design
+        .rails
+        .rails
+        .iter()
+        .filter_map(|rail| {
+            rail.runs
+                .iter()
+                .flatten()
+                .copied()
+                .max_by(|a, b| rise(a).total_cmp(&rise(b)))
+        })
+        .collect();
+    if ends.is_empty() {
+        return Vec::new();
+    }
+    ends.sort_by(|a, b| (*a - *b).dot(along).total_cmp(&0.0));
+    let mut all = vec![*low];
+    all.extend(ends);
+    all.push(*high);
+    all
+}
+
+/// A chain through features, with words that add up; none when two features coincide.
+fn chain(
+    features: Vec<Point>,
+    along: Vector,
+    outward: Vector,
+    tier: usize,
+    system: System,
+) -> Option<SiteChain> {
+    let parts: Vec<Length> = features
+        .windows(2)
+        .map(|pair| Length::from_mm((pair[1] - pair[0]).dot(along)))
+        .collect();
+    if parts.is_empty() || parts.iter().any(|p| p.mm() <= SAME) {
+        return None;
+    }
+    Some(SiteChain {
+        words: print::chain(&parts, system, Precision::Drawing).parts,
+        features,
+        outward,
+        tier,
+    })
+}
+
+/// The side of the dig, along a direction or against it, that fewer structures and less wall
+/// stand on.
+fn free_side(design: &Design, across: Vector) -> Vector {
+    let weight = |side: Vector| -> f64 {
+        let reach = shape_rings(&design.extents.dig.shape)
+            .into_iter()
+            .flatten()
+            .map(|p| (p - Point::default()).dot(side))
+            .fold(f64::NEG_INFINITY, f64::max);
+        let walls: f64 = design
+            .job
+            .site
+            .areas
+            .iter()
+            .flat_map(|area| area.edges())
+            .flat_map(|edge| &edge.stretches)
+            .filter(|s| s.kind == EdgeKind::Wall)
+            .filter(|s| {
+                s.edge
+                    .tangent(0.5)
+                    .is_some_and(|t| (-t.left()).dot(side) > 0.7)
+            })
+            .map(|s| s.edge.length())
+            .sum();
+        let standing = design
+            .job
+            .site
+            .structures
+            .iter()
+            .filter(|s| {
+                ring_points(&s.ring)
+                    .iter()
+                    .any(|p| (*p - Point::default()).dot(side) > reach + 1.0)
+            })
+            .count();
+        walls + standing as f64 * 500.0
+    };
+    let back = -across;
+    // Of two equal sides the far one from the start edge keeps clear of the start corner's marks.
+    if weight(back) < weight(across) {
+        back
+    } else {
+        across
+    }
+}
+
+/// Bounds of the dig, for whoever needs them.
+pub fn dig_bounds(design: &Design) -> Option<crate::geom::Bounds> {
+    clip::bounds(&design.extents.dig.shape)
+}

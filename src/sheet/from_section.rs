@@ -1,0 +1,320 @@
+//! The section's and the edge detail's models from the computed design.
+//!
+//! In: design. Out: slabs and profiles along the cut line, words ready to print. Everything is
+//! clipped from the geometry on the cut: pavers, panels, base, dig, structures; ground from the
+//! spot levels, or at finish level where there are none.
+
+use super::detail::DetailModel;
+use super::section::{CutEdging, CutStructure, SectionModel, Slab};
+use crate::design::{AreaDesign, Design};
+use crate::geom::{Point, Shape, Vector, clip};
+use crate::levels::Ground;
+use crate::site::EdgeKind;
+use crate::units::{Fall, Length, Precision, print};
+
+/// Past the dig, how much of the ground is shown, in millimetres.
+const MARGIN: f64 = 450.0;
+
+/// The section along the design's cut line.
+pub fn section(design: &Design) -> SectionModel {
+    let [a, b] = design.section;
+    let Some(along) = (b - a).unit() else {
+        return SectionModel::default();
+    };
+    let system = design.job.sheet.units;
+    let far = a.distance(b);
+    let cut = Cut { a, b, along };
+    let digs = cut.spans(&design.extents.dig.shape);
+    let (Some(first), Some(last)) = (digs.first(), digs.last()) else {
+        return SectionModel::default();
+    };
+    let span = [
+        (first[0] - MARGIN).min(0.0).max(first[0] - MARGIN),
+        last[1] + MARGIN,
+    ];
+    let ground = Ground::through(&design.job.levels.ground);
+    let finish = |s: f64| {
+        let at = cut.at(s);
+        design
+            .area_nearest(at)
+            .map_or(0.0, |area| area.plane.level_at(at))
+    };
+    let surface = |s: f64| match &ground {
+        Some(ground) => ground.level_at(cut.at(s)),
+        None => finish(s),
+    };
+    let mut model = SectionModel {
+        span,
+        assumed_ground: ground.is_none(),
+        ..SectionModel::default()
+    };
+    let steps = 24;
+    model.ground = (0..=steps)
+        .map(|i| {
+            let s = span[0] + (span[1] - span[0]) * f64::from(i) / f64::from(steps);
+            [s, surface(s)]
+        })
+        .collect();
+    layers(design, &cut, &mut model, &surface);
+    for structure in &design.job.site.structures {
+        for [from, to] in cut.spans(&clip::shape_of(&structure.ring)) {
+            let at = [from.max(span[0]), to.min(span[1])];
+            if at[1] - at[0] > 1.0 {
+                model.structures.push(CutStructure {
+                    name: structure.name.clone(),
+                    kind: structure.kind,
+                    at,
+                });
+            }
+        }
+    }
+    ends(design, &cut, &mut model);
+    for sill in &design.job.levels.sills {
+        let (s, off) = ((sill.at - a).dot(along), (sill.at - a).cross(along).abs());
+        if s >= span[0] && s <= span[1] && off < far.max(3000.0) {
+            let words = format!(
+                "{} {}",
+                sill.name,
+                print::level(Length::from_mm(sill.level), system)
+            );
+            model.sills.push((s, sill.level, words));
+        }
+    }
+    model
+}
+
+/// The cut line.
+struct Cut {
+    a: Point,
+    b: Point,
+    along: Vector,
+}
+
+impl Cut {
+    fn at(&self, s: f64) -> Point {
+        self.a + self.along * s
+    }
+
+    /// Stretches of the cut inside a shape, in order: first and last station.
+    fn spans(&self, shape: &Shape) -> Vec<[f64; 2]> {
+        let mut spans: Vec<[f64; 2]> = clip::clip_lines(&[(self.a, self.b)], shape)
+            .into_iter()
+            .map(|(p, q)| {
+                let (s, t) = ((p - self.a).dot(self.along), (q - self.a).dot(self.along));
+                [s.min(t), s.max(t)]
+            })
+            .filter(|[s, t]| t - s > 0.5)
+            .collect();
+        spans.sort_by(|p, q| p[0].total_cmp(&q[0]));
+        spans
+    }
+
+    /// A slab under an area's finish: depths of its top and bottom.
+    fn slab(&self, area: &AreaDesign, at: [f64; 2], up: f64, down: f64) -> Slab {
+        let level = |s: f64| area.plane.level_at(self.at(s));
+        Slab {
+            at,
+            top: at.map(|s| level(s) - up),
+            bottom: at.map(|s| level(s) - down),
+        }
+    }
+}
+
+fn layers(design: &Design, cut: &Cut, model: &mut SectionModel, surface: &impl Fn(f64) -> f64) {
+    for area in &design.areas {
+        for laid in &area.paving.courses {
+            let thick = design
+                .job
+                .pavers
+                .get(laid.paver)
+                .map_or(area.build_up.paver, |p| p.thickness);
+            for corners in &laid.whole {
+                for at in convex_span(cut, corners) {
+                    model.pavers.push(cut.slab(area, at, 0.0, thick));
+                }
+            }
+            for piece in &laid.cut {
+                for at in cut.spans(&piece.shape) {
+                    model.pavers.push(cut.slab(area, at, 0.0, thick));
+                }
+            }
+        }
+    }
+    for part in &design.base {
+        for piece in &part.layout.pieces {
+            for at in cut.spans(&piece.shape) {
+                let Some(area) = design.area_nearest(cut.at((at[0] + at[1]) / 2.0)) else {
+                    continue;
+                };
+                let b = area.build_up;
+                model
+                    .panels
+                    .push(cut.slab(area, at, b.paver, b.paver + b.panel));
+                model
+                    .bedding
+                    .push(cut.slab(area, at, b.paver + b.panel, b.total()));
+            }
+        }
+    }
+    for part in &design.dig.parts {
+        for at in cut.spans(&part.shape) {
+            model.dig.push(Slab {
+                at,
+                top: at.map(surface),
+                bottom: at.map(|s| part.finish.formation(part.build_up).level_at(cut.at(s))),
+            });
+        }
+    }
+}
+
+/// The stretch of the cut inside a convex quadrilateral.
+fn convex_span(cut: &Cut, corners: &[Point; 4]) -> Option<[f64; 2]> {
+    let side = |p: Point| cut.along.cross(p - cut.a);
+    let mut hits = Vec::new();
+    for i in 0..4 {
+        let (p, q) = (corners[i], corners[(i + 1) % 4]);
+        let (dp, dq) = (side(p), side(q));
+        if (dp < 0.0) != (dq < 0.0) {
+            let on = p + (q - p) * (dp / (dp - dq));
+            hits.push((on - cut.a).dot(cut.along));
+        }
+    }
+    let low = hits.iter().copied().fold(f64::INFINITY, f64::min);
+    let high = hits.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    (high - low > 0.5).then_some([low, high])
+}
+
+/// Levels, length, fall and edge restraint at the ends of the paving.
+fn ends(design: &Design, cut: &Cut, model: &mut SectionModel) {
+    let system = design.job.sheet.units;
+    let paved = cut.spans(&design.extents.paved.shape);
+    let (Some(first), Some(last)) = (paved.first(), paved.last()) else {
+        return;
+    };
+    let (from, to) = (first[0], last[1]);
+    for s in [from, to] {
+        let Some(area) = design.area_nearest(cut.at(s)) else {
+            continue;
+        };
+        let level = area.plane.level_at(cut.at(s));
+        model
+            .levels
+            .push((s, level, print::level(Length::from_mm(level), system)));
+    }
+    let mut stations = Vec::new();
+    for span in &paved {
+        for s in span {
+            if stations.last().is_none_or(|l: &f64| s - l > 1.0) {
+                stations.push(*s);
+            }
+        }
+    }
+    if stations.len() > 7 {
+        stations = vec![from, to];
+    }
+    let parts: Vec<Length> = stations
+        .windows(2)
+        .map(|w| Length::from_mm(w[1] - w[0]))
+        .collect();
+    if !parts.is_empty() {
+        let words = print::chain(&parts, system, Precision::Drawing).parts;
+        model.across = Some((stations, words));
+    }
+    if let Some(area) = design.area_nearest(cut.at((from + to) / 2.0)) {
+        let fall = area.plane.fall_along(cut.along);
+        if fall.abs() > 1e-6 {
+            let words = print::percent(Fall::from_ratio(fall.abs()));
+            model.fall = Some((format!("{words} along the section"), fall.signum()));
+        }
+    }
+    for run in &design.extents.open_runs {
+        let Some(s) = crossing(cut, run) else {
+            continue;
+        };
+        let Some(area) = design.area_nearest(cut.at(s)) else {
+            continue;
+        };
+        let inside = paved.iter().any(|p| (s - 5.0) > p[0] && (s - 5.0) < p[1]);
+        let spec = &design.job.edging;
+        model.edging.push(CutEdging {
+            at: s,
+            side: if inside { 1.0 } else { -1.0 },
+            on: area.plane.level_at(cut.at(s)) - area.build_up.paver,
+            height: area.build_up.paver * 0.6,
+            width: spec.width,
+            nail: spec.nail,
+        });
+    }
+}
+
+/// Where the cut crosses an open edge.
+fn crossing(cut: &Cut, run: &crate::site::OpenRun) -> Option<f64> {
+    let points = run.edge.flatten(crate::geom::SAGITTA);
+    let side = |p: Point| cut.along.cross(p - cut.a);
+    for pair in points.windows(2) {
+        let (dp, dq) = (side(pair[0]), side(pair[1]));
+        if (dp < 0.0) != (dq < 0.0) {
+            let on = pair[0] + (pair[1] - pair[0]) * (dp / (dp - dq));
+            let s = (on - cut.a).dot(cut.along);
+            if s > 0.0 && s < cut.a.distance(cut.b) {
+                return Some(s);
+            }
+        }
+    }
+    None
+}
+
+/// The edge detail, at the first open edge; none where no edge is open.
+pub fn detail(design: &Design) -> Option<DetailModel> {
+    let system = design.job.sheet.units;
+    let run = design.extents.open_runs.first()?;
+    let area = design.areas.get(run.area)?;
+    let paver = design
+        .job
+        .pavers
+        .get(design.job.paving.get(run.area)?.paver)?;
+    let b = area.build_up;
+    let thin = |mm: f64| print::length(Length::from_mm(mm), system, Precision::Thickness);
+    let long = |mm: f64| print::length(Length::from_mm(mm), system, Precision::Drawing);
+    debug_assert!(design.extents.edges_mm.contains_key(&EdgeKind::Open));
+    let dig = run.extension.max(design.job.dig_extension);
+    let spec = &design.job.edging;
+    let bedding = &design.job.bedding;
+    Some(DetailModel {
+        paver: [paver.length, paver.joint],
+        layers: [b.paver, b.panel, b.bedding_compacted],
+        extension: [run.extension, dig],
+        edging: [spec.width, spec.nail],
+        words: [
+            format!(
+                "Paver {} × {} × {}",
+                long(paver.length),
+                long(paver.width),
+                thin(b.paver)
+            ),
+            format!("Edge restraint, foot {}", thin(spec.width)),
+            format!("Nail {}", long(spec.nail)),
+            "Backfill, below the pavers".to_string(),
+            format!("Base panel {}", thin(b.panel)),
+            format!(
+                "{}, {} compacted from {} loose",
+                sentence(&bedding.material),
+                thin(b.bedding_compacted),
+                thin(b.bedding_loose)
+            ),
+            "Geotextile".to_string(),
+            "Formation, compacted".to_string(),
+        ],
+        total: thin(b.total()),
+        past: long(run.extension),
+    })
+}
+
+/// The words with a capital at their start.
+pub fn sentence(words: &str) -> String {
+    let mut letters = words.chars();
+    letters
+        .next()
+        .map(|first| first.to_uppercase().collect::<String>() + letters.as_str())
+        .unwrap_or_default()
+}

@@ -1,0 +1,384 @@
+//! The words of the sheets from the computed design: title block, legend, notes, checks, assumed
+//! values, set-out table, cutting list.
+//!
+//! In: design, takeoff lines, findings. Out: blocks, those that must stand on the first sheet
+//! apart from those that may flow on.
+
+use super::column::{Block, Entry};
+use super::from_section::sentence;
+use super::legend::{self, Material};
+use super::notes::{self, Work};
+use super::table::{Align, Row, Table};
+use super::title_block::TitleBlock;
+use crate::checks::{Finding, Status};
+use crate::design::Design;
+use crate::draw::Face;
+use crate::job::Audience;
+use crate::levels::diagonals;
+use crate::takeoff::{Line, Unit};
+use crate::units::{Length, Mass, Precision, System, Volume, print};
+
+/// Essential, general and further blocks.
+pub fn blocks(
+    design: &Design,
+    takeoff: &[Line],
+    findings: &[Finding],
+) -> (Vec<Block>, Vec<Block>, Vec<Block>) {
+    let system = design.job.sheet.units;
+    let crew = design.job.sheet.audience == Audience::Crew;
+    let materials: Vec<Material> = takeoff.iter().map(|line| material(line, system)).collect();
+    let others: Vec<String> = findings
+        .iter()
+        .filter(|f| f.id == "drop.designed_by_others" && f.status != Status::Pass)
+        .map(|f| f.title.clone())
+        .collect();
+    let essential = vec![
+        legend::materials(&materials),
+        legend::signs(),
+        notes::cautions(&others),
+    ];
+    let mut general = Vec::new();
+    if crew {
+        general.push(notes::order_of_work(&work(design)));
+    }
+    general.push(checks(findings));
+    general.extend(values(
+        "Assumed: the job does not state these",
+        &design.job.assumed,
+    ));
+    general.extend(values("Found by the program", &design.job.found));
+    let mut further = Vec::new();
+    if crew {
+        further.push(setout(design));
+        further.extend(proofs(design));
+        further.extend(cutting_list(design));
+    }
+    if let Some(prices) = prices(takeoff, design) {
+        further.push(prices);
+    }
+    (essential, general, further)
+}
+
+/// The title block; sheet numbers, scale and what a sheet shows are filled in later.
+pub fn title(design: &Design) -> TitleBlock {
+    let info = &design.job.info;
+    let or_blank = |words: &Option<String>| words.clone().unwrap_or_default();
+    TitleBlock {
+        title: info.title.clone(),
+        number: or_blank(&info.number),
+        client: or_blank(&info.client),
+        site: or_blank(&info.site),
+        prepared: or_blank(&info.prepared_by),
+        checked: or_blank(&info.checked_by),
+        date: or_blank(&info.date),
+        units: match design.job.sheet.units {
+            System::FeetInches => "Feet and inches; levels in feet",
+            System::Metric => "Millimetres; levels in metres",
+            System::Dual => "Feet and inches (millimetres)",
+        }
+        .to_string(),
+        revisions: info
+            .revisions
+            .iter()
+            .map(|r| [r.mark.clone(), or_blank(&r.date), r.note.clone()])
+            .collect(),
+        ..TitleBlock::default()
+    }
+}
+
+fn material(line: &Line, system: System) -> Material {
+    let (order, unit) = match (line.packs, &line.pack) {
+        (Some(packs), Some(pack)) => {
+            let name = if packs == 1 {
+                pack.name.to_string()
+            } else {
+                plural(pack.name)
+            };
+            (packs.to_string(), name)
+        }
+        _ => quantity(line.order, line.unit, system),
+    };
+    Material {
+        key: line.key.clone(),
+        item: sentence(&line.item),
+        size: String::new(),
+        order,
+        unit,
+    }
+}
+
+fn plural(name: &str) -> String {
+    if name.ends_with('x') {
+        format!("{name}es")
+    } else {
+        format!("{name}s")
+    }
+}
+
+/// A quantity in the printed units, apart from its unit.
+fn quantity(value: f64, unit: Unit, system: System) -> (String, String) {
+    let words = match unit {
+        Unit::Piece => {
+            let count = print::number(value, 0);
+            return (
+                count,
+                if value == 1.0 { "piece" } else { "pieces" }.to_string(),
+            );
+        }
+        Unit::Metre => {
+            let mm = Length::from_mm(value * 1000.0);
+            return (
+                print::length(mm, system, Precision::Drawing),
+                "long".to_string(),
+            );
+        }
+        Unit::CubicMetre => print::volume(Volume::from_m3(value), system),
+        Unit::Kilogram => print::mass(Mass::from_kg(value), system),
+    };
+    match words.split_once(' ') {
+        Some((figure, unit)) if !unit.contains('(') => (figure.to_string(), unit.to_string()),
+        _ => (words, String::new()),
+    }
+}
+
+fn work(design: &Design) -> Work {
+    let job = &design.job;
+    let system = job.sheet.units;
+    let thin = |mm: f64| print::length(Length::from_mm(mm), system, Precision::Thickness);
+    let long = |mm: f64| print::length(Length::from_mm(mm), system, Precision::Drawing);
+    let tolerance = |inch: f64, metric: f64| {
+        let mm = if system == System::Metric {
+            metric
+        } else {
+            inch * 25.4
+        };
+        format!("±{}", thin(mm))
+    };
+    let start = |spec: Option<&crate::site::StartSpec>| {
+        spec.map_or("the start corner".to_string(), |s| {
+            format!("corner {} along {}", s.corner, s.along)
+        })
+    };
+    let mut depths: Vec<String> = Vec::new();
+    for area in &design.areas {
+        let depth = thin(area.build_up.total());
+        if !depths.contains(&depth) {
+            depths.push(depth);
+        }
+    }
+    let spacing = design.rails.spacing_mm.map_or("as drawn".to_string(), long);
+    Work {
+        depth: depths.join(" or "),
+        past: long(job.dig_extension.max(job.base_extension)),
+        lap: long(job.textile.overlap),
+        bedding: [thin(job.bedding.loose), thin(job.bedding.compacted)],
+        rails: [format!("Ø {}", thin(job.bedding.rails.diameter)), spacing],
+        start: start(job.panels_start.as_ref()),
+        stagger: long(job.panels.min_stagger),
+        paving: start(job.paving_starts.first().and_then(Option::as_ref)),
+        nails: format!(
+            "{} nails in the first, every {} and the last hole of each piece",
+            long(job.edging.nail),
+            ordinal(job.edging.nail_every)
+        ),
+        below: thin(job.jointing.below),
+        tolerance: tolerance(0.125, 3.0),
+        rough: tolerance(0.5, 10.0),
+    }
+}
+
+fn ordinal(n: u32) -> String {
+    let ending = match (n % 10, n % 100) {
+        (1, k) if k != 11 => "st",
+        (2, k) if k != 12 => "nd",
+        (3, k) if k != 13 => "rd",
+        _ => "th",
+    };
+    format!("{n}{ending}")
+}
+
+fn checks(findings: &[Finding]) -> Block {
+    let mut sorted: Vec<&Finding> = findings.iter().collect();
+    sorted.sort_by_key(|f| std::cmp::Reverse(f.status));
+    let mut table = Table::new(&[("Result", Align::Left), ("Check", Align::Stretch)]);
+    for finding in sorted {
+        let (word, face) = match finding.status {
+            Status::Pass => ("pass", None),
+            Status::Warn => ("LOOK", Some(Face::SemiBold)),
+            Status::Fail => ("FAILS", Some(Face::SemiBold)),
+        };
+        let mut words = finding.title.clone();
+        if let Some(place) = &finding.where_
+            && finding.status != Status::Pass
+        {
+            words = format!("{words} ({place})");
+        }
+        table.rows.push(Row {
+            cells: vec![word.to_string(), words],
+            symbol: Vec::new(),
+            face,
+        });
+    }
+    Block::table("Checks", table)
+}
+
+fn values(title: &str, values: &[crate::job::Assumed]) -> Option<Block> {
+    if values.is_empty() {
+        return None;
+    }
+    let entries = values
+        .iter()
+        .map(|v| Entry::marked("–", &format!("{}: {}", v.key, v.value)))
+        .collect();
+    Some(Block::paragraphs(title, entries))
+}
+
+fn setout(design: &Design) -> Block {
+    let system = design.job.sheet.units;
+    let long = |mm: f64| print::length(Length::from_mm(mm), system, Precision::Drawing);
+    let level = |mm: f64| print::level(Length::from_mm(mm), system);
+    let ground = design.setout.iter().any(|row| row.ground.is_some());
+    let rods = design.setout.iter().any(|row| row.readings.is_some());
+    let ties = [0, 1].map(|i| format!("Tape\nfrom {}", design.base_line[i].0));
+    let mut heads = vec![
+        "Corner",
+        "x",
+        "y",
+        &ties[0],
+        &ties[1],
+        "Finish\nlevel",
+        "Formation\nlevel",
+    ];
+    if ground {
+        heads.push("Ground\nlevel");
+    }
+    if rods {
+        heads.extend([
+            "Rod on\nfinish",
+            "Rod on\npanel",
+            "Rod on\nbedding",
+            "Rod on\nrail",
+            "Rod on\nformation",
+        ]);
+    }
+    let columns: Vec<(&str, Align)> = heads
+        .iter()
+        .enumerate()
+        .map(|(i, head)| (*head, if i == 0 { Align::Left } else { Align::Right }))
+        .collect();
+    let mut table = Table::new(&columns);
+    for row in &design.setout {
+        let mut cells = vec![
+            row.corner.clone(),
+            long(row.at.x),
+            long(row.at.y),
+            long(row.ties.distance[0]),
+            long(row.ties.distance[1]),
+            level(row.levels.finish),
+            level(row.levels.formation),
+        ];
+        if ground {
+            cells.push(row.ground.map(level).unwrap_or_default());
+        }
+        if rods {
+            let blank = vec![String::new(); 5];
+            cells.extend(row.readings.map_or(blank, |r| {
+                [r.finish, r.panel_top, r.bedding, r.rail_top, r.formation]
+                    .map(level)
+                    .to_vec()
+            }));
+        }
+        table.row(cells);
+    }
+    Block::table("Set-out and levels", table)
+}
+
+/// Diagonals that prove the shape of each area's corners.
+fn proofs(design: &Design) -> Option<Block> {
+    let system = design.job.sheet.units;
+    let mut table = Table::new(&[("Diagonal", Align::Left), ("Length", Align::Right)]);
+    for area in &design.job.site.areas {
+        let Some(ring) = area.rings.first() else {
+            continue;
+        };
+        let corners: Vec<_> = ring.edges.iter().map(|e| e.edge.from).collect();
+        if corners.len() < 4 || corners.len() > 12 {
+            continue;
+        }
+        let name = |at| {
+            let same = |row: &&crate::design::SetoutRow| row.at.distance(at) < 1.0;
+            design
+                .setout
+                .iter()
+                .find(same)
+                .map(|row| row.corner.clone())
+        };
+        for diagonal in diagonals(&corners) {
+            let [a, b] = diagonal
+                .corners
+                .map(|i| name(corners[i]).unwrap_or_default());
+            let length = Length::from_mm(diagonal.length);
+            table.row(vec![
+                format!("{a} to {b}"),
+                print::length(length, system, Precision::Drawing),
+            ]);
+        }
+    }
+    (!table.rows.is_empty()).then(|| Block::table("Diagonals that prove the shape", table))
+}
+
+/// Trimmed panels with the cuts to mark on each.
+fn cutting_list(design: &Design) -> Option<Block> {
+    let system = design.job.sheet.units;
+    let long = |mm: f64| print::length(Length::from_mm(mm), system, Precision::Drawing);
+    let mut table = Table::new(&[
+        ("Panel", Align::Left),
+        ("Length", Align::Right),
+        ("Width", Align::Right),
+        ("Cuts: from, along × across, to", Align::Stretch),
+    ]);
+    for part in &design.base {
+        for piece in part.layout.pieces.iter().filter(|p| !p.whole) {
+            let cuts: Vec<String> = piece
+                .cuts
+                .iter()
+                .map(|cut| {
+                    let ends = [cut.points.first(), cut.points.last()];
+                    let places: Vec<String> = ends
+                        .into_iter()
+                        .flatten()
+                        .map(|p| format!("{} × {}", long(p[0]), long(p[1])))
+                        .collect();
+                    let curved = if cut.points.len() > 2 { ", shaped" } else { "" };
+                    format!("{}{curved}", places.join(" to "))
+                })
+                .collect();
+            table.row(vec![
+                piece.mark(),
+                long(piece.length_mm),
+                long(piece.width_mm),
+                cuts.join("; "),
+            ]);
+        }
+    }
+    (!table.rows.is_empty()).then(|| Block::table("Panels to trim", table))
+}
+
+fn prices(takeoff: &[Line], design: &Design) -> Option<Block> {
+    let currency = &design.job.prices.as_ref()?.currency;
+    let mut table = Table::new(&[
+        ("Item", Align::Stretch),
+        ("Each", Align::Right),
+        ("Amount", Align::Right),
+    ]);
+    for line in takeoff {
+        if let Some(price) = &line.price {
+            table.row(vec![
+                sentence(&line.item),
+                price.each.to_string(),
+                price.amount.to_string(),
+            ]);
+        }
+    }
+    (!table.rows.is_empty()).then(|| Block::table(&format!("Materials priced, {currency}"), table))
+}
