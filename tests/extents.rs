@@ -467,3 +467,69 @@ fn corner_a_little_inside_the_house_is_on_its_face() {
     assert!(site.notes[0].message.contains("8 mm inside House"));
     assert!(found.edges_mm[&EdgeKind::Wall] > 2999.0);
 }
+
+/// Whatever the kinds and extensions: paving lies within the base, the base within the dig, and the
+/// exact area is that of the flattened shape within what flattening leaves out.
+#[test]
+fn paving_in_base_in_dig_for_any_kinds() {
+    let mut seed = 3_u64;
+    let mut next = || {
+        seed = seed
+            .wrapping_mul(6364136223846793005)
+            .wrapping_add(1442695040888963407);
+        (seed >> 33) as f64 / (1u64 << 31) as f64
+    };
+    for case in 0..150 {
+        let corners = 3 + case % 7;
+        let points: Vec<Point> = (0..corners)
+            .map(|k| {
+                let angle = (k as f64 + 0.7 * next()) / corners as f64 * std::f64::consts::TAU;
+                let radius = 800.0 + 3000.0 * next();
+                Point::new(radius * libm::cos(angle), radius * libm::sin(angle))
+            })
+            .collect();
+        let mut ring = Ring::polygon(&points);
+        // One edge in two cases of three becomes an arc bulging either way.
+        if case % 3 != 0 {
+            let edge = ring.edges[0];
+            let half = edge.from.distance(edge.to) / 2.0;
+            let out = (edge.to - edge.from).left().unit().unwrap_or_default();
+            let side = if case % 3 == 1 { 1.0 } else { -1.0 };
+            let centre = edge.from.midpoint(edge.to) + out * (side * half * 2.0);
+            let radius = centre.distance(edge.from);
+            let anticlockwise = side > 0.0;
+            ring.edges[0].arc = Some(Arc {
+                centre,
+                radius,
+                anticlockwise,
+            });
+        }
+        let mut spec = outline(ring, &[]);
+        let letters = ["A", "B", "C", "D", "E", "F", "G", "H", "J"];
+        for k in 0..corners {
+            let name = format!("{}-{}", letters[k], letters[(k + 1) % corners]);
+            let pick = next();
+            let kind = (pick < 0.4).then_some(EdgeKind::Flush);
+            let extension = (pick > 0.7).then(|| 400.0 * next());
+            spec.edges.push(EdgeSpec {
+                name,
+                kind,
+                extension,
+            });
+        }
+        // An outline that happens to cross itself is refused, which is right.
+        let Ok(site) = resolve(&[area("P", spec)], &[], &[]) else {
+            continue;
+        };
+        let found = extents(&site, 150.0, 250.0);
+        let outside = |a: &groundsheet::site::Region, b: &groundsheet::site::Region| {
+            clip::area(&clip::difference(&a.shape, &b.shape))
+        };
+        assert!(outside(&found.paved, &found.base) < 30.0, "case {case}");
+        assert!(outside(&found.base, &found.dig) < 30.0, "case {case}");
+        for region in [&found.paved, &found.base, &found.dig] {
+            let slack = 0.03 * region.perimeter_mm;
+            near(region.area_mm2, clip::area(&region.shape), slack);
+        }
+    }
+}

@@ -5,6 +5,7 @@
 
 pub mod corners;
 pub mod extents;
+mod faults;
 pub mod kinds;
 pub mod model;
 pub mod offset;

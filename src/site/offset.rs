@@ -29,8 +29,8 @@ pub struct Moved {
 pub struct Join {
     /// The corner before the move.
     pub corner: Point,
-    /// The corner after it: two places where it is cut or stepped, the one on the earlier edge
-    /// first.
+    /// The corner after it: more than one place where it is cut or stepped, the one on the earlier
+    /// edge first.
     pub moved: Vec<Point>,
 }
 
@@ -142,6 +142,13 @@ fn crossings(a: Carrier, b: Carrier) -> Vec<Point> {
     }
 }
 
+fn lies_on(at: Point, carrier: Carrier) -> bool {
+    match carrier {
+        Carrier::Line(..) => true,
+        Carrier::Circle(arc) => (arc.centre.distance(at) - arc.radius).abs() <= 1e-6,
+    }
+}
+
 fn nearest(places: Vec<Point>, to: Point) -> Option<Point> {
     let mut places = places.into_iter();
     let first = places.next()?;
@@ -248,24 +255,42 @@ fn join(before: &Edge, d_before: f64, after: &Edge, d_after: f64) -> Join {
             carrier(before, d_before).unwrap_or(tangents[0]),
             carrier(after, d_after).unwrap_or(tangents[1]),
         ];
-        let crossing = nearest(crossings(carriers[0], carriers[1]), corner)
-            .or_else(|| nearest(crossings(tangents[0], tangents[1]), corner));
+        let met = nearest(crossings(carriers[0], carriers[1]), corner);
+        let tangents_meet = || {
+            let at = nearest(crossings(tangents[0], tangents[1]), corner)?;
+            let ahead = (at - ends[0]).dot(arriving) >= 0.0 && (ends[1] - at).dot(leaving) >= 0.0;
+            ahead.then_some(at)
+        };
         let cut = CUT * d_before.max(d_after);
         let convex = sin > 0.0 || cos < 0.0 && sin.abs() < STRAIGHT_ON;
         let bisector = (arriving - leaving).unit().unwrap_or_default();
-        match crossing {
+        let crossing = if convex {
+            met.or_else(tangents_meet)
+        } else {
+            met
+        };
+        let line = Carrier::Line(corner + bisector * cut, bisector.left());
+        let place = |index: usize| {
+            let straight = nearest(crossings(line, tangents[index]), corner);
+            let near = straight.unwrap_or(ends[index]);
+            nearest(crossings(line, carriers[index]), near).unwrap_or(near)
+        };
+        let mut moved = match crossing {
             Some(at) if !convex || (at - corner).dot(bisector) <= cut + 1e-9 => vec![at],
-            None if !convex => ends.to_vec(),
-            _ => {
-                let line = Carrier::Line(corner + bisector * cut, bisector.left());
-                let place = |index: usize| {
-                    let straight = nearest(crossings(line, tangents[index]), corner);
-                    let near = straight.unwrap_or(ends[index]);
-                    nearest(crossings(line, carriers[index]), near).unwrap_or(near)
-                };
-                vec![place(0), place(1)]
-            }
+            Some(_) => vec![place(0), place(1)],
+            // Lines always meet; a line and a circle, or two circles, need not: they step square,
+            // unless the corner is so sharp that its sides never meet.
+            None if cos < 0.0 && convex => vec![place(0), place(1)],
+            None => ends.to_vec(),
+        };
+        // A corner that is not on a moved arc is reached from the arc's end along its tangent.
+        if !lies_on(moved[0], carriers[0]) {
+            moved.insert(0, ends[0]);
         }
+        if !lies_on(moved[moved.len() - 1], carriers[1]) {
+            moved.push(ends[1]);
+        }
+        moved
     };
     Join { corner, moved }
 }
@@ -284,9 +309,8 @@ fn exact_ring(ring: &Ring, corners: &[Join], parts: &[Option<Edge>]) -> Option<O
     }
     let mut edges: Vec<Edge> = Vec::new();
     for (corner, part) in corners.iter().zip(parts) {
-        if let [first, last] = corner.moved[..] {
-            edges.push(Edge::straight(first, last));
-        }
+        let between = corner.moved.windows(2);
+        edges.extend(between.map(|pair| Edge::straight(pair[0], pair[1])));
         edges.push((*part)?);
     }
     edges.retain(|edge| edge.length() > 1e-6);
@@ -323,8 +347,10 @@ fn swept(ring: &Ring, distances: &[f64], corners: &[Join], parts: &[Option<Edge>
         strips.push(clip::shape_of_points(&points));
     }
     for join in corners {
-        if let [first, last] = join.moved[..] {
-            strips.push(clip::shape_of_points(&[join.corner, first, last]));
+        if join.moved.len() > 1 {
+            let mut points = vec![join.corner];
+            points.extend(&join.moved);
+            strips.push(clip::shape_of_points(&points));
         }
     }
     strips

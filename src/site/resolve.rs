@@ -1,27 +1,18 @@
 //! From outlines as written to the resolved [`Site`], or every reason why not.
 //!
 //! In: areas and structures with all points placed, the names that measured points bear. Out: rings
-//! turned the right way round, corners lettered, edges named, a kind for each stretch. Overlaps
-//! count when their mean width (twice the area over the perimeter) is over 0.5 mm; over 10 mm
-//! where the structure is a building or wall, whose face may be measured that loosely.
+//! turned the right way round, corners lettered, edges named, a kind for each stretch. What makes an
+//! outline refused is in `faults`.
 
-use super::corners::{self, FACE, Namer, SAME_PLACE};
+use super::corners::{self, Namer, SAME_PLACE};
+use super::faults::{overlaps, ring_faults, size_fault};
 use super::kinds::{self, Meeting};
 use super::model::{
     Against, NoteKind, OutlineItem, Site, SiteArea, SiteEdge, SiteError, SiteNote, SitePlace,
     SiteRing, Stretch,
 };
 use super::spec::{AreaSpec, EdgeKind, OutlineSpec, StructureKind, StructureSpec};
-use crate::geom::{Edge, Point, Ring, Shape, clip};
-
-/// Longest side of a site, in millimetres: 1 km.
-const LARGEST: f64 = 1e6;
-
-/// Farthest from the origin a coordinate may lie, in millimetres.
-const FARTHEST: f64 = 1e8;
-
-/// Least area of an outline, in square millimetres.
-const LEAST_AREA: f64 = 1.0;
+use crate::geom::{Edge, Point, Ring};
 
 /// Resolves a site. `point_names` are the names of all measured points, which no corner takes as
 /// its letter.
@@ -124,7 +115,8 @@ impl Draft {
     }
 }
 
-fn outlines(area: &AreaSpec) -> impl Iterator<Item = &OutlineSpec> {
+/// The outer outline of an area, then its holes.
+pub(super) fn outlines(area: &AreaSpec) -> impl Iterator<Item = &OutlineSpec> {
     std::iter::once(&area.outline).chain(&area.holes)
 }
 
@@ -304,179 +296,5 @@ fn open_at_wall(
             "edge {} is named open but runs along {}",
             edge.name, building.name
         ),
-    })
-}
-
-/// What is wrong with a ring by itself.
-fn ring_faults(ring: &Ring, place: impl Fn(OutlineItem) -> SitePlace) -> Vec<SiteError> {
-    let fault = |item, found: &str, wanted: &str| SiteError {
-        place: place(item),
-        found: found.to_owned(),
-        wanted: wanted.to_owned(),
-    };
-    let edges = &ring.edges;
-    let finite = |p: Point| p.x.abs() <= FARTHEST && p.y.abs() <= FARTHEST;
-    let sound = |edge: &Edge| {
-        let arc = edge
-            .arc
-            .is_none_or(|arc| finite(arc.centre) && arc.radius < FARTHEST);
-        finite(edge.from) && finite(edge.to) && arc
-    };
-    if let Some(index) = edges.iter().position(|edge| !sound(edge)) {
-        let wanted = "coordinates within 100 km of the origin";
-        return vec![fault(
-            OutlineItem::Corner(index),
-            "a corner out of reach",
-            wanted,
-        )];
-    }
-    let arcs = edges.iter().filter(|edge| edge.arc.is_some()).count();
-    let circle = edges.len() == 1 && edges[0].is_circle();
-    if circle {
-        let radius = edges[0].arc.map_or(0.0, |arc| arc.radius);
-        if radius < SAME_PLACE {
-            return vec![fault(
-                OutlineItem::Whole,
-                "a circle of no size",
-                "a radius above zero",
-            )];
-        }
-        return Vec::new();
-    }
-    if edges.len() < 2 || edges.len() == 2 && arcs == 0 {
-        let found = format!("an outline of {} corners", edges.len());
-        let wanted = "at least three corners, or two with an arc";
-        return vec![fault(OutlineItem::Whole, &found, wanted)];
-    }
-    let mut faults = Vec::new();
-    for (index, edge) in edges.iter().enumerate() {
-        if edge.length() < SAME_PLACE || edge.is_circle() {
-            let next = (index + 1) % edges.len();
-            let found = "a corner where the one before it stands";
-            faults.push(fault(
-                OutlineItem::Corner(next),
-                found,
-                "corners apart from each other",
-            ));
-        }
-    }
-    if !faults.is_empty() {
-        return faults;
-    }
-    if let Some(crossing) = ring.self_crossing() {
-        let found = format!(
-            "an outline that crosses or touches itself at ({:.0}, {:.0}) mm",
-            crossing.at.x, crossing.at.y
-        );
-        let wanted = "corners in order round the outline";
-        return vec![fault(OutlineItem::Edge(crossing.second), &found, wanted)];
-    }
-    if ring.area() < LEAST_AREA {
-        return vec![fault(
-            OutlineItem::Whole,
-            "an outline that encloses nothing",
-            "some area",
-        )];
-    }
-    Vec::new()
-}
-
-fn size_fault(areas: &[AreaSpec], structures: &[StructureSpec]) -> Option<SiteError> {
-    let rings = areas.iter().enumerate().flat_map(|(index, area)| {
-        let rings = outlines(area).map(|outline| &outline.ring);
-        rings.map(move |ring| (SitePlace::Area(index), ring))
-    });
-    let others = structures.iter().enumerate();
-    let rings = rings.chain(others.map(|(i, s)| (SitePlace::Structure(i), &s.ring)));
-    let mut whole: Option<crate::geom::Bounds> = None;
-    for (place, ring) in rings {
-        let Some(bounds) = ring.bounds() else {
-            continue;
-        };
-        let grown = whole.map_or(bounds, |w| w.union(bounds));
-        if grown.width() > LARGEST || grown.height() > LARGEST {
-            return Some(SiteError {
-                place,
-                found: "a site over 1 km across".to_owned(),
-                wanted: "all of the site within 1 km".to_owned(),
-            });
-        }
-        whole = Some(grown);
-    }
-    None
-}
-
-/// Areas over areas, areas over structures, holes outside their area or over each other.
-fn overlaps(
-    areas: &[AreaSpec],
-    rings: &[Vec<Ring>],
-    structures: &[StructureSpec],
-) -> Vec<SiteError> {
-    let mut errors = Vec::new();
-    let mut shapes: Vec<Shape> = Vec::new();
-    for (area, rings) in rings.iter().enumerate() {
-        let outer = clip::shape_of(&rings[0]);
-        let mut shape = outer.clone();
-        for (index, hole) in rings.iter().enumerate().skip(1) {
-            let hole = clip::shape_of(hole);
-            if thick(&clip::difference(&hole, &shape), SAME_PLACE) {
-                errors.push(SiteError {
-                    place: SitePlace::Outline {
-                        area,
-                        ring: index,
-                        item: OutlineItem::Whole,
-                    },
-                    found: "a hole that is not wholly within the paving left by the others".into(),
-                    wanted: "holes inside their area, apart from each other".into(),
-                });
-            }
-            shape = clip::difference(&shape, &hole);
-        }
-        shapes.push(shape);
-    }
-    for (area, shape) in shapes.iter().enumerate() {
-        let place = SitePlace::Outline {
-            area,
-            ring: 0,
-            item: OutlineItem::Whole,
-        };
-        for (other, before) in shapes.iter().enumerate().take(area) {
-            if thick(&clip::intersection(shape, before), SAME_PLACE) {
-                errors.push(SiteError {
-                    place,
-                    found: format!("{} overlaps {}", areas[area].name, areas[other].name),
-                    wanted: "areas that at most touch".into(),
-                });
-            }
-        }
-        for structure in structures.iter().filter(|s| !s.on_paving) {
-            let loose = match structure.kind {
-                StructureKind::Building | StructureKind::Wall => FACE,
-                _ => SAME_PLACE,
-            };
-            if thick(
-                &clip::intersection(shape, &clip::shape_of(&structure.ring)),
-                loose,
-            ) {
-                errors.push(SiteError {
-                    place,
-                    found: format!("{} overlaps {}", areas[area].name, structure.name),
-                    wanted: "an outline clear of it, a hole round it, or on_paving: true if it \
-                             stands on the finished surface"
-                        .into(),
-                });
-            }
-        }
-    }
-    errors
-}
-
-/// Whether any piece of a shape is wider in the mean than `width` millimetres.
-fn thick(shape: &Shape, width: f64) -> bool {
-    use geo::algorithm::{Area, Euclidean, Length};
-    shape.iter().any(|polygon| {
-        let rings = std::iter::once(polygon.exterior()).chain(polygon.interiors());
-        let round: f64 = rings.map(|ring| Euclidean.length(ring)).sum();
-        round > 0.0 && 2.0 * polygon.unsigned_area() / round > width
     })
 }
