@@ -37,6 +37,9 @@ pub struct Join {
 /// Sine of the angle below which an edge carries straight on.
 const STRAIGHT_ON: f64 = 1e-3;
 
+/// Cosine of the turn up to which a corner is flat: 45°.
+const FLAT: f64 = std::f64::consts::FRAC_1_SQRT_2;
+
 /// A corner is cut at this many times the larger distance.
 const CUT: f64 = 2.0;
 
@@ -169,19 +172,41 @@ fn joined(ring: &Ring, distances: &[f64]) -> (Vec<Join>, Vec<Option<Edge>>) {
         let edge = ring.edges[0];
         return (Vec::new(), vec![grown_circle(&edge, distances[0])]);
     }
-    let corners: Vec<Join> = (0..count)
+    let mut corners: Vec<Join> = (0..count)
         .map(|index| {
             let before = (index + count - 1) % count;
             let edges = (&ring.edges[before], &ring.edges[index]);
             join(edges.0, distances[before], edges.1, distances[index])
         })
         .collect();
-    let parts = (0..count).map(|index| {
-        let from = *corners[index].moved.last()?;
-        let to = *corners[(index + 1) % count].moved.first()?;
-        part(&ring.edges[index], distances[index], from, to)
-    });
-    let parts = parts.collect();
+    let cut_parts = |corners: &[Join]| -> Vec<Option<Edge>> {
+        let parts = (0..count).map(|index| {
+            let from = *corners[index].moved.last()?;
+            let to = *corners[(index + 1) % count].moved.first()?;
+            part(&ring.edges[index], distances[index], from, to)
+        });
+        parts.collect()
+    };
+    let parts = cut_parts(&corners);
+    if parts.iter().all(Option::is_some) {
+        return (corners, parts);
+    }
+    // A flat corner between different distances whose lines cross only past the end of an edge is
+    // read as an edge that carries straight on: it steps square.
+    for (index, corner) in corners.iter_mut().enumerate() {
+        let before = (index + count - 1) % count;
+        let vanished = parts[before].is_none() || parts[index].is_none();
+        let arriving = ring.edges[before].tangent(1.0).unwrap_or_default();
+        let leaving = ring.edges[index].tangent(0.0).unwrap_or_default();
+        let differ = (distances[before] - distances[index]).abs() > 1e-9;
+        if vanished && differ && arriving.dot(leaving) > FLAT {
+            corner.moved = vec![
+                corner.corner + arriving.left() * -distances[before],
+                corner.corner + leaving.left() * -distances[index],
+            ];
+        }
+    }
+    let parts = cut_parts(&corners);
     (corners, parts)
 }
 
