@@ -16,6 +16,8 @@ use crate::site::{
 
 /// Most areas, holes of an area, or structures.
 const MOST: usize = 500;
+/// Most edges of all areas and structures.
+const MOST_EDGES: usize = 4000;
 /// Spot levels that stand nearer than this are at one place, in millimetres.
 const ONE_PLACE: f64 = 0.5;
 /// Levels nearer than this are the same, in millimetres.
@@ -288,6 +290,20 @@ pub fn site(
 ) -> Option<(Vec<AreaSpec>, Vec<StructureSpec>, Site)> {
     let specs: Option<Vec<AreaSpec>> = areas.iter().map(Area::spec).collect();
     let specs = specs.filter(|specs| structures.whole && !specs.is_empty())?;
+    let corners: usize = specs
+        .iter()
+        .flat_map(|area| std::iter::once(&area.outline).chain(&area.holes))
+        .map(|outline| outline.ring.edges.len())
+        .chain(structures.specs.iter().map(|s| s.ring.edges.len()))
+        .sum();
+    if corners > MOST_EDGES {
+        let place = areas
+            .first()
+            .map_or(Place::default(), |area| area.map.place);
+        let found = format!("{corners} edges of areas and structures");
+        r.error("too-many", place, found, format!("at most {MOST_EDGES}"));
+        return None;
+    }
     match resolve(&specs, &structures.specs, &points.written) {
         Ok(site) => {
             for note in &site.notes {

@@ -18,6 +18,9 @@ use crate::units::read::ratio;
 /// Most entries of a list of the job's own.
 const MOST: usize = 2000;
 
+/// Most kinds of paver.
+const MOST_KINDS: usize = 100;
+
 /// What `base` says beside the panels' start.
 #[derive(Debug)]
 pub struct Base {
@@ -277,8 +280,17 @@ pub fn pavers(r: &mut Reader, root: &Map<'_>) -> Vec<PaverSpec> {
     if map.entries().is_empty() {
         r.wrong(node, "pavers", wanted);
     }
+    if map.entries().len() > MOST_KINDS {
+        r.error(
+            "too-many",
+            map.place,
+            "more kinds of paver than a sheet can show",
+            "at most 100",
+        );
+    }
     map.entries()
         .iter()
+        .take(MOST_KINDS)
         .map(|entry| paver(r, &entry.node, &entry.key))
         .collect()
 }

@@ -176,8 +176,7 @@ pub fn stated(r: &mut Reader, site: &Site, points: &Points, map: &Map<'_>) -> St
         out.broken |= out.fall.is_none();
     }
     out.direction = match (map.entry("away_from"), map.entry("towards")) {
-        (Some(away), None) => edge(r, site, &away.node, &map.key("away_from"), None)
-            .map(|edge| FallDirection::AwayFrom(edge.name.clone())),
+        (Some(away), None) => away_from(r, site, &away.node, &map.key("away_from")),
         (None, Some(towards)) => r
             .value(&towards.node, &map.key("towards"), Bound::Any, angle)
             .map(FallDirection::Towards),
@@ -196,6 +195,21 @@ pub fn stated(r: &mut Reader, site: &Site, points: &Points, map: &Map<'_>) -> St
     let spoken = map.get("away_from").is_some() || map.get("towards").is_some();
     out.broken |= spoken && out.direction.is_none();
     out
+}
+
+/// The edge that a plane falls away from.
+fn away_from(r: &mut Reader, site: &Site, node: &Node, path: &str) -> Option<FallDirection> {
+    let edge = edge(r, site, node, path, None)?;
+    if edge.corners.is_none() {
+        r.error(
+            "fall",
+            node.place,
+            "a fall away from a whole circle",
+            "an edge with two corners, or towards: 180°",
+        );
+        return None;
+    }
+    Some(FallDirection::AwayFrom(edge.name.clone()))
 }
 
 /// A corner's letter, a point's name, or `[x, y]`.

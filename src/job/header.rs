@@ -14,6 +14,9 @@ const PAPERS: [&str; 17] = [
     "ansi-c", "ansi-d", "ansi-e", "a4", "a3", "a2", "a1", "a0",
 ];
 
+/// Most revisions.
+const MOST_REVISIONS: usize = 100;
+
 /// Keys of `job`.
 const KEYS: [&str; 8] = [
     "title",
@@ -63,7 +66,10 @@ pub fn info(r: &mut Reader, root: &Map<'_>) -> Info {
     if let Some(node) = map.get("revisions")
         && let Some(items) = r.list(node, "job.revisions", "a list of {mark, date, note}")
     {
-        for (index, item) in items.iter().enumerate() {
+        if items.len() > MOST_REVISIONS {
+            r.wrong(node, "job.revisions", "at most 100 revisions");
+        }
+        for (index, item) in items.iter().take(MOST_REVISIONS).enumerate() {
             let path = format!("job.revisions[{index}]");
             info.revisions.extend(revision(r, item, &path));
         }

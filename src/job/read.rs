@@ -51,7 +51,9 @@ const BASE_KEYS: [&str; 8] = [
     "course_starts",
 ];
 /// Longest dotted path that is kept with its place.
-const LONGEST_PATH: usize = 300;
+const LONGEST_PATH: usize = 120;
+/// Most sills.
+const MOST_SILLS: usize = 200;
 /// Most border courses of an area.
 const MOST_BORDERS: usize = 50;
 
@@ -383,6 +385,10 @@ fn levels(
     let Some(items) = r.list(node, "levels.sills", "a list of {name, at, level}") else {
         return out;
     };
+    if items.len() > MOST_SILLS {
+        r.wrong(node, "levels.sills", "at most 200 sills");
+        return out;
+    }
     for (index, item) in items.iter().enumerate() {
         let path = format!("levels.sills[{index}]");
         out.sills.extend(sill(r, item, &path, site, points, index));

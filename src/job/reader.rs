@@ -116,7 +116,7 @@ impl Reader {
     }
 
     /// Whether so many findings are kept that no further one will be.
-    fn is_full(&self) -> bool {
+    pub fn is_full(&self) -> bool {
         self.findings.len() > MOST_FINDINGS
     }
 
@@ -237,7 +237,7 @@ impl Reader {
         let list: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
         self.wrong(node, path, &format!("one of {}", list.join(", ")));
         if let (Value::Scalar(text, _), Some(last)) = (&node.value, self.findings.last_mut())
-            && let Some(near) = nearest(text, &list)
+            && let Some(near) = nearest(&shorten(text), &list)
         {
             last.hint = Some(format!("perhaps `{near}` is meant"));
         }

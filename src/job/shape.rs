@@ -17,6 +17,8 @@ use crate::survey::Survey;
 const SAME: f64 = 0.5;
 /// How far a radius may fall short of half the chord and still be a half circle, in millimetres.
 const HALF_CIRCLE: f64 = 0.5;
+/// Most corners of one outline.
+const MOST_CORNERS: usize = 2000;
 /// What a point looks like.
 const POINT: &str = "a point: [x, y] with lengths such as [14', 8'], or the name of a point";
 /// Kinds of edge that a job may state.
@@ -116,7 +118,9 @@ fn named(
     )
     .at(node.place)
     .wanted(POINT);
-    if let Some(near) = nearest(name, &known) {
+    if !r.is_full()
+        && let Some(near) = nearest(name, &known)
+    {
         finding = finding.hint(format!("perhaps `{near}` is meant"));
     }
     r.add(finding);
@@ -226,6 +230,11 @@ fn corners(r: &mut Reader, points: &Points, node: &Node, path: &str) -> Option<R
         path,
         "a list of corners such as [[0, 0], [14', 0], [14', 8']]",
     )?;
+    if items.len() > MOST_CORNERS {
+        let found = format!("an outline of {} corners", items.len());
+        r.error("too-many", node.place, found, "at most 2000 corners");
+        return None;
+    }
     let mut run = Run::default();
     let mut whole = true;
     let mut closed = false;

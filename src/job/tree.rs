@@ -9,7 +9,7 @@
 
 use std::collections::BTreeMap;
 
-use saphyr_parser::{Event, Parser, ScalarStyle, Span};
+use saphyr_parser::{Event, Parser, ScalarStyle, ScanError, Span};
 
 use super::meaning::{self, Meaning};
 use crate::diag::{Diagnostic, Place};
@@ -20,6 +20,8 @@ pub const LARGEST: usize = 4 * 1024 * 1024;
 const DEEPEST: usize = 64;
 /// Most nodes, with every alias counted as often as it is used.
 const MOST_NODES: usize = 200_000;
+/// Most text that aliases may add, in bytes.
+const MOST_ALIASED: usize = 8 * 1024 * 1024;
 /// Longest single text, in characters.
 const LONGEST: usize = 4000;
 /// Longest key, in characters.
@@ -67,16 +69,7 @@ pub fn parse(bytes: &[u8]) -> Result<(Node, Vec<Diagnostic>), Diagnostic> {
     let mut root = None;
     let mut parser = Parser::new_from_str(text);
     while let Some(next) = parser.next_event() {
-        let (event, span) = next.map_err(|error| {
-            let mark = error.marker();
-            Diagnostic::error("yaml", format!("this is not YAML: {}", error.info()))
-                .at(Place {
-                    line: mark.line().max(1),
-                    column: mark.col() + 1,
-                    length: 1,
-                })
-                .wanted("keys and values as `key: value`, nested by spaces (not tabs)")
-        })?;
+        let (event, span) = next.map_err(|error| refused(&error))?;
         builder.take(event, span, &mut root)?;
     }
     let Some(mut root) = root else {
@@ -86,6 +79,30 @@ pub fn parse(bytes: &[u8]) -> Result<(Node, Vec<Diagnostic>), Diagnostic> {
     let mut duplicates = Vec::new();
     drop_duplicates(&mut root, &mut duplicates);
     Ok((root, duplicates))
+}
+
+/// What text that is no YAML leads to. The scanner has a depth bound of its own, which it meets
+/// while looking ahead.
+fn refused(error: &ScanError) -> Diagnostic {
+    let mark = error.marker();
+    let place = Place {
+        line: mark.line().max(1),
+        column: mark.col() + 1,
+        length: 1,
+    };
+    if error.info().contains("recursion limit") {
+        return too_deep(place);
+    }
+    Diagnostic::error("yaml", format!("this is not YAML: {}", error.info()))
+        .at(place)
+        .wanted("keys and values as `key: value`, nested by spaces (not tabs)")
+}
+
+/// What deep nesting leads to.
+fn too_deep(place: Place) -> Diagnostic {
+    Diagnostic::error("too-deep", format!("nested deeper than {DEEPEST} levels"))
+        .at(place)
+        .wanted("a job nests about eight deep")
 }
 
 /// What an empty file leads to.
@@ -144,7 +161,8 @@ struct Open {
 #[derive(Default)]
 struct Builder {
     open: Vec<Open>,
-    anchors: BTreeMap<usize, (Node, usize, usize)>,
+    anchors: BTreeMap<usize, (Node, Size)>,
+    aliased: usize,
     nodes: usize,
     documents: usize,
 }
@@ -214,7 +232,7 @@ impl Builder {
                 self.close(node, open.anchor, root)?;
             }
             Event::Alias(anchor) => {
-                let Some((node, size, depth)) = self.anchors.get(&anchor) else {
+                let Some((node, size)) = self.anchors.get(&anchor) else {
                     return Err(Diagnostic::error(
                         "alias",
                         "an alias to something that is not complete yet",
@@ -222,9 +240,10 @@ impl Builder {
                     .at(place)
                     .wanted("an anchor that stands before it"));
                 };
-                let too_deep = self.open.len() + depth > DEEPEST;
-                self.nodes += size;
-                if self.nodes > MOST_NODES || too_deep {
+                let too_deep = self.open.len() + size.depth > DEEPEST;
+                self.nodes += size.nodes;
+                self.aliased += size.bytes;
+                if self.nodes > MOST_NODES || self.aliased > MOST_ALIASED || too_deep {
                     return Err(too_many(place, "with its aliases written out, "));
                 }
                 let mut node = node.clone();
@@ -239,12 +258,7 @@ impl Builder {
     /// A list or mapping begins.
     fn enter(&mut self, place: Place, anchor: usize, map: bool) -> Result<(), Diagnostic> {
         if self.open.len() >= DEEPEST {
-            return Err(Diagnostic::error(
-                "too-deep",
-                format!("nested deeper than {DEEPEST} levels"),
-            )
-            .at(place)
-            .wanted("a job nests about eight deep"));
+            return Err(too_deep(place));
         }
         self.open.push(Open {
             place,
@@ -267,9 +281,10 @@ impl Builder {
             return Err(too_many(node.place, ""));
         }
         if anchor != 0 {
-            let (size, depth) = measure(&node);
-            self.nodes += size;
-            self.anchors.insert(anchor, (node.clone(), size, depth));
+            let size = measure(&node);
+            self.nodes += size.nodes;
+            self.aliased += size.bytes;
+            self.anchors.insert(anchor, (node.clone(), size));
         }
         match self.open.last_mut() {
             Some(open) => open.items.push(node),
@@ -279,18 +294,37 @@ impl Builder {
     }
 }
 
-/// Nodes in a tree and how deep it is.
-fn measure(node: &Node) -> (usize, usize) {
-    let fold = |acc: (usize, usize), child: &Node| {
-        let (size, depth) = measure(child);
-        (acc.0 + size, acc.1.max(depth))
+/// How large a tree is.
+#[derive(Clone, Copy, Default)]
+struct Size {
+    nodes: usize,
+    depth: usize,
+    bytes: usize,
+}
+
+/// How large a tree is.
+fn measure(node: &Node) -> Size {
+    let mut all = Size::default();
+    let mut add = |child: &Node, key: usize| {
+        let size = measure(child);
+        all.nodes += size.nodes;
+        all.depth = all.depth.max(size.depth);
+        all.bytes += size.bytes + key;
     };
-    let (size, depth) = match &node.value {
-        Value::Scalar(..) => return (1, 0),
-        Value::List(items) => items.iter().fold((1, 0), fold),
-        Value::Map(entries) => entries.iter().map(|e| &e.node).fold((1, 0), fold),
-    };
-    (size, depth + 1)
+    match &node.value {
+        Value::Scalar(text, _) => {
+            return Size {
+                nodes: 1,
+                depth: 0,
+                bytes: text.len(),
+            };
+        }
+        Value::List(items) => items.iter().for_each(|item| add(item, 0)),
+        Value::Map(entries) => entries.iter().for_each(|e| add(&e.node, e.key.len())),
+    }
+    all.nodes += 1;
+    all.depth += 1;
+    all
 }
 
 /// What too many nodes lead to.

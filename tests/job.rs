@@ -1,0 +1,446 @@
+//! Reading jobs: a full one, a minimal one, and one small test per refusal with its place.
+
+use groundsheet::diag::{Diagnostic, render};
+use groundsheet::geom::Point;
+use groundsheet::job::{STARTER, read};
+use groundsheet::levels::FallDirection;
+
+/// The shortest useful job.
+const MINIMAL: &str = "\
+job:
+  title: Shed pad
+site:
+  structures:
+    - {name: House, kind: building, outline: [[0, 0], [0, -5'], [12', -5'], [12', 0]]}
+paving:
+  - outline:
+      - [0, 0]
+      - [12', 0]
+      - [12', 8']
+      - [0, 8']
+pavers:
+  field:
+    size: [8\", 4\"]
+    thickness: 3 1/8\"
+";
+
+/// Every key of the job file.
+const FULL: &str = r#"
+job:
+  title: Rear garden landing
+  number: 26-031
+  client: An invented client
+  site: 1 Example Street
+  prepared_by: P
+  checked_by: C
+  date: 2026-05-04
+  revisions: [{mark: A, date: 2026-05-04, note: First issue}]
+sheet:
+  units: feet-inches
+  paper: arch-c
+  turn: landscape
+  scale: 1/4" = 1'-0"
+  north: 20°
+  audience: crew
+  section: [[4', 0], [4', 12']]
+site:
+  points:
+    H1: [0, 0]
+    H2: [18', 0]
+    T1: {tape: [[H1, 12'-3"], [H2, 15'-1"]], side: left}
+    T2: {along: [H1, H2], at: 6', out: 9'-4"}
+    T3: {tape: {H1: 12', H2: 15', T2: 6'}, side: left}
+  traverse:
+    start: {point: H1, bearing: 90°}
+    legs:
+      - {to: P2, turn: 270°, distance: 10'}
+      - {to: P3, turn: 90°, distance: 10'}
+      - {to: H1, bearing: 225°, distance: 14.1421'}
+    adjust: compass
+    limit: 1:400
+  structures:
+    - {name: House, kind: building, outline: [[0, 0], [0, -20'], [18', -20'], [18', 0]]}
+    - {name: Maple, kind: tree, circle: {centre: [4', 9'], radius: 18"}}
+    - {name: Planter, kind: other, rectangle: {corner: [9', 2'], width: 1', depth: 1'}, on_paving: true}
+  ground: [[0, 0, 99.61'], [14', 0, 99.5'], [14', 12', 99.2']]
+paving:
+  - name: Landing
+    outline:
+      - H1
+      - [14', 0]
+      - [14', 8']
+      - {arc: {to: [10', 12'], radius: 4', side: left}}
+      - [0, 12']
+    holes: [{circle: {centre: [4', 9'], radius: 2'}, edge: open}]
+    edges: {H1-A: wall, A-B: flush, C-D: {kind: open, extension: 4"}}
+    paver: field
+    bond: herringbone
+    turn: 45°
+    start: {corner: H1, along: H1-A}
+    border: [{paver: edge, lay: soldier}]
+    fall: {fall: 2.5%}
+  - name: Walk
+    circle: {centre: [30', 20'], radius: 6'}
+    edge: open
+    fall: {towards: 90°}
+base:
+  panel: {length: 3', width: 2', thickness: 3/4", joint: 0}
+  extension: 6"
+  start: {corner: H1, along: A-H1}
+  stagger: 1/3
+  min_stagger: 6"
+  min_piece: 4"
+  layout: fixed
+  course_starts: [3', 18", 3']
+excavation: {extension: 6", swell: 25%, load: 3 yd³}
+bedding:
+  material: concrete sand
+  loose: 3/4"
+  compacted: 1/2"
+  density: 100 lb/ft³
+  rails: {diameter: 3/4", spacing: [4', 6'], edge: 12", piece: 10'}
+geotextile: {roll_width: 12'-6", roll_length: 100', overlap: 12", turn_up: 0}
+pavers:
+  field: {size: [8", 4"], thickness: 80 mm, joint: 1/8", per_pallet: 480}
+  edge: {size: [12", 6"], thickness: 80 mm, joint: 1/8"}
+edging: {piece: 8', width: 2", holes: 4", nail_every: 2, nail: 10", nails_per_box: 50}
+jointing: {bag: 50 lb, density: 100 lb/ft³, below: 1/8"}
+levels:
+  datum: {name: Back door sill, level: 100'}
+  finish: {at: H1, level: 99.50', fall: 2%, away_from: H1-A}
+  minimum_fall: 1°
+  sills: [{name: Back door, at: [7', 0], level: 100', clear: 2"}]
+  instrument: 104.25'
+conventional: {base: 5", bedding: 1"}
+waste: {panels: 0%, pavers: 5%, bedding: 10%, jointing: 10%, geotextile: 0%}
+crew: {people: 3, day: 8 h, rates: {dig: 1.2 h per m3}}
+prices: {currency: USD, panel: 20, paver.field: 1.10, labour_hour: 55, markup: 20%, tax: 7%}
+language: en
+"#;
+
+/// What a job says, on failure as a person would read it.
+fn good(text: &str) -> groundsheet::job::Job {
+    read(text.as_bytes()).unwrap_or_else(|found| panic!("{}", render("job", text, &found)))
+}
+
+/// The findings of a job that must be refused.
+fn bad(text: &str) -> Vec<Diagnostic> {
+    match read(text.as_bytes()) {
+        Ok(_) => panic!("the job was read"),
+        Err(found) => found,
+    }
+}
+
+#[test]
+fn a_minimal_job_takes_every_default_and_says_so() {
+    let job = good(MINIMAL);
+    assert_eq!(job.panels.panel.length, 914.4);
+    assert_eq!(job.panels.stagger, 457.2);
+    assert_eq!(job.base_extension, 152.4);
+    assert_eq!(job.bedding.compacted, 12.7);
+    assert_eq!(job.finishes[0].at, Point::new(0.0, 0.0));
+    assert_eq!(job.finishes[0].level, 0.0);
+    assert_eq!(
+        job.finishes[0].direction,
+        FallDirection::AwayFrom("A-B".into())
+    );
+    assert_eq!(job.conventional, None);
+    assert_eq!(job.prices, None);
+    let assumed = |key: &str| {
+        let mut all = job.assumed.iter().filter(|assumed| assumed.key == key);
+        let value = all.next().map(|assumed| assumed.value.as_str());
+        assert!(all.next().is_none(), "{key} twice");
+        value
+    };
+    assert_eq!(assumed("base.panel.length"), Some("3'"));
+    assert_eq!(assumed("paving[0].start"), Some("{corner: A, along: A-B}"));
+    assert_eq!(assumed("levels.finish.away_from"), Some("A-B"));
+    assert_eq!(assumed("bedding.rails.diameter"), Some("3/4\""));
+    assert_eq!(assumed("bedding.rails.spacing"), Some("[4', 6']"));
+    assert_eq!(assumed("pavers.field.thickness"), None);
+    assert_eq!(job.warnings, []);
+}
+
+#[test]
+fn a_metric_job_takes_metric_defaults() {
+    let job = good(&format!("{MINIMAL}sheet: {{units: metric}}\n"));
+    assert_eq!(job.panels.panel.length, 900.0);
+    assert_eq!(job.textile.roll_width, 4000.0);
+    assert_eq!(job.load, 2.0);
+}
+
+#[test]
+fn a_full_job_is_read_to_the_last_key() {
+    let job = good(FULL);
+    assert_eq!(
+        job.assumed
+            .iter()
+            .map(|a| a.key.as_str())
+            .collect::<Vec<_>>(),
+        ["paving[1].paver", "paving[1].bond", "paving[1].turn"]
+    );
+    assert_eq!(job.info.number.as_deref(), Some("26-031"));
+    assert_eq!(job.pavers[1].length, 304.8);
+    assert_eq!(job.panels.course_starts, [914.4, 457.2, 914.4]);
+    // 100 lb/ft³ = 1601.846 kg/m³ (NIST SP 811, B.9: 1 lb/ft³ = 16.01846 kg/m³).
+    assert!((job.bedding.density - 1601.846).abs() < 1e-3);
+    // 1/4 in to the foot is 1:48.
+    assert!(
+        matches!(job.sheet.scale, groundsheet::job::ScaleChoice::Stated(n, _) if (n - 48.0).abs() < 1e-9)
+    );
+    assert_eq!(job.finishes[0].fall, 0.025);
+    assert_eq!(job.finishes[1].direction, FallDirection::Towards(90.0));
+    assert_eq!(job.finishes[1].level, job.finishes[0].level);
+    assert_eq!(job.points[4].redundant.len(), 1);
+    let place = job.places["levels.finish.fall"];
+    let line = FULL.lines().nth(place.line - 1).unwrap();
+    assert!(line[place.column - 1..].starts_with("fall: 2%"));
+    assert!(job.places.contains_key("paving[0].outline[2]"));
+    // The arc from (14', 8') to (10', 12') turns a quarter about (10', 8').
+    let arc = job.areas[0].outline.ring.edges[2].arc.unwrap();
+    assert!(arc.centre.distance(Point::new(3048.0, 2438.4)) < 1e-6);
+    assert!(arc.anticlockwise);
+}
+
+#[test]
+fn the_starter_job_is_read_without_a_word() {
+    assert_eq!(good(STARTER).warnings, []);
+}
+
+#[test]
+fn bom_and_crlf_change_nothing() {
+    let plain = good(MINIMAL);
+    assert_eq!(good(&format!("\u{feff}{MINIMAL}")), plain);
+    let crlf = good(&MINIMAL.replace('\n', "\r\n"));
+    assert_eq!(crlf, plain);
+}
+
+#[test]
+fn all_errors_come_together_in_the_order_of_the_file() {
+    let text = MINIMAL
+        .replace("title", "titel")
+        .replace("[12', 8']", "[12, 8']")
+        .replace("3 1/8\"", "3");
+    let found = bad(&text);
+    let lines: Vec<usize> = found.iter().map(|f| f.place.unwrap().line).collect();
+    assert_eq!(lines, [2, 2, 10, 15]);
+}
+
+/// One refusal: what is changed in the minimal job, by what, where the finding must stand (the
+/// marked text, in the changed job) and what it must say.
+fn refused(from: &str, to: &str, at: &str, says: &str) {
+    let text = if from.is_empty() {
+        format!("{MINIMAL}{to}\n")
+    } else {
+        assert!(MINIMAL.contains(from), "{from}");
+        MINIMAL.replacen(from, to, 1)
+    };
+    let byte = text
+        .rfind(at)
+        .unwrap_or_else(|| panic!("{at} is not in the job"));
+    let line = text[..byte].matches('\n').count() + 1;
+    let start = text[..byte].rfind('\n').map_or(0, |n| n + 1);
+    let column = text[start..byte].chars().count() + 1;
+    let found = bad(&text);
+    let shown = render("job", &text, &found);
+    let hit = found.iter().any(|finding| {
+        let place = finding.place.unwrap_or_default();
+        let whole = format!(
+            "{} | {} | {}",
+            finding.found,
+            finding.wanted.as_deref().unwrap_or(""),
+            finding.hint.as_deref().unwrap_or("")
+        );
+        (place.line, place.column) == (line, column) && whole.contains(says)
+    });
+    assert!(hit, "wanted {line}:{column} {says}\n{shown}");
+}
+
+#[test]
+fn unknown_keys_duplicates_and_wrong_types() {
+    refused("title", "titel", "titel", "perhaps `title` is meant");
+    refused(
+        "",
+        "waste: {pavrs: 5%}",
+        "pavrs",
+        "perhaps `pavers` is meant",
+    );
+    refused("", "job: {title: x}", "job: {title: x}", "stands twice");
+    refused("", "crew: [3]", "[3]", "a mapping");
+    refused("", "crew: {people: three}", "three", "whole number");
+    refused("", "base: {extension: 6}", "6}", "length with its unit");
+    refused("", "sheet: {units: metrik}", "metrik", "perhaps `metric`");
+    refused(
+        "",
+        "job2: &a {x: 1}\n---\na: 1",
+        "---",
+        "one job in one file",
+    );
+    refused("", "waste: {pavers: !x 5%}", "!x", "without its tag");
+    refused(
+        "thickness: 3 1/8\"",
+        "joint: 1/8\"",
+        "size: ",
+        "`pavers.field.thickness` is missing",
+    );
+    refused(
+        "  title: Shed pad",
+        "  client: me",
+        "client",
+        "`job.title` is missing",
+    );
+}
+
+#[test]
+fn numbers_that_are_none_and_sizes_beyond_reason() {
+    refused("", "base: {extension: .nan}", ".nan", "length");
+    refused("", "base: {extension: .inf}", ".inf", "length");
+    refused("", "base: {extension: -6\"}", "-6\"", "zero or more");
+    refused("", "base: {panel: {length: 0}}", "0}}", "more than zero");
+    refused("[12', 8']", "[12', 8000 m]", "8000 m", "at most 1 km");
+    refused(
+        "",
+        "base: {panel: {length: 0.5 mm, width: 0.5 mm}}",
+        "panel:",
+        "5 million",
+    );
+    refused(
+        "",
+        "bedding: {loose: 1/2\", compacted: 3/4\"}",
+        "3/4\"}",
+        "thicker than loose",
+    );
+    refused("", "prices: {panel: .nan}", ".nan", "plain number");
+    refused("", "waste: {pavers: 500%}", "500%", "from 0% to 100%");
+}
+
+#[test]
+fn outlines_points_edges_and_starts() {
+    refused(
+        "      - [12', 8']\n      - [0, 8']\n",
+        "",
+        "- [0, 0]",
+        "three corners",
+    );
+    refused(
+        "      - [12', 8']\n      - [0, 8']",
+        "      - [0, 8']\n      - [12', 8']",
+        "[12', 8']",
+        "cross",
+    );
+    refused(
+        "[12', 8']",
+        "{arc: {to: [12', 8'], radius: 1', side: left}}",
+        "1', side",
+        "too short",
+    );
+    refused("[12', 8']", "P9", "P9", "no point of site.points");
+    refused("pavers:", "    edges: {A-Z: open}\npavers:", "A-Z", "A-B");
+    refused(
+        "pavers:",
+        "    start: {corner: Q, along: A-B}\npavers:",
+        "Q",
+        "not a corner of the area",
+    );
+    refused(
+        "pavers:",
+        "    start: {corner: C, along: A-B}\npavers:",
+        "A-B",
+        "does not start or end at C",
+    );
+    refused("", "levels: {finish: {away_from: A-X}}", "A-X", "no edge");
+    refused(
+        "",
+        "levels: {finish: {away_from: A-B, towards: 180°}}",
+        "towards",
+        "both `away_from` and `towards`",
+    );
+    refused(
+        "",
+        "levels: {instrument: 4'}",
+        "levels:",
+        "`levels.finish.level` is missing",
+    );
+    refused(
+        "pavers:",
+        "    edges: {C-D: wall}\npavers:",
+        "paving:",
+        "several wall edges",
+    );
+    refused(
+        "pavers:",
+        "    paver: feild\npavers:",
+        "feild",
+        "perhaps `field`",
+    );
+    refused(
+        "paving:",
+        "paving:\n  - rectangle: {corner: [6', 4'], width: 9', depth: 9'}",
+        "- [0, 0]\n      - [12', 0]",
+        "overlap",
+    );
+    refused(
+        "kind: building, outline: [[0, 0]",
+        "kind: building, outline: [[0, 2']",
+        "- [0, 0]",
+        "overlap",
+    );
+}
+
+#[test]
+fn points_and_ground() {
+    refused(
+        "site:",
+        "site:\n  points:\n    H1: [0, 0]\n    H2: [18', 0]\n    T: {tape: [[H1, 2'], [H2, 3']], side: left}",
+        "T: {",
+        "short",
+    );
+    refused(
+        "site:",
+        "site:\n  points:\n    T: {along: [H1, H2], at: 6', out: 9'}\n    H1: [0, 0]\n    H2: [18', 0]",
+        "T: {",
+        "H1",
+    );
+    refused(
+        "site:",
+        "site:\n  ground: [[0, 0, 1'], [0, 0, 2']]",
+        "[0, 0, 2']",
+        "differs",
+    );
+}
+
+#[test]
+fn hostile_files_end_in_one_clear_error() {
+    let start = std::time::Instant::now();
+    let code = |bytes: &[u8]| read(bytes).unwrap_err()[0].code;
+    assert_eq!(code(b""), "empty");
+    assert_eq!(code(b"job: \xff"), "encoding");
+    assert_eq!(code(b"job: \0"), "encoding");
+    assert_eq!(code(&vec![b'a'; 5 << 20]), "too-large");
+    assert_eq!(code("[".repeat(100_000).as_bytes()), "too-deep");
+    assert_eq!(code("{a: ".repeat(100_000).as_bytes()), "too-deep");
+    assert_eq!(code("- ".repeat(100_000).as_bytes()), "too-deep");
+    assert_eq!(code("a".repeat(1 << 20).as_bytes()), "too-long");
+    assert_eq!(
+        code(format!("[{}]", "0,".repeat(1 << 20)).as_bytes()),
+        "too-many"
+    );
+    assert_eq!(code(b"a: &a [*a]"), "alias");
+    assert_eq!(code(b"job:\n\ttitle: x\n"), "yaml");
+    let mut bomb = "a0: &a0 [x, x]\n".to_owned();
+    for n in 1..40 {
+        bomb += &format!("a{n}: &a{n} [*a{}, *a{}]\n", n - 1, n - 1);
+    }
+    assert_eq!(code(bomb.as_bytes()), "too-many");
+    let long = format!("a: &a {}\nb: [{}]", "x".repeat(3900), "*a,".repeat(100_000));
+    assert_eq!(code(long.as_bytes()), "too-many");
+    // Unoptimised and beside other tests; optimised it takes a tenth.
+    assert!(start.elapsed().as_secs() < 20);
+}
+
+#[test]
+fn anchors_and_aliases_work() {
+    let text = MINIMAL.replace("size: [8\", 4\"]", "size: &s [8\", 4\"]")
+        + "  other: {size: *s, thickness: 60 mm}\n";
+    assert_eq!(good(&text).pavers[1].length, 203.2);
+}
