@@ -30,7 +30,7 @@ pub fn run(job: Job) -> Result<Design, Vec<Diagnostic>> {
     let Some(first) = areas.first() else {
         return Err(vec![Diagnostic::error("no-area", "the job has no area")]);
     };
-    let downhill = first.plane.downhill().unwrap_or_else(|| first.frame.v);
+    let downhill = first.plane.downhill().unwrap_or(first.frame.v);
     let base = base(&job, &areas, &extents);
     let layouts: Vec<_> = base.iter().map(|part| part.layout.clone()).collect();
     let purchase = panels::purchase(&layouts, &job.panels.panel);
