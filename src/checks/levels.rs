@@ -259,7 +259,7 @@ pub fn ground(design: &Design) -> Vec<Finding> {
             Status::Pass
         },
         title: format!(
-            "{:.0} % of the dig lies outside the spot levels",
+            "{:.1} % of the dig lies outside the spot levels",
             share * 100.0
         ),
         value: Some(share * 100.0),

@@ -19,7 +19,8 @@ pub fn all(folder: &Path, files: &[(String, Vec<u8>)]) -> Result<Vec<PathBuf>, S
     for (name, bytes) in files {
         let path = folder.join(name);
         let mut file = NamedTempFile::new_in(folder).map_err(|error| fault(&path, &error))?;
-        file.write_all(bytes).map_err(|error| fault(&path, &error))?;
+        file.write_all(bytes)
+            .map_err(|error| fault(&path, &error))?;
         staged.push((file, path));
     }
     let mut written = Vec::new();
