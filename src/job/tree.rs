@@ -24,6 +24,8 @@ const MOST_NODES: usize = 200_000;
 const MOST_ALIASED: usize = 8 * 1024 * 1024;
 /// Longest single text, in characters.
 const LONGEST: usize = 4000;
+/// Longest line, in bytes: a list that opens on a line is looked ahead to the line's end.
+const LONGEST_LINE: usize = 100_000;
 /// Longest key, in characters.
 const LONGEST_KEY: usize = 200;
 
@@ -135,6 +137,21 @@ fn text(bytes: &[u8]) -> Result<&str, Diagnostic> {
         return Err(Diagnostic::error("encoding", "a NUL character")
             .at(place_of(bytes, at))
             .wanted("a text file saved as UTF-8"));
+    }
+    let long = bytes
+        .split(|&byte| byte == b'\n')
+        .position(|line| line.len() > LONGEST_LINE);
+    if let Some(index) = long {
+        let place = Place {
+            line: index + 1,
+            column: 1,
+            length: 1,
+        };
+        return Err(
+            Diagnostic::error("too-long", "a line of more than 100000 bytes")
+                .at(place)
+                .wanted("shorter lines: a list may go on over several"),
+        );
     }
     Ok(text)
 }
