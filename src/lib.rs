@@ -14,6 +14,7 @@
 //! rings that bound an area run anticlockwise and rings that bound a hole clockwise.
 
 pub mod checks;
+pub mod cli;
 pub mod crew;
 pub mod design;
 pub mod diag;

@@ -1,2 +1,7 @@
 //! The process: arguments in, exit code out.
-fn main() {}
+
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    groundsheet::cli::main()
+}

@@ -1,0 +1,127 @@
+//! The real binary in a fresh folder: what it writes, what it says, how it ends.
+
+use std::fs;
+use std::path::Path;
+use std::process::{Command, Output};
+
+use tempfile::TempDir;
+
+fn groundsheet(folder: &Path, arguments: &[&str]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_groundsheet"))
+        .args(arguments)
+        .current_dir(folder)
+        .output()
+        .expect("the binary runs")
+}
+
+fn example(name: &str) -> String {
+    format!("{}/jobs/{name}.yaml", env!("CARGO_MANIFEST_DIR"))
+}
+
+#[test]
+fn each_example_draws_and_the_same_bytes_from_another_folder_and_time_zone() {
+    let (one, two) = (TempDir::new().unwrap(), TempDir::new().unwrap());
+    for name in ["landing", "two-walls", "pool-surround"] {
+        let drawn = groundsheet(one.path(), &["draw", &example(name), "-o", "out"]);
+        assert_ne!(
+            drawn.status.code(),
+            Some(2),
+            "{}",
+            String::from_utf8_lossy(&drawn.stderr)
+        );
+        let again = Command::new(env!("CARGO_BIN_EXE_groundsheet"))
+            .args(["draw", &example(name), "-o", "."])
+            .current_dir(two.path())
+            .env("TZ", "Pacific/Auckland")
+            .env("LANG", "de_DE.UTF-8")
+            .output()
+            .expect("the binary runs");
+        assert_eq!(drawn.status.code(), again.status.code());
+    }
+    let mut compared = 0;
+    for entry in fs::read_dir(one.path().join("out")).unwrap() {
+        let entry = entry.unwrap();
+        let other = two.path().join(entry.file_name());
+        assert_eq!(
+            fs::read(entry.path()).unwrap(),
+            fs::read(other).unwrap(),
+            "{:?}",
+            entry.file_name()
+        );
+        compared += 1;
+    }
+    // Each job gives at least a sheet, a PDF, a report and a takeoff.
+    assert!(compared >= 12, "{compared}");
+}
+
+#[test]
+fn a_bad_job_writes_nothing_and_ends_with_two() {
+    let folder = TempDir::new().unwrap();
+    fs::write(
+        folder.path().join("bad.yaml"),
+        "job: {title: Bad}\npaving:\n  - rectangle: {corner: [0, 0], width: 14, depth: 12'}\n\
+         pavers: {field: {size: [8\", 4\"], thicknes: 60 mm}}\n",
+    )
+    .unwrap();
+    let drawn = groundsheet(folder.path(), &["draw", "bad.yaml", "-o", "out"]);
+    assert_eq!(drawn.status.code(), Some(2));
+    let said = String::from_utf8_lossy(&drawn.stderr);
+    assert!(said.contains("bad.yaml:3:"), "{said}");
+    assert!(said.contains("bad.yaml:4:"), "{said}");
+    assert!(said.contains("thickness"), "{said}");
+    assert!(!folder.path().join("out").exists());
+}
+
+#[test]
+fn the_starter_job_draws_as_it_is_and_is_never_overwritten() {
+    let folder = TempDir::new().unwrap();
+    assert_eq!(
+        groundsheet(folder.path(), &["new", "first.yaml"])
+            .status
+            .code(),
+        Some(0)
+    );
+    let drawn = groundsheet(folder.path(), &["draw", "first.yaml"]);
+    assert_eq!(
+        drawn.status.code(),
+        Some(0),
+        "{}{}",
+        String::from_utf8_lossy(&drawn.stdout),
+        String::from_utf8_lossy(&drawn.stderr)
+    );
+    for name in [
+        "first.svg",
+        "first.pdf",
+        "first.report.json",
+        "first.takeoff.csv",
+    ] {
+        assert!(folder.path().join(name).is_file(), "{name}");
+    }
+    fs::write(folder.path().join("first.yaml"), "mine").unwrap();
+    assert_eq!(
+        groundsheet(folder.path(), &["new", "first.yaml"])
+            .status
+            .code(),
+        Some(2)
+    );
+    assert_eq!(
+        fs::read_to_string(folder.path().join("first.yaml")).unwrap(),
+        "mine"
+    );
+}
+
+#[test]
+fn a_missing_file_and_bad_arguments_end_with_two() {
+    let folder = TempDir::new().unwrap();
+    assert_eq!(
+        groundsheet(folder.path(), &["check", "nowhere.yaml"])
+            .status
+            .code(),
+        Some(2)
+    );
+    assert_eq!(groundsheet(folder.path(), &["draw"]).status.code(), Some(2));
+    assert_eq!(
+        groundsheet(folder.path(), &["--help"]).status.code(),
+        Some(0)
+    );
+}
