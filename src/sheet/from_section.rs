@@ -129,7 +129,7 @@ fn layers(design: &Design, cut: &Cut, model: &mut SectionModel, surface: &impl F
                 .get(laid.paver)
                 .map_or(area.build_up.paver, |p| p.thickness);
             for corners in &laid.whole {
-                for at in convex_span(cut, corners) {
+                if let Some(at) = convex_span(cut, corners) {
                     model.pavers.push(cut.slab(area, at, 0.0, thick));
                 }
             }

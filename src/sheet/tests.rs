@@ -77,17 +77,42 @@ fn every_label_of_the_plan_is_drawn() {
     }
 }
 
-/// Writes pictures of the made-up sheet to the folder named by `SHEET_PICTURES`.
+/// Writes the made-up sheet, and those of the job files in `jobs`, to the folder named by
+/// `SHEET_PICTURES`.
 #[test]
 #[ignore = "writes files for people to look at"]
 fn pictures() {
     let Ok(folder) = std::env::var("SHEET_PICTURES") else {
         return;
     };
-    for (i, sheet) in layout::sheets(&sample::content()).iter().enumerate() {
-        let svg = crate::export::svg(sheet);
-        let png = crate::export::png(&svg, 130.0).expect("the sheet can be drawn");
-        std::fs::write(format!("{folder}/sample-{}.svg", i + 1), svg).expect("written");
-        std::fs::write(format!("{folder}/sample-{}.png", i + 1), png).expect("written");
+    let mut sets = vec![("sample".to_string(), layout::sheets(&sample::content()))];
+    let jobs = std::env::var("SHEET_JOBS").unwrap_or("jobs".to_string());
+    let mut paths: Vec<_> = std::fs::read_dir(jobs)
+        .expect("a folder of jobs")
+        .map(|entry| entry.expect("a job").path())
+        .filter(|path| path.extension().is_some_and(|e| e == "yaml"))
+        .collect();
+    paths.sort();
+    for path in paths {
+        let job = match crate::job::read(&std::fs::read(&path).expect("readable")) {
+            Ok(job) => job,
+            Err(errors) => {
+                eprintln!("{}: {errors:?}", path.display());
+                continue;
+            }
+        };
+        let design = crate::design::run(job).expect("the job can be designed");
+        let takeoff = crate::takeoff::of(&design).expect("the job can be taken off");
+        let findings = crate::checks::run(&design);
+        let stem = path.file_stem().expect("a name").to_string_lossy().to_string();
+        sets.push((stem, super::compose(&design, &takeoff.lines, &findings)));
+    }
+    for (stem, set) in sets {
+        for (i, sheet) in set.iter().enumerate() {
+            let svg = crate::export::svg(sheet);
+            let png = crate::export::png(&svg, 130.0).expect("the sheet can be drawn");
+            std::fs::write(format!("{folder}/{stem}-{}.svg", i + 1), svg).expect("written");
+            std::fs::write(format!("{folder}/{stem}-{}.png", i + 1), png).expect("written");
+        }
     }
 }
