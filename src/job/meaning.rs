@@ -7,6 +7,11 @@
 //! number stands in digits that the two readers could take differently (`012`) stays as written:
 //! the text of the events is what is read further.
 
+#![expect(
+    clippy::result_large_err,
+    reason = "an error here is made once and ends the reading"
+)]
+
 use std::fmt;
 
 use serde::de::{Deserialize, Deserializer, MapAccess, SeqAccess, Visitor};

@@ -7,6 +7,11 @@
 //! whether a scalar is text, a number, a truth value or nothing. Tags and merge keys are left out:
 //! a job needs none.
 
+#![expect(
+    clippy::result_large_err,
+    reason = "an error here is made once and ends the reading"
+)]
+
 use std::collections::BTreeMap;
 
 use saphyr_parser::{Event, Parser, ScalarStyle, ScanError, Span};
@@ -26,6 +31,9 @@ const MOST_ALIASED: usize = 8 * 1024 * 1024;
 const LONGEST: usize = 4000;
 /// Longest line, in bytes: a list that opens on a line is looked ahead to the line's end.
 const LONGEST_LINE: usize = 100_000;
+/// Most characters that mean something to YAML. The scanner keeps all of a bracketed list before
+/// it hands out its first event, so that this bounds its memory.
+const MOST_MARKS: usize = 300_000;
 /// Longest key, in characters.
 const LONGEST_KEY: usize = 200;
 
@@ -151,6 +159,18 @@ fn text(bytes: &[u8]) -> Result<&str, Diagnostic> {
             Diagnostic::error("too-long", "a line of more than 100000 bytes")
                 .at(place)
                 .wanted("shorter lines: a list may go on over several"),
+        );
+    }
+    let marks = bytes.iter().filter(|byte| b",:?*&!'\"[]{}".contains(byte));
+    if marks.count() > MOST_MARKS {
+        return Err(
+            Diagnostic::error("too-many", "more values than a job can have")
+                .at(Place {
+                    line: 1,
+                    column: 1,
+                    length: 1,
+                })
+                .wanted(format!("at most {MOST_NODES} values")),
         );
     }
     Ok(text)
