@@ -410,6 +410,14 @@ fn points_and_ground() {
 }
 
 #[test]
+fn a_point_that_cannot_be_read_is_one_error_and_hides_no_other() {
+    let points = "site:\n  points:\n    H1: [0, 0]\n    H2: [18, 0]\n    T: {along: [H1, H2], at: 6', out: 9'}\n    U: {along: [H1, X], at: 6', out: 9'}";
+    let found = bad(&MINIMAL.replacen("site:", points, 1));
+    let lines: Vec<usize> = found.iter().map(|f| f.place.unwrap().line).collect();
+    assert_eq!(lines, [6, 8]);
+}
+
+#[test]
 fn hostile_files_end_in_one_clear_error() {
     let start = std::time::Instant::now();
     let code = |bytes: &[u8]| read(bytes).unwrap_err()[0].code;

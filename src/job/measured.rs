@@ -29,7 +29,7 @@ pub fn read(r: &mut Reader, site: &Map<'_>) -> Measurements {
     let mut points = Vec::new();
     let mut places = Vec::new();
     let mut written = Vec::new();
-    let mut whole = true;
+    let mut broken: Vec<String> = Vec::new();
     if let Some(node) = site.get("points")
         && let Some(map) = r.open_map(node, &site.key("points"))
     {
@@ -50,12 +50,13 @@ pub fn read(r: &mut Reader, site: &Map<'_>) -> Measurements {
                     points.push(spec);
                     places.push(entry.place);
                 }
-                None => whole = false,
+                None => broken.push(entry.key.clone()),
             }
         }
     }
     let mut legs = Vec::new();
     let mut start = Place::default();
+    let measured = written.len();
     let traverse = site.entry("traverse").and_then(|entry| {
         start = entry.place;
         let traverse = traverse(
@@ -65,7 +66,9 @@ pub fn read(r: &mut Reader, site: &Map<'_>) -> Measurements {
             &mut legs,
             &mut written,
         );
-        whole &= traverse.is_some();
+        if traverse.is_none() {
+            broken.extend(written.iter().skip(measured).cloned());
+        }
         traverse
     });
     let mut survey = solve(&points, traverse.as_ref());
@@ -76,10 +79,9 @@ pub fn read(r: &mut Reader, site: &Map<'_>) -> Measurements {
             ErrorPlace::Leg(index) => legs.get(index).copied().unwrap_or(start),
         };
         // A point that could not be read makes those that use it fail: that is one error, not two.
-        if whole
-            || !written
-                .iter()
-                .any(|name| error.found.contains(name.as_str()))
+        if !broken
+            .iter()
+            .any(|name| error.found == format!("there is no point {name}"))
         {
             r.error("survey", place, error.found, error.wanted);
         }

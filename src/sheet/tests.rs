@@ -104,7 +104,11 @@ fn pictures() {
         let design = crate::design::run(job).expect("the job can be designed");
         let takeoff = crate::takeoff::of(&design).expect("the job can be taken off");
         let findings = crate::checks::run(&design);
-        let stem = path.file_stem().expect("a name").to_string_lossy().to_string();
+        let stem = path
+            .file_stem()
+            .expect("a name")
+            .to_string_lossy()
+            .to_string();
         sets.push((stem, super::compose(&design, &takeoff.lines, &findings)));
     }
     for (stem, set) in sets {
