@@ -55,7 +55,7 @@ pub enum Entry {
 }
 
 /// Height of a heading with its rule.
-pub const HEAD: f64 = HEADING + 4.2;
+pub const HEAD: f64 = HEADING + 4.4;
 /// Clear height after a block.
 pub const AFTER: f64 = 4.0;
 /// Width of the hanging mark.
@@ -219,7 +219,7 @@ impl Entry {
 
 /// A heading over a rule.
 fn heading(title: &str, at: Pt, width: f64) -> Vec<Item> {
-    let y = at.y + HEADING + 1.4;
+    let y = at.y + HEADING + 1.9;
     let rule = pen::solid(crate::draw::LineWidth::W35, crate::draw::Colour::BLACK);
     let words = super::lettering::fitted(title, HEADING, Face::SemiBold, width);
     vec![

@@ -62,7 +62,7 @@ impl DetailModel {
     pub fn fit(&self, system: System, room: Rect) -> Option<Scale> {
         let (wide, high) = self.extent();
         Scale::standard(system).into_iter().find(|s| {
-            wide / s.ratio <= room.width() - WORDS - LEFT && high / s.ratio <= room.height() - 14.0
+            wide / s.ratio <= room.width() - WORDS - LEFT && high / s.ratio <= room.height() - 12.0
         })
     }
 }
@@ -72,7 +72,7 @@ pub fn draw(model: &DetailModel, scale: &Scale, room: Rect) -> Vec<Item> {
     let k = 1.0 / scale.ratio;
     let (wide, _) = model.extent();
     let edge = room.left + LEFT + model.paved() * k;
-    let finish = room.top + 13.0;
+    let finish = room.top + 11.0;
     // x from the paving's edge outward, depth below finish.
     let at = |x: f64, depth: f64| Pt::new(edge + x * k, finish + depth * k);
     let [paver, panel, bedding] = model.layers;
@@ -185,17 +185,16 @@ pub fn draw(model: &DetailModel, scale: &Scale, room: Rect) -> Vec<Item> {
         w_formation,
     ] = &model.words;
     let between = |a: f64, b: f64| (a + b) / 2.0;
+    // From the top down and from right to left, so that no leader crosses another.
+    let past = |share: f64| foot + (base - foot) * share;
     let notes = [
-        (at(dig.min(between(foot, dig)), paver * 0.3), w_back),
-        (at(-model.paver[0] * 0.15, paver * 0.5), w_paver),
+        (at(-model.paver[0] * 0.15, paver * 0.4), w_paver),
+        (at(between(foot, dig), paver * 0.45), w_back),
         (at(foot * 0.6, paver - thick * 0.5), w_edging),
-        (at(between(foot, base), paver + panel * 0.5), w_panel),
-        (
-            at(between(foot, base) - 6.0, paver + panel + bedding * 0.5),
-            w_bedding,
-        ),
-        (at(between(foot, base) - 12.0, depth), w_textile),
-        (at(dig * 0.92, depth), w_formation),
+        (at(past(0.85), paver + panel * 0.5), w_panel),
+        (at(past(0.65), paver + panel + bedding * 0.5), w_bedding),
+        (at(past(0.45), depth), w_textile),
+        (at(past(0.25), depth + 12.0), w_formation),
         (at(foot / 2.0, paver + nail * 0.8), w_nail),
     ];
     items.extend(callouts(&notes, at(right, 0.0).x + 2.0, room));

@@ -6,14 +6,13 @@
 
 use super::model::{Area, Corner, Course, Piece, PlanModel, Radius, SiteChain, Structure};
 use crate::design::{AreaDesign, Design};
-use crate::geom::{Point, Ring, Shape, Vector};
-use crate::geom::{SAGITTA, clip};
+use crate::geom::{Point, Ring, SAGITTA, Shape, Vector};
 use crate::job::Audience;
 use crate::site::EdgeKind;
 use crate::units::{Fall, Length, Precision, System, print};
 
-/// Stations nearer than this count as one, in millimetres.
-const SAME: f64 = 1.0;
+/// Stations nearer than this count as one, in millimetres: what tapes do not tell apart.
+const SAME: f64 = 8.0;
 
 /// The plan of a design.
 pub fn plan(design: &Design) -> PlanModel {
@@ -146,10 +145,10 @@ fn patch(area: &AreaDesign) -> (Vec<Point>, [f64; 2]) {
     };
     let ring = [
         on(0.0, 0.0),
-        on(0.44, 0.0),
-        on(0.52, 0.035),
-        on(0.48, -0.035),
-        on(0.56, 0.0),
+        on(0.47, 0.0),
+        on(0.51, 0.02),
+        on(0.49, -0.02),
+        on(0.53, 0.0),
         on(1.0, 0.0),
         (u0, v0),
     ];
@@ -480,9 +479,4 @@ fn free_side(design: &Design, across: Vector) -> Vector {
     } else {
         across
     }
-}
-
-/// Bounds of the dig, for whoever needs them.
-pub fn dig_bounds(design: &Design) -> Option<crate::geom::Bounds> {
-    clip::bounds(&design.extents.dig.shape)
 }

@@ -34,7 +34,7 @@ pub fn blocks(
         .collect();
     let essential = vec![
         legend::materials(&materials),
-        legend::signs(),
+        legend::signs(dig_edge(design)),
         notes::cautions(&others),
     ];
     let mut general = Vec::new();
@@ -57,6 +57,15 @@ pub fn blocks(
         further.push(prices);
     }
     (essential, general, further)
+}
+
+fn dig_edge(design: &Design) -> legend::DigEdge {
+    let apart = design.extents.dig.area_mm2 - design.extents.base.area_mm2;
+    if apart > 1e3 {
+        legend::DigEdge::Apart
+    } else {
+        legend::DigEdge::WithBase
+    }
 }
 
 /// The title block; sheet numbers, scale and what a sheet shows are filled in later.
@@ -172,7 +181,10 @@ fn work(design: &Design) -> Work {
         past: long(job.dig_extension.max(job.base_extension)),
         lap: long(job.textile.overlap),
         bedding: [thin(job.bedding.loose), thin(job.bedding.compacted)],
-        rails: [format!("Ø {}", thin(job.bedding.rails.diameter)), spacing],
+        rails: [
+            format!("{} outside diameter", thin(job.bedding.rails.diameter)),
+            spacing,
+        ],
         start: start(job.panels_start.as_ref()),
         stagger: long(job.panels.min_stagger),
         paving: start(job.paving_starts.first().and_then(Option::as_ref)),

@@ -250,12 +250,14 @@ impl Taken {
 
     /// Sum of the weights of the lines that pass through a box.
     pub fn line_weight(&self, candidate: Box2) -> f64 {
-        let hit: BTreeSet<usize> = cells(candidate.bounds())
+        let mut near: Vec<usize> = cells(candidate.bounds())
             .filter_map(|cell| self.line_cells.get(&cell))
             .flatten()
             .copied()
             .collect();
-        hit.into_iter()
+        near.sort_unstable();
+        near.dedup();
+        near.into_iter()
             .filter(|i| candidate.struck(self.lines[*i].0))
             .map(|i| self.lines[i].1)
             .sum()
@@ -387,7 +389,7 @@ pub fn place_box(taken: &mut Taken, candidates: &[Box2], from: Option<Pt>) -> Op
         if !taken.inside(bounds) || taken.touches_text(bounds) {
             continue;
         }
-        let mut cost = taken.line_weight(bounds) * 6.0 + rank as f64 * 0.05;
+        let mut cost = taken.line_weight(bounds) * 10.0 + rank as f64 * 0.05;
         if let Some(from) = from {
             if taken.strikes_text([from, touching(bounds, from)]) {
                 continue;

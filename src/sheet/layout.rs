@@ -57,9 +57,10 @@ pub fn sheets(content: &Content) -> Vec<Sheet> {
     let (text, left) = column::flow(&blocks, &chosen.columns);
     let mut waiting: Vec<Block> = content.further.clone();
     waiting.extend(left);
+    let tables = for_tables(content, &chosen, &waiting);
     let mut further = Vec::new();
     while !waiting.is_empty() && further.len() + 1 < MOST {
-        let (items, left) = text_sheet(&chosen, &waiting);
+        let (items, left) = text_sheet(&tables, &waiting);
         if items.is_empty() {
             break;
         }
@@ -76,12 +77,35 @@ pub fn sheets(content: &Content) -> Vec<Sheet> {
         title.sheet = (i + 2, count);
         title.shows = "Tables and notes".to_string();
         set.push(sheet(
-            &chosen,
+            &tables,
             &title,
             vec![pen::group("text", "Text", "sheet", text)],
         ));
     }
     set
+}
+
+/// The paper of the further sheets: the smallest, not under tabloid or A3, that takes them all on
+/// one sheet, else that of the first sheet.
+fn for_tables(content: &Content, chosen: &Arrangement, blocks: &[Block]) -> Arrangement {
+    let smaller = match chosen.paper {
+        Paper::ArchC | Paper::ArchD | Paper::ArchE | Paper::AnsiC | Paper::AnsiD | Paper::AnsiE => {
+            Paper::Tabloid
+        }
+        Paper::A2 | Paper::A1 | Paper::A0 => Paper::A3,
+        _ => return chosen.clone(),
+    };
+    if content.paper.is_some() {
+        return chosen.clone();
+    }
+    let mut zones = zones(content, smaller, Orientation::Landscape, 1);
+    zones.scale = chosen.scale.clone();
+    let (_, left) = text_sheet(&zones, blocks);
+    if left.is_empty() {
+        zones
+    } else {
+        chosen.clone()
+    }
 }
 
 /// A sheet with frame and title block round what it shows.
@@ -164,9 +188,10 @@ fn choose(content: &Content) -> Arrangement {
     last.unwrap_or_else(|| fallback(content))
 }
 
-/// Lower is better: essential blocks missing, scale, blocks left over.
-fn rank(a: &Arrangement) -> (bool, f64, usize) {
-    (!a.essential, a.scale.ratio, a.left)
+/// Lower is better: essential blocks missing, scale, upright paper, blocks left over.
+fn rank(a: &Arrangement) -> (bool, f64, bool, usize) {
+    let upright = a.turned == Orientation::Portrait;
+    (!a.essential, a.scale.ratio, upright, a.left)
 }
 
 /// The zones of the largest paper at whatever scale, for a site that fits nowhere.
@@ -231,7 +256,7 @@ fn zones(content: &Content, paper: Paper, turned: Orientation, count: usize) -> 
     let room = frame::room(paper, turned);
     let line = paper.frame(turned);
     let title_high = content.title.height();
-    let strip_high = (room.height() * 0.27).clamp(58.0, 105.0);
+    let strip_high = (room.height() * 0.285).clamp(58.0, 112.0);
     let (views, columns, title) = match turned {
         Orientation::Landscape => {
             let breadth = COLUMN.min(room.width() * 0.42);

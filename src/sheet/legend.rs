@@ -125,8 +125,21 @@ fn material(key: &str) -> Vec<Item> {
     }
 }
 
+/// Whether the dig's edge lies apart from the base's.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum DigEdge {
+    /// It is drawn by itself.
+    Apart,
+    /// It lies under the base's edge.
+    WithBase,
+}
+
 /// The key to lines and marks of the plan.
-pub fn signs() -> Block {
+pub fn signs(dig: DigEdge) -> Block {
+    let dig_words = match dig {
+        DigEdge::Apart => "Dig, edge",
+        DigEdge::WithBase => "Dig: as the base",
+    };
     let middle = SYMBOL_HEIGHT / 2.0;
     let across = |stroke| {
         vec![pen::line(
@@ -146,7 +159,7 @@ pub fn signs() -> Block {
     let rows: [(Vec<Item>, &str); 10] = [
         (across(plan::PAVING), "Paving edge"),
         (across(plan::BASE), "Base panels, edge"),
-        (across(plan::DIG), "Dig, edge"),
+        (across(plan::DIG), dig_words),
         (
             vec![pen::polygon(&ring, Some(plan::PANEL), None)],
             "Whole panel",

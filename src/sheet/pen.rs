@@ -13,7 +13,7 @@ use crate::draw::{
 /// Water and levels.
 pub const BLUE: Colour = Colour(0, 74, 124);
 /// Earth and the dig.
-pub const BROWN: Colour = Colour(110, 64, 16);
+pub const BROWN: Colour = Colour(146, 98, 40);
 /// Edge restraint and its nails.
 pub const RED: Colour = Colour(150, 32, 16);
 /// Secondary lines.

@@ -114,16 +114,14 @@ fn section_marks(marks: &mut Marks) {
     for (end, inward) in [(ends[0], along), (ends[1], (-along.0, -along.1))] {
         let outer = end.moved(-inward.0 * 6.0, -inward.1 * 6.0);
         let tip = outer.moved(view.0 * 6.0, view.1 * 6.0);
-        let letter = tip.moved(view.0 * 2.6, view.1 * 2.6);
+        let letter = tip.moved(view.0 * 3.3, view.1 * 3.3);
         let items = symbol::section_end(end, inward, view);
         marks.add("section-marks", items);
-        marks.taken.add_line([outer, end], 3.0);
-        marks.taken.add_line([outer, tip], 3.0);
+        marks.taken.add_line([outer, end], 8.0);
+        marks.taken.add_line([outer, tip], 8.0);
         let base = letter.moved(0.0, HEADING / 2.0);
         let bounds = Box2::of_text(base, Anchor::Middle, 0.0, HEADING, Face::SemiBold, "A");
-        if marks.taken.line_weight(bounds) > 0.0 {
-            marks.add("section-marks", [knock_out(bounds.grown(0.5))]);
-        }
+        marks.add("section-marks", [knock_out(bounds.grown(0.5))]);
         marks.taken.add_box(bounds.grown(0.5));
         marks.add(
             "section-marks",
@@ -322,7 +320,12 @@ fn fall(marks: &mut Marks, area: &Area) {
     marks.add("levels", label.drawn(centre));
     marks.add("levels", symbol::arrow(ends[0], ends[1], pen::BLUE));
     marks.taken.add_box(label.box_at(centre).grown(0.5));
-    marks.taken.add_line(ends, 3.0);
+    marks.taken.add_box(Box2 {
+        centre: middle,
+        half: long / 2.0,
+        rise: 1.4,
+        angle: -libm::atan2(dy, dx).to_degrees(),
+    });
 }
 
 /// A grid of points inside the rings, from the middle of their box outward.

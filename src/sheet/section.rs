@@ -252,7 +252,7 @@ pub fn draw(model: &SectionModel, fit: &Fit, room: Rect) -> Vec<Item> {
 pub const PANEL_FILL: Colour = Colour(150, 150, 150);
 /// The geotextile: a thick dashed line.
 pub const GEOTEXTILE: crate::draw::Stroke =
-    pen::dashed(LineWidth::W50, Dash::Dashed, Colour::BLACK);
+    pen::dashed(LineWidth::W35, Dash::Dashed, Colour::BLACK);
 
 /// Dots of sand inside a ring.
 pub fn sand(ring: &[Pt]) -> Vec<Item> {

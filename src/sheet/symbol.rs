@@ -87,7 +87,7 @@ pub fn view_title(at: Pt, title: &str, scale: &str) -> Vec<Item> {
     let long = width(title, VIEW, Face::SemiBold);
     let scale_long = width(scale, HEADING, Face::Regular);
     let stroke = pen::solid(LineWidth::W50, Colour::BLACK);
-    let y = at.y + VIEW + 1.8;
+    let y = at.y + VIEW + 2.4;
     vec![
         pen::bold(Pt::new(at.x, at.y + VIEW), VIEW, Anchor::Start, title),
         pen::text(

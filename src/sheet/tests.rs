@@ -112,6 +112,15 @@ fn pictures() {
         sets.push((stem, super::compose(&design, &takeoff.lines, &findings)));
     }
     for (stem, set) in sets {
+        let meta = crate::export::Meta {
+            title: stem.clone(),
+            author: String::new(),
+            subject: String::new(),
+            date: None,
+            language: "en".to_string(),
+        };
+        let pdf = crate::export::pdf(&set, &meta);
+        std::fs::write(format!("{folder}/{stem}.pdf"), pdf).expect("written");
         for (i, sheet) in set.iter().enumerate() {
             let svg = crate::export::svg(sheet);
             let png = crate::export::png(&svg, 130.0).expect("the sheet can be drawn");
