@@ -50,7 +50,7 @@ impl DetailModel {
         let past = self.extension[0].max(self.extension[1]) + 90.0;
         (
             self.paved() + past,
-            self.depth().max(self.layers[0] + self.edging[1]) + 25.0,
+            self.depth().max(self.layers[0] + self.edging[1]) + 12.0,
         )
     }
 

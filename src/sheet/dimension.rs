@@ -62,6 +62,14 @@ impl Chain {
 
     /// Draws the chain and takes its text and lines.
     pub fn draw(&self, taken: &mut Taken) -> Vec<Item> {
+        let mut items = self.lines(taken);
+        items.extend(self.texts(taken));
+        items
+    }
+
+    /// Dimension line, extension lines and ticks. Where several chains stand on one side, the
+    /// lines of all come before the words of any, so that no words are struck through.
+    pub fn lines(&self, taken: &mut Taken) -> Vec<Item> {
         let feet: Vec<Pt> = self.features.iter().map(|f| self.foot(*f)).collect();
         let (Some(first), Some(last)) = (feet.first(), feet.last()) else {
             return Vec::new();
@@ -71,14 +79,18 @@ impl Chain {
         for (feature, foot) in self.features.iter().zip(&feet) {
             items.extend(self.extension(*feature, *foot, taken));
         }
-        let mut texts = Vec::new();
+        items
+    }
+
+    /// The words of every span.
+    pub fn texts(&self, taken: &mut Taken) -> Vec<Item> {
+        let feet: Vec<Pt> = self.features.iter().map(|f| self.foot(*f)).collect();
+        let mut items = Vec::new();
         for (i, words) in self.words.iter().enumerate() {
-            let Some(pair) = feet.get(i..i + 2) else {
-                break;
-            };
-            texts.extend(self.text(i, words, [pair[0], pair[1]], taken, &mut items));
+            if let Some(pair) = feet.get(i..i + 2) {
+                items.extend(self.text(i, words, [pair[0], pair[1]], taken));
+            }
         }
-        items.extend(texts);
         items
     }
 
@@ -103,14 +115,7 @@ impl Chain {
     }
 
     /// The words of one span, where they fit best.
-    fn text(
-        &self,
-        index: usize,
-        words: &str,
-        span: [Pt; 2],
-        taken: &mut Taken,
-        items: &mut Vec<Item>,
-    ) -> Vec<Item> {
+    fn text(&self, index: usize, words: &str, span: [Pt; 2], taken: &mut Taken) -> Vec<Item> {
         let long = width(words, NOTE, Face::Regular);
         let angle = self.angle();
         let radians = angle.to_radians();
@@ -164,7 +169,7 @@ impl Chain {
                 read.0 * (off + long / 2.0 * off.signum()),
                 read.1 * (off + long / 2.0 * off.signum()),
             );
-            items.push(pen::line(middle, end, pen::FINE));
+            drawn.push(pen::line(middle, end, pen::FINE));
             taken.add_line([middle, end], 3.0);
         }
         taken.add_box(bounds.grown(0.3));

@@ -20,6 +20,7 @@ pub fn plan(design: &Design) -> PlanModel {
     let crew = design.job.sheet.audience == Audience::Crew;
     let mut model = PlanModel {
         structures: structures(design),
+        walls: walls(design),
         areas: design.areas.iter().map(|a| area(a, system)).collect(),
         corners: corners(design, system),
         base: shape_rings(&design.extents.base.shape),
@@ -90,6 +91,20 @@ fn structures(design: &Design) -> Vec<Structure> {
             kind: s.kind,
             ring: ring_points(&s.ring),
         })
+        .collect()
+}
+
+/// Wall edges that lie on no structure of the job.
+fn walls(design: &Design) -> Vec<Vec<Point>> {
+    design
+        .job
+        .site
+        .areas
+        .iter()
+        .flat_map(|area| area.edges())
+        .flat_map(|edge| &edge.stretches)
+        .filter(|s| s.kind == EdgeKind::Wall && s.against.is_none())
+        .map(|s| s.edge.flatten(SAGITTA))
         .collect()
 }
 

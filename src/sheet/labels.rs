@@ -389,7 +389,7 @@ pub fn place_box(taken: &mut Taken, candidates: &[Box2], from: Option<Pt>) -> Op
         if !taken.inside(bounds) || taken.touches_text(bounds) {
             continue;
         }
-        let mut cost = taken.line_weight(bounds) * 10.0 + rank as f64 * 0.05;
+        let mut cost = taken.line_weight(candidate.grown(1.2)) * 10.0 + rank as f64 * 0.05;
         if let Some(from) = from {
             if taken.strikes_text([from, touching(bounds, from)]) {
                 continue;

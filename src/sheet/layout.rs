@@ -47,7 +47,7 @@ struct Arrangement {
 pub fn sheets(content: &Content) -> Vec<Sheet> {
     let chosen = choose(content);
     let mut title = content.title.clone();
-    title.scale.clone_from(&chosen.scale.text);
+    title.scale = symbol::scale_words(&chosen.scale);
     let blocks: Vec<Block> = content
         .essential
         .iter()
@@ -256,7 +256,7 @@ fn zones(content: &Content, paper: Paper, turned: Orientation, count: usize) -> 
     let room = frame::room(paper, turned);
     let line = paper.frame(turned);
     let title_high = content.title.height();
-    let strip_high = (room.height() * 0.285).clamp(58.0, 112.0);
+    let strip_high = (room.height() * 0.27).clamp(58.0, 112.0);
     let (views, columns, title) = match turned {
         Orientation::Landscape => {
             let breadth = COLUMN.min(room.width() * 0.42);
@@ -385,7 +385,7 @@ fn plan_room(content: &Content, zone: Rect) -> Rect {
         left: zone.left + left,
         right: zone.right - right,
         top: zone.top + top,
-        bottom: zone.bottom - bottom - TITLE - 2.0,
+        bottom: zone.bottom - bottom - TITLE - 1.0,
     }
 }
 
@@ -393,7 +393,7 @@ fn plan_room(content: &Content, zone: Rect) -> Rect {
 /// bottom.
 fn margins(content: &Content) -> [f64; 4] {
     let sides = [(-1.0, 0.0), (1.0, 0.0), (0.0, 1.0), (0.0, -1.0)].map(|(x, y)| Vector::new(x, y));
-    let least = [23.0, 23.0, 17.0, 17.0];
+    let least = [20.0, 20.0, 14.0, 14.0];
     std::array::from_fn(|i| {
         let chains = content
             .plan
@@ -428,7 +428,7 @@ fn views(content: &Content, chosen: &Arrangement) -> Vec<Item> {
         .collect();
     let mut items = plan::draw(&content.plan, &placing, free, &reserved);
     let at = Pt::new(chosen.plan.left, chosen.plan.bottom - 8.5);
-    let mut heading = symbol::view_title(at, "Plan", &chosen.scale.text);
+    let mut heading = symbol::view_title(at, "Plan", &symbol::scale_words(&chosen.scale));
     let (bar, long) = symbol::scale_bar(
         Pt::new(chosen.plan.left + 72.0, chosen.plan.bottom - 7.0),
         &chosen.scale,
@@ -461,9 +461,13 @@ fn section_view(content: &Content, zone: Rect) -> Option<Item> {
     let fit = content.section.fit(content.system, room)?;
     let mut items = section::draw(&content.section, &fit, room);
     let words = if fit.stretch > 1.0 {
-        format!("{}, heights × {}", fit.scale.text, fit.stretch)
+        format!(
+            "{}, heights × {}",
+            symbol::scale_words(&fit.scale),
+            fit.stretch
+        )
     } else {
-        fit.scale.text.clone()
+        symbol::scale_words(&fit.scale)
     };
     let at = Pt::new(zone.left, zone.bottom - 8.5);
     items.extend(symbol::view_title(at, "Section A–A", &words));
@@ -478,7 +482,11 @@ fn detail_view(content: &Content, model: &detail::DetailModel, zone: Rect) -> Op
     let scale = model.fit(content.system, room)?;
     let mut items = detail::draw(model, &scale, room);
     let at = Pt::new(zone.left, zone.bottom - 8.5);
-    items.extend(symbol::view_title(at, "Edge detail", &scale.text));
+    items.extend(symbol::view_title(
+        at,
+        "Edge detail",
+        &symbol::scale_words(&scale),
+    ));
     Some(pen::group("detail-view", "Edge detail", "detail", items))
 }
 

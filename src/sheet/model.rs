@@ -11,6 +11,8 @@ use crate::site::StructureKind;
 pub struct PlanModel {
     /// Structures.
     pub structures: Vec<Structure>,
+    /// Faces of walls that no structure stands for, with the paving on their left.
+    pub walls: Vec<Vec<Point>>,
     /// Paved areas.
     pub areas: Vec<Area>,
     /// Lettered corners.

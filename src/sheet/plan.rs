@@ -108,6 +108,7 @@ pub fn draw(model: &PlanModel, placing: &Placing, room: Rect, reserved: &[Rect])
         marks.taken.add_box(super::labels::Box2::upright(*rect));
     }
     structures(&mut marks, room);
+    walls(&mut marks);
     grounds(&mut marks);
     rails(&mut marks);
     for area in &model.areas {
@@ -148,6 +149,32 @@ fn structures(marks: &mut Marks, room: Rect) {
         let ring: Vec<Pt> = structure.ring.iter().map(|p| marks.at(*p)).collect();
         let items = structure_marks(structure, &ring, view, &mut marks.taken);
         marks.add("structures", items);
+    }
+}
+
+/// Breadth of the band that stands for a wall of unknown thickness.
+const WALL: f64 = 4.0;
+
+/// A hatched band behind each wall face that no structure stands for.
+fn walls(marks: &mut Marks) {
+    for face in &marks.model.walls {
+        let run: Vec<Pt> = face.iter().map(|p| marks.at(*p)).collect();
+        let mut band = run.clone();
+        for (i, p) in run.iter().enumerate().rev() {
+            let (a, b) = (run[i.saturating_sub(1)], run[(i + 1).min(run.len() - 1)]);
+            let long = a.distance(b).max(1e-9);
+            // Right of the way along as seen on paper is out of the paving.
+            band.push(p.moved(-(b.y - a.y) / long * WALL, (b.x - a.x) / long * WALL));
+        }
+        let strokes = hatch::parallel(std::slice::from_ref(&band), 45.0, 1.5, 0.0);
+        for stroke in &strokes {
+            marks.taken.add_line(*stroke, 0.8);
+        }
+        marks.add("structures", [pen::polygon(&band, None, Some(pen::TINT))]);
+        marks.add(
+            "structures",
+            pen::lines(&strokes, pen::solid(LineWidth::W18, pen::GREY)),
+        );
     }
 }
 

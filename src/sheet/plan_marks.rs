@@ -42,6 +42,7 @@ fn dimensions(marks: &mut Marks) {
         .into_iter()
         .flatten()
         .collect();
+    let mut chains = Vec::new();
     for chain in &marks.model.chains {
         let (ox, oy) = on_paper(chain.outward);
         let reach = dig
@@ -60,7 +61,14 @@ fn dimensions(marks: &mut Marks) {
             features,
             words: chain.words.clone(),
         };
-        let items = drawn.draw(&mut marks.taken);
+        chains.push(drawn);
+    }
+    for chain in &chains {
+        let items = chain.lines(&mut marks.taken);
+        marks.add("dimensions", items);
+    }
+    for chain in &chains {
+        let items = chain.texts(&mut marks.taken);
         marks.add("dimensions", items);
     }
 }

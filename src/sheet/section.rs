@@ -95,8 +95,8 @@ pub struct Fit {
 }
 
 /// Room above and below the drawn levels for words.
-const HEAD: f64 = 17.0;
-const FOOT: f64 = 21.0;
+const HEAD: f64 = 14.0;
+const FOOT: f64 = 16.0;
 
 impl SectionModel {
     /// Lowest and highest level shown.
@@ -380,7 +380,7 @@ fn words(
                 .map(|s| Pt::new(at(*s, low).x, foot + 1.5))
                 .collect(),
             words: spans.clone(),
-            on: Pt::new(0.0, (foot + 12.0).min(room.bottom - 5.0)),
+            on: Pt::new(0.0, (foot + 9.0).min(room.bottom - 6.0)),
             along: (1.0, 0.0),
         };
         items.extend(chain.draw(taken));
@@ -477,6 +477,6 @@ fn words(
     } else {
         "Dashed: existing ground"
     };
-    named(ground, (model.span[0] + model.span[1]) / 2.0, foot + 17.5);
+    named(ground, (model.span[0] + model.span[1]) / 2.0, foot + 13.5);
     items
 }

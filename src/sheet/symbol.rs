@@ -82,6 +82,22 @@ pub fn scale_bar(at: Pt, scale: &Scale, system: System) -> (Vec<Item>, f64) {
     (items, end - at.x)
 }
 
+/// A scale as printed: with primes and fraction signs.
+pub fn scale_words(scale: &Scale) -> String {
+    let mut words = scale.text.replace('"', "″").replace('\'', "′");
+    for (plain, sign) in [
+        (" 1/2", "½"),
+        ("1/2", "½"),
+        ("1/4", "¼"),
+        ("3/4", "¾"),
+        ("1/8", "⅛"),
+        ("3/8", "⅜"),
+    ] {
+        words = words.replace(plain, sign);
+    }
+    words
+}
+
 /// Title of a view over a rule, with its scale behind it.
 pub fn view_title(at: Pt, title: &str, scale: &str) -> Vec<Item> {
     let long = width(title, VIEW, Face::SemiBold);
