@@ -187,3 +187,24 @@ fn rod_readings_are_the_instrument_less_the_level() {
     near(ties[0].min(ties[1]), 12.0 * FOOT, 1e-6);
     near(ties[0].max(ties[1]), far, 1e-6);
 }
+
+#[test]
+fn each_part_of_a_broken_base_is_laid_from_its_own_start() {
+    // Thicker pavers above, thinner below: panel tops differ by 20 mm along C-D and the base breaks.
+    let design = design(
+        "job: {title: Two}\n\
+         paving:\n  - {name: Upper, rectangle: {corner: [0, 0], width: 12', depth: 10'}, \
+         edges: {A-B: wall}, paver: thick}\n\
+        \x20 - {name: Lower, rectangle: {corner: [0, 10'], width: 12', depth: 8'}, paver: thin}\n\
+         pavers:\n  thick: {size: [8\", 4\"], thickness: 80 mm}\n\
+        \x20 thin: {size: [8\", 4\"], thickness: 60 mm}\n\
+         levels: {finish: {at: A, level: 100', fall: 2%, away_from: A-B}}\n",
+    );
+    assert_eq!(design.base.len(), 2);
+    let first = &design.base[1].layout.pieces[0];
+    // The lower part runs from the shared edge outwards: its first panel is whole and at its corner.
+    assert_eq!(first.mark(), "1-1");
+    near(first.x_mm, 0.0, 1e-6);
+    near(first.y_mm, 0.0, 1e-6);
+    assert!(first.whole);
+}

@@ -167,6 +167,10 @@ fn lower_left(shape: &Shape) -> Option<Frame> {
 /// The base, broken where panel tops of neighbouring areas differ.
 fn base(job: &Job, areas: &[AreaDesign], extents: &Extents) -> Vec<BasePart> {
     let groups = groups(job, areas);
+    let home = job
+        .panels_start
+        .as_ref()
+        .and_then(|start| (0..areas.len()).find(|&area| job.site.frame(start, area).is_some()));
     let mut left = extents.base.shape.clone();
     let mut parts = Vec::new();
     for (number, group) in groups.iter().enumerate() {
@@ -184,13 +188,13 @@ fn base(job: &Job, areas: &[AreaDesign], extents: &Extents) -> Vec<BasePart> {
             left = clip::difference(&left, &shape);
             shape
         };
-        let start = if number == 0 {
-            job.panels_start.as_ref()
-        } else {
-            job.paving_starts[group[0]].as_ref()
+        // the stated start is that of the part its area is in, else a part has its first area's
+        let (start, area) = match home {
+            Some(area) if group.contains(&area) => (job.panels_start.as_ref(), area),
+            _ => (job.paving_starts[group[0]].as_ref(), group[0]),
         };
         let frame = match start {
-            Some(start) => (0..areas.len()).find_map(|area| job.site.base_frame(&own, start, area)),
+            Some(start) => job.site.base_frame(&own, start, area),
             None => own.box_frame(),
         };
         let Some(frame) = frame else { continue };
