@@ -47,7 +47,7 @@ impl DetailModel {
 
     /// Width and height drawn, on site.
     fn extent(&self) -> (f64, f64) {
-        let past = self.extension[0].max(self.extension[1]) + 90.0;
+        let past = self.extension[0].max(self.extension[1]) + 65.0;
         (
             self.paved() + past,
             self.depth().max(self.layers[0] + self.edging[1]) + 12.0,

@@ -48,6 +48,22 @@ pub fn plan(design: &Design) -> PlanModel {
             .flat_map(|r| r.runs.clone())
             .collect();
     }
+    let square = design.areas.first().is_none_or(|area| {
+        let (u, v) = (area.frame.u, area.frame.v);
+        design
+            .downhill
+            .dot(u)
+            .abs()
+            .min(design.downhill.dot(v).abs())
+            < 0.01
+    });
+    if let Some(spacing) = design.rails.spacing_mm
+        && crew
+        && !square
+    {
+        let apart = print::length(Length::from_mm(spacing), system, Precision::Drawing);
+        model.rail_words = Some(format!("rails {apart} apart"));
+    }
     model.chains = chains(design, system, crew);
     model
 }
@@ -146,7 +162,7 @@ fn patch(area: &AreaDesign) -> (Vec<Point>, [f64; 2]) {
         .collect();
     let most = |pick: fn(&(f64, f64)) -> f64| locals.iter().map(pick).fold(0.0, f64::max);
     let least = |pick: fn(&(f64, f64)) -> f64| locals.iter().map(pick).fold(0.0, f64::min);
-    let (u, v) = (most(|l| l.0) * 0.5, most(|l| l.1) * 0.5);
+    let (u, v) = (most(|l| l.0) * 0.4, most(|l| l.1) * 0.4);
     let (u0, v0) = (
         least(|l| l.0).max(-u) - 100.0,
         least(|l| l.1).max(-v) - 100.0,

@@ -395,6 +395,7 @@ pub fn place_box(taken: &mut Taken, candidates: &[Box2], from: Option<Pt>) -> Op
                 continue;
             }
             cost += from.distance(candidate.centre);
+            cost += taken.line_weight(along(from, touching(bounds, from)));
         }
         if best.is_none_or(|(least, _)| cost < least - 1e-9) {
             best = Some((cost, *candidate));
@@ -412,6 +413,17 @@ pub fn place_box(taken: &mut Taken, candidates: &[Box2], from: Option<Pt>) -> Op
         bounds,
         knocked_out,
     })
+}
+
+/// The narrow box along a leader, short of both its ends.
+fn along(from: Pt, to: Pt) -> Box2 {
+    let angle = -libm::atan2(to.y - from.y, to.x - from.x).to_degrees();
+    Box2 {
+        centre: Pt::new((from.x + to.x) / 2.0, (from.y + to.y) / 2.0),
+        half: (from.distance(to) / 2.0 - 1.0).max(0.1),
+        rise: 0.3,
+        angle,
+    }
 }
 
 /// The white ground of a box.

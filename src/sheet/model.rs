@@ -31,6 +31,8 @@ pub struct PlanModel {
     pub nails: Vec<Point>,
     /// Screed rails.
     pub rails: Vec<[Point; 2]>,
+    /// Words of the rails' spacing where no chain gives it.
+    pub rail_words: Option<String>,
     /// Dimensions.
     pub chains: Vec<SiteChain>,
     /// Radii and diameters.

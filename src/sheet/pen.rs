@@ -17,7 +17,7 @@ pub const BROWN: Colour = Colour(146, 98, 40);
 /// Edge restraint and its nails.
 pub const RED: Colour = Colour(150, 32, 16);
 /// Secondary lines.
-pub const GREY: Colour = Colour(72, 72, 72);
+pub const GREY: Colour = Colour(52, 52, 52);
 /// A tint behind cut structures.
 pub const TINT: Colour = Colour(234, 234, 234);
 /// A tint behind headings.
