@@ -144,10 +144,7 @@ impl Block {
             parting: self.parting,
         };
         (!first.is_empty() && !rest.is_empty()).then(|| {
-            let more = format!(
-                "{} (continued)",
-                self.title.trim_end_matches(" (continued)")
-            );
+            let more = format!("{} (cont.)", self.title.trim_end_matches(" (cont.)"));
             (with(self.title.clone(), first), with(more, rest))
         })
     }
@@ -298,7 +295,7 @@ mod tests {
         let (items, left) = flow(&[block(30)], &[column]);
         assert!(!items.is_empty());
         assert_eq!(left.len(), 1);
-        assert!(left[0].title.ends_with("(continued)"));
+        assert!(left[0].title.ends_with("(cont.)"));
         let drawn = items
             .iter()
             .filter(|i| matches!(i, Item::Text(t) if t.text == "Sweep the joints."))

@@ -34,7 +34,7 @@ pub fn blocks(
         .collect();
     let essential = vec![
         legend::materials(&materials),
-        legend::signs(dig_edge(design)),
+        legend::signs(dig_edge(design), design.job.sheet.audience),
         notes::cautions(&others),
     ];
     let mut general = Vec::new();
@@ -240,7 +240,13 @@ fn values(title: &str, values: &[crate::job::Assumed]) -> Option<Block> {
     }
     let entries = values
         .iter()
-        .map(|v| Entry::marked("–", &format!("{}: {}", v.key, v.value)))
+        .map(|v| {
+            let words = match (v.key.as_str(), v.value.as_str()) {
+                ("sheet.section", "auto") => "Section line A–A runs along the fall".to_string(),
+                (key, value) => format!("{key}: {value}"),
+            };
+            Entry::marked("–", &words)
+        })
         .collect();
     Some(Block::paragraphs(title, entries))
 }

@@ -421,25 +421,25 @@ fn views(content: &Content, chosen: &Arrangement) -> Vec<Item> {
         ..chosen.plan
     };
     let north_at = Pt::new(free.left + 8.0, free.top + 14.0);
-    let reserved: Vec<Rect> = content
-        .north
-        .iter()
-        .map(|_| Rect::between(north_at.moved(-9.0, -14.0), north_at.moved(9.0, 14.0)))
-        .collect();
-    let mut items = plan::draw(&content.plan, &placing, free, &reserved);
+    let north = match content.north {
+        Some(_) => Rect::between(north_at.moved(-9.0, -14.0), north_at.moved(9.0, 14.0)),
+        None => Rect::between(
+            Pt::new(free.left, free.top),
+            Pt::new(free.left + 30.0, free.top + 6.0),
+        ),
+    };
+    let mut items = plan::draw(&content.plan, &placing, free, &[north]);
+    let bar_at = |x: f64| Pt::new(chosen.plan.left + x, chosen.plan.bottom - 7.0);
+    let (_, long) = symbol::scale_bar(bar_at(0.0), &chosen.scale, content.system);
+    let bar_from = (chosen.plan.width() - long - 2.0).clamp(30.0, 72.0);
     let at = Pt::new(chosen.plan.left, chosen.plan.bottom - 8.5);
-    let mut heading = symbol::view_title(at, "Plan", &symbol::scale_words(&chosen.scale));
-    let (bar, long) = symbol::scale_bar(
-        Pt::new(chosen.plan.left + 72.0, chosen.plan.bottom - 7.0),
-        &chosen.scale,
-        content.system,
-    );
-    heading.extend(bar);
-    let x = chosen.plan.left + 72.0 + long + 8.0;
+    let words = symbol::scale_words(&chosen.scale);
+    let mut heading = symbol::view_title(at, bar_from - 4.0, "Plan", &words);
+    heading.extend(symbol::scale_bar(bar_at(bar_from), &chosen.scale, content.system).0);
     match content.north {
         Some(turn) => heading.extend(symbol::north(north_at, turn)),
         None => heading.push(pen::text(
-            Pt::new(x, chosen.plan.bottom - 3.5),
+            Pt::new(free.left, free.top + 4.0),
             super::lettering::NOTE,
             crate::draw::Anchor::Start,
             "North not stated",
@@ -470,7 +470,7 @@ fn section_view(content: &Content, zone: Rect) -> Option<Item> {
         symbol::scale_words(&fit.scale)
     };
     let at = Pt::new(zone.left, zone.bottom - 8.5);
-    items.extend(symbol::view_title(at, "Section A–A", &words));
+    items.extend(symbol::view_title(at, zone.width(), "Section A–A", &words));
     Some(pen::group("section-view", "Section A–A", "section", items))
 }
 
@@ -484,6 +484,7 @@ fn detail_view(content: &Content, model: &detail::DetailModel, zone: Rect) -> Op
     let at = Pt::new(zone.left, zone.bottom - 8.5);
     items.extend(symbol::view_title(
         at,
+        zone.width(),
         "Edge detail",
         &symbol::scale_words(&scale),
     ));

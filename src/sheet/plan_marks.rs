@@ -374,37 +374,25 @@ pub fn holds(rings: &[Vec<Pt>], at: Pt) -> bool {
     inside
 }
 
-/// The rails' spacing, lettered along one of them.
+/// The rails' spacing, lettered beside one of them.
 fn rail_words(marks: &mut Marks) {
     let model = marks.model;
     let Some(words) = &model.rail_words else {
         return;
     };
-    let half = width(words, NOTE, Face::Regular) / 2.0;
-    let mut boxes = Vec::new();
+    let label = Label::note(words);
+    let half = label.size().0 / 2.0 + 2.5;
+    let mut centres = Vec::new();
     for [from, to] in &model.rails {
         let (a, b) = (marks.at(*from), marks.at(*to));
-        let long = a.distance(b);
-        if long < half * 2.0 + 4.0 {
-            continue;
-        }
-        let angle = upright(-libm::atan2(b.y - a.y, b.x - a.x).to_degrees());
-        let radians = angle.to_radians();
         for k in 1..10 {
             let t = f64::from(k) / 10.0;
             let on = Pt::new(a.x + (b.x - a.x) * t, a.y + (b.y - a.y) * t);
-            boxes.push(Box2 {
-                centre: on.moved(-libm::sin(radians) * 3.2, -libm::cos(radians) * 3.2),
-                half,
-                rise: NOTE * 0.72,
-                angle,
-            });
+            centres.extend([on.moved(half, 0.0), on.moved(-half, 0.0)]);
         }
     }
-    let angles: Vec<f64> = boxes.iter().map(|b| b.angle).collect();
-    if let Some(placed) = place_box(&mut marks.taken, &boxes, None) {
-        let angle = angles.first().copied().unwrap_or_default();
-        run(marks, "labels", placed, angle, words, Face::Regular);
+    if let Some(placed) = place(&mut marks.taken, &label, &centres, None) {
+        run(marks, "labels", placed, 0.0, words, Face::Regular);
     }
 }
 

@@ -98,23 +98,31 @@ pub fn scale_words(scale: &Scale) -> String {
     words
 }
 
-/// Title of a view over a rule, with its scale behind it.
-pub fn view_title(at: Pt, title: &str, scale: &str) -> Vec<Item> {
-    let long = width(title, VIEW, Face::SemiBold);
-    let scale_long = width(scale, HEADING, Face::Regular);
+/// Title of a view over a rule, with its scale behind it, in a breadth: lower letters of the
+/// series where the higher ones are too long.
+pub fn view_title(at: Pt, breadth: f64, title: &str, scale: &str) -> Vec<Item> {
+    let long = |title_high: f64, scale_high: f64| {
+        let first = width(title, title_high, Face::SemiBold);
+        (first, first + 5.0 + width(scale, scale_high, Face::Regular))
+    };
+    let (title_high, scale_high) = [(VIEW, HEADING), (HEADING, NOTE), (NOTE, NOTE)]
+        .into_iter()
+        .find(|(a, b)| long(*a, *b).1 <= breadth)
+        .unwrap_or((NOTE, NOTE));
+    let (first, whole) = long(title_high, scale_high);
     let stroke = pen::solid(LineWidth::W50, Colour::BLACK);
-    let y = at.y + VIEW + 2.4;
+    let base = at.y + VIEW;
     vec![
-        pen::bold(Pt::new(at.x, at.y + VIEW), VIEW, Anchor::Start, title),
+        pen::bold(Pt::new(at.x, base), title_high, Anchor::Start, title),
         pen::text(
-            Pt::new(at.x + long + 5.0, at.y + VIEW),
-            HEADING,
+            Pt::new(at.x + first + 5.0, base),
+            scale_high,
             Anchor::Start,
             scale,
         ),
         pen::line(
-            Pt::new(at.x, y),
-            Pt::new(at.x + long + 5.0 + scale_long, y),
+            Pt::new(at.x, base + 2.4),
+            Pt::new(at.x + whole, base + 2.4),
             stroke,
         ),
     ]
