@@ -208,3 +208,29 @@ fn each_part_of_a_broken_base_is_laid_from_its_own_start() {
     near(first.y_mm, 0.0, 1e-6);
     assert!(first.whole);
 }
+
+#[test]
+fn a_post_in_the_extension_leaves_no_room_for_the_restraint() {
+    let at = |gap: &str| {
+        landing(AWAY)
+            + &format!(
+                "site: {{structures: [{{name: Mast, kind: post, \
+                 outline: [[14.5', 5'], [15', 5'], [15', 6'], [14' {gap}, 6']]}}]}}\n"
+            )
+    };
+    // The base stops at the post: 1 in is under the restraint's 2 in, 4 in is under the 6 in due.
+    assert_eq!(status(&at("1\""), "edging.room"), [Status::Fail]);
+    assert_eq!(status(&at("4\""), "edging.room"), [Status::Pass]);
+    assert_eq!(status(&at("4\""), "base.extension"), [Status::Warn]);
+    near(
+        findings(&at("4\""), "base.extension")[0].value.unwrap(),
+        101.6,
+        1e-6,
+    );
+    assert_eq!(status(&at("6\""), "base.extension"), [Status::Pass]);
+    // The wall's own structure runs past the corner and takes nothing from the edge beside it.
+    let house = landing(AWAY)
+        + "site: {structures: [{name: House, kind: building, \
+           outline: [[0, 0], [0, -9'], [20', -9'], [20', 0]]}]}\n";
+    assert_eq!(status(&house, "base.extension"), [Status::Pass]);
+}

@@ -3,14 +3,21 @@
 
 use super::{Finding, LENGTH, Status, place_of};
 use crate::design::Design;
-use crate::site::EdgeKind;
+use crate::geom::Edge;
+use crate::site::{EdgeKind, StructureKind, StructureSpec};
 use crate::units::{Length, System, print};
 
 /// Base past an open edge should be at least this, feet-inches and metric. Association notes ask
 /// for the thickness of an aggregate base, 6 in for 6 in (ICPI Tech Spec 3).
 const LEAST_EXTENSION: [f64; 2] = [152.4, 150.0];
 
-/// An open stretch of edge: its name, how far the base goes past it, and its middle.
+/// Furthest that arcs stray from the chords along which distances are taken, in millimetres.
+const SAGITTA: f64 = 0.25;
+
+/// A structure this near to an edge is against it, in millimetres.
+const FACE: f64 = 10.0;
+
+/// An open stretch of edge: its name, how far the base goes past it at the least, and its middle.
 struct OpenEdge {
     name: String,
     extension: f64,
@@ -24,9 +31,10 @@ fn open_edges(design: &Design) -> Vec<OpenEdge> {
         for edge in area.edges() {
             for stretch in &edge.stretches {
                 if stretch.kind == EdgeKind::Open {
+                    let stated = stretch.extension.unwrap_or(design.job.base_extension);
                     open.push(OpenEdge {
                         name: edge.name.clone(),
-                        extension: stretch.extension.unwrap_or(design.job.base_extension),
+                        extension: stated.min(clear(&design.job.site.structures, &stretch.edge)),
                         middle: stretch.edge.point_at(0.5),
                         area: index,
                     });
@@ -35,6 +43,29 @@ fn open_edges(design: &Design) -> Vec<OpenEdge> {
         }
     }
     open
+}
+
+/// How far the nearest structure that the base must leave out stands from an open stretch, in
+/// millimetres. One whose face a neighbouring stretch runs along meets the stretch's end and takes
+/// nothing from it.
+fn clear(structures: &[StructureSpec], stretch: &Edge) -> f64 {
+    let beside = structures.iter().filter(|s| !s.on_paving);
+    let gaps = beside.filter_map(|structure| {
+        let places = structure.ring.flat_points(SAGITTA).into_iter();
+        let to_stretch = places.map(|at| stretch.distance(at));
+        let places = stretch.flatten(SAGITTA).into_iter();
+        let to_ring = places.map(|at| structure.ring.distance(at));
+        let gap = to_stretch.chain(to_ring).fold(f64::INFINITY, f64::min);
+        let has_faces = matches!(
+            structure.kind,
+            StructureKind::Building
+                | StructureKind::Wall
+                | StructureKind::Pool
+                | StructureKind::Step
+        );
+        (!has_faces || gap > FACE).then_some(gap)
+    });
+    gaps.fold(f64::INFINITY, f64::min)
 }
 
 /// The base goes far enough past every open edge.
