@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use super::{Outcome, run};
+use super::{Outcome, run, say};
 
 /// Prints the checks of each job.
 pub fn run(jobs: &[PathBuf]) -> Outcome {
@@ -11,7 +11,11 @@ pub fn run(jobs: &[PathBuf]) -> Outcome {
             let Some(worked) = run::work(path) else {
                 return Outcome::Unusable;
             };
-            println!("{}: {}", path.display(), worked.design.job.info.title);
+            say::line(&format!(
+                "{}: {}",
+                path.display(),
+                worked.design.job.info.title
+            ));
             run::print_checks(&worked.findings)
         })
         .max()

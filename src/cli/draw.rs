@@ -9,7 +9,7 @@ use crate::report;
 use crate::sheet;
 
 use super::run::{self, Worked};
-use super::{Outcome, write};
+use super::{Outcome, say, write};
 
 /// Resolution of the PNG when none is asked for: enough to read on a screen.
 const SCREEN_DPI: f64 = 110.0;
@@ -46,33 +46,39 @@ fn draw(path: &Path, options: &Options) -> Outcome {
         return Outcome::Unusable;
     };
     let Some(stem) = path.file_stem().map(|stem| stem.to_string_lossy()) else {
-        eprintln!("error: {} has no file name", path.display());
+        say::aside(&format!("error: {} has no file name", path.display()));
         return Outcome::Unusable;
     };
     let files = match outputs(&stem, &worked, options) {
         Ok(files) => files,
         Err(message) => {
-            eprintln!("error: {}: {message}", path.display());
+            say::aside(&format!("error: {}: {message}", path.display()));
             return Outcome::Unusable;
         }
     };
     let job = std::fs::canonicalize(path).ok();
     for (name, _) in &files {
         if job.is_some() && std::fs::canonicalize(options.out.join(name)).ok() == job {
-            eprintln!("error: {name} would be written over the job itself");
+            say::aside(&format!(
+                "error: {name} would be written over the job itself"
+            ));
             return Outcome::Unusable;
         }
     }
     match write::all(&options.out, &files) {
         Ok(written) => {
-            println!("{}: {}", path.display(), worked.design.job.info.title);
+            say::line(&format!(
+                "{}: {}",
+                path.display(),
+                worked.design.job.info.title
+            ));
             for file in written {
-                println!("  wrote {}", file.display());
+                say::line(&format!("  wrote {}", file.display()));
             }
             run::print_checks(&worked.findings)
         }
         Err(message) => {
-            eprintln!("error: {message}");
+            say::aside(&format!("error: {message}"));
             Outcome::Unusable
         }
     }

@@ -7,6 +7,7 @@ mod check;
 mod draw;
 mod new;
 mod run;
+mod say;
 mod write;
 
 use std::path::PathBuf;

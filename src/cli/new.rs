@@ -3,7 +3,7 @@
 use std::io::Write;
 use std::path::Path;
 
-use super::Outcome;
+use super::{Outcome, say};
 
 const STARTER: &str = include_str!("../job/starter.yaml");
 
@@ -16,18 +16,18 @@ pub fn run(file: &Path) -> Outcome {
         .and_then(|mut out| out.write_all(STARTER.as_bytes()));
     match written {
         Ok(()) => {
-            println!("wrote {}", file.display());
+            say::line(&format!("wrote {}", file.display()));
             Outcome::Well
         }
         Err(error) if error.kind() == std::io::ErrorKind::AlreadyExists => {
-            eprintln!(
+            say::aside(&format!(
                 "error: {} is there already; give a name that is free",
                 file.display()
-            );
+            ));
             Outcome::Unusable
         }
         Err(error) => {
-            eprintln!("error: cannot write {}: {error}", file.display());
+            say::aside(&format!("error: cannot write {}: {error}", file.display()));
             Outcome::Unusable
         }
     }

@@ -8,7 +8,7 @@ use crate::diag::{self, Diagnostic};
 use crate::job;
 use crate::takeoff::{self, Takeoff};
 
-use super::Outcome;
+use super::{Outcome, say};
 
 /// Everything computed for one job.
 pub struct Worked {
@@ -26,7 +26,7 @@ pub fn work(path: &Path) -> Option<Worked> {
     let bytes = match std::fs::read(path) {
         Ok(bytes) => bytes,
         Err(error) => {
-            eprintln!("error: cannot read {name}: {error}");
+            say::aside(&format!("error: cannot read {name}: {error}"));
             return None;
         }
     };
@@ -40,7 +40,7 @@ pub fn work(path: &Path) -> Option<Worked> {
     };
     report(&name, &text, &job.warnings);
     for key in job::not_yet_computed(&job) {
-        eprintln!("note: {name}: {key} is read but not computed yet");
+        say::aside(&format!("note: {name}: {key} is read but not computed yet"));
     }
     let design = design::run(job);
     let worked = design.and_then(|design| {
@@ -61,7 +61,7 @@ pub fn work(path: &Path) -> Option<Worked> {
 
 fn report(name: &str, text: &str, findings: &[Diagnostic]) {
     if !findings.is_empty() {
-        eprint!("{}", diag::render(name, text, findings));
+        say::aside(&diag::render(name, text, findings));
     }
 }
 
@@ -74,12 +74,12 @@ pub fn print_checks(findings: &[Finding]) -> Outcome {
             .at
             .map(|at| format!(" ({}:{})", at.line, at.column))
             .unwrap_or_default();
-        println!(
+        say::line(&format!(
             "  {:<4}  {:<22} {}{place}",
             finding.status.word(),
             finding.id,
             finding.title
-        );
+        ));
     }
     if findings.iter().any(|f| f.status == Status::Fail) {
         Outcome::CheckFails
