@@ -56,7 +56,9 @@ pub fn meetings(
         }
     }
     let box_of = edge.bounds();
-    others.retain(|(_, _, reach, other)| box_of.near(other.bounds(), *reach));
+    others.retain(|(_, _, reach, other)| {
+        box_of.near(other.bounds(), *reach) && may_run_along(edge, other)
+    });
 
     let length = edge.length();
     let mut cuts = vec![0.0, 1.0];
@@ -91,6 +93,15 @@ pub fn meetings(
         start = cut;
     }
     parts
+}
+
+/// Whether two edges could run along each other: an arc somewhere may; straight ones do or do not.
+fn may_run_along(edge: &Edge, other: &Edge) -> bool {
+    if edge.arc.is_some() || other.arc.is_some() {
+        return true;
+    }
+    let tangents = edge.tangent(0.0).zip(other.tangent(0.0));
+    tangents.is_some_and(|(a, b)| a.cross(b).abs() <= ALONG)
 }
 
 /// The kind that wins at a fraction of the edge: joined before wall before flush.
@@ -187,6 +198,22 @@ mod tests {
             ]),
             on_paving: false,
         }
+    }
+
+    #[test]
+    fn a_joined_stretch_ends_where_the_other_area_does() {
+        let other = Ring::polygon(&[
+            Point::new(1200.0, 0.0),
+            Point::new(5000.0, 0.0),
+            Point::new(5000.0, 900.0),
+            Point::new(1200.0, 900.0),
+        ]);
+        let edge = Edge::straight(Point::new(4000.0, 0.0), Point::new(0.0, 0.0));
+        let found = meetings(&edge, 0, &[Vec::new(), vec![other]], &[]);
+        let kinds: Vec<EdgeKind> = found.iter().map(|m| m.kind).collect();
+        assert_eq!(kinds, [EdgeKind::Joined, EdgeKind::Open]);
+        let end = found[0].end * 4000.0;
+        assert!((end - 2800.0).abs() < 1e-6, "{end}");
     }
 
     #[test]
