@@ -234,3 +234,15 @@ fn a_post_in_the_extension_leaves_no_room_for_the_restraint() {
            outline: [[0, 0], [0, -9'], [20', -9'], [20', 0]]}]}\n";
     assert_eq!(status(&house, "base.extension"), [Status::Pass]);
 }
+
+#[test]
+fn a_joint_cut_aslant_is_as_long_as_its_centre_line() {
+    // Centre lines at 101.5 and 201.5 mm, each to the edge x + y = 400 mm: 298.5 + 198.5 mm.
+    let design = design(
+        "job: {title: Aslant}\nsheet: {units: metric}\n\
+         paving: [{outline: [[0, 0], [400 mm, 0], [200 mm, 200 mm], [0, 200 mm]], bond: stack}]\n\
+         pavers: {field: {size: [200 mm, 100 mm], thickness: 60 mm, joint: 3 mm}}\n",
+    );
+    let field = &design.areas[0].paving.courses[0];
+    near(field.joint_length, 497.0, 1e-6);
+}

@@ -19,6 +19,10 @@ use super::spec::{PaverSpec, PavingSpec};
 use super::window::Window;
 use crate::geom::{Frame, Point, Ring, Shape, Vector};
 
+/// A joint is taken to end aslant, and not to run on along an edge, where its two pavers end within
+/// this many reaches of its centre line's end: an edge at 14° or more to the joint.
+const SLANT: f64 = 4.0;
+
 /// What is to be paved: one outline, exact and flattened.
 #[derive(Clone, Copy, Debug)]
 pub struct Ground<'a> {
@@ -186,11 +190,35 @@ fn joint_length(region: &Region, joint: &Joint, x: f64, y: f64) -> f64 {
     match region.side(&window) {
         Side::Inside => to - from,
         Side::Outside => 0.0,
-        Side::Across => common(&between(region, joint.along, at, reach), &[(from, to)])
-            .iter()
-            .map(|(a, b)| b - a)
-            .sum(),
+        Side::Across => {
+            let within = centred(region, joint.along, at, reach);
+            let within = common(&within, &[(from, to)]);
+            within.iter().map(|(a, b)| b - a).sum()
+        }
     }
+}
+
+/// Stretches of a joint line that have paver on both sides, each as long as the line itself: where
+/// an edge cuts the joint aslant one paver ends before the line and the other after it.
+fn centred(region: &Region, along: Axis, at: f64, reach: f64) -> Vec<(f64, f64)> {
+    let line = match along {
+        Axis::X => region.across(at),
+        Axis::Y => region.up(at),
+    };
+    let slant = SLANT * reach;
+    let both = between(region, along, at, reach).into_iter();
+    both.map(|(from, to)| {
+        let own = line.iter().find(|(a, b)| *a <= to && *b >= from);
+        let Some(&(first, last)) = own else {
+            return (from, to);
+        };
+        let end = |short: f64, full: f64| match (short - full).abs() <= slant {
+            true => full,
+            false => short,
+        };
+        (end(from, first), end(to, last))
+    })
+    .collect()
 }
 
 /// Stretches of a joint line that have paver on both sides.
