@@ -401,6 +401,7 @@ fn features(design: &Design, along: Vector, outward: Vector, of: Of) -> Vec<Poin
             .total_cmp(&station(b))
             .then(rise(b).total_cmp(&rise(a)))
     });
+    let extremes = points.first().map(station).zip(points.last().map(station));
     let mut kept: Vec<Point> = Vec::new();
     for p in points {
         match kept.last_mut() {
@@ -410,6 +411,15 @@ fn features(design: &Design, along: Vector, outward: Vector, of: Of) -> Vec<Poin
                 }
             }
             _ => kept.push(p),
+        }
+    }
+    // Overall dimensions run from extreme to extreme, also where an arc comes up to one slowly.
+    if let Some((low, high)) = extremes {
+        if let Some(first) = kept.first_mut() {
+            *first = *first + along * (low - station(first));
+        }
+        if let Some(last) = kept.last_mut() {
+            *last = *last + along * (high - station(last));
         }
     }
     kept
