@@ -4,7 +4,7 @@ use super::{FALL, Finding, LENGTH, Status, place_of};
 use crate::design::{AreaDesign, Design};
 use crate::geom::{Edge, Point, Vector};
 use crate::site::{Against, EdgeKind, StructureKind};
-use crate::units::{Length, print};
+use crate::units::{Length, System, print};
 
 /// The minimum where the job states none: 1°.
 fn default_minimum() -> f64 {
@@ -123,10 +123,15 @@ pub fn fall_building(design: &Design) -> Vec<Finding> {
                 id: "levels.fall_building",
                 status: if under { Status::Warn } else { Status::Pass },
                 title: format!(
-                    "{} falls {} square away from the wall at {} (at least 2 % within 10 ft)",
+                    "{} falls {} square away from the wall at {} (at least {} within {})",
                     wall.area.name,
                     percent(value),
-                    wall.name
+                    wall.name,
+                    percent(AWAY_FROM_BUILDING),
+                    match design.job.sheet.units {
+                        System::Metric => "3 m",
+                        System::FeetInches | System::Dual => "10 ft",
+                    }
                 ),
                 value: Some(value * 100.0),
                 limit: Some(AWAY_FROM_BUILDING * 100.0),
@@ -225,13 +230,20 @@ pub fn step(design: &Design) -> Vec<Finding> {
                 steps.push(Finding {
                     id: "levels.step",
                     status: if differs { Status::Warn } else { Status::Pass },
-                    title: format!(
-                        "{} and {} differ by {} at {}",
-                        site.name,
-                        design.areas[other].name,
-                        length(design, value),
-                        edge.name
-                    ),
+                    title: if differs {
+                        format!(
+                            "{} and {} differ by {} at {}",
+                            site.name,
+                            design.areas[other].name,
+                            length(design, value),
+                            edge.name
+                        )
+                    } else {
+                        format!(
+                            "{} and {} agree in level at {}",
+                            site.name, design.areas[other].name, edge.name
+                        )
+                    },
                     value: Some(value),
                     limit: Some(0.0),
                     unit: "mm",

@@ -21,7 +21,7 @@ pub fn stagger(design: &Design) -> Vec<Finding> {
     let near = crosses.min_by(|a, b| a.offset_mm.total_cmp(&b.offset_mm));
     let under: usize = design.base.iter().map(|part| part.joints.under_limit).sum();
     let title = format!(
-        "Cross joints of neighbouring courses come within {} (at least {}){}",
+        "Cross joints of neighbouring courses stand {} apart or more (at least {}){}",
         length(design, least),
         length(design, limit),
         match under {

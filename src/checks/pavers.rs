@@ -63,12 +63,16 @@ pub fn sliver(design: &Design) -> Vec<Finding> {
                 } else {
                     Status::Pass
                 },
-                title: format!("{}: {slivers} cut pavers are under a third", area.name),
+                title: match slivers {
+                    0 => format!("{}: no cut paver is under a third of one", area.name),
+                    1 => format!("{}: 1 cut paver is under a third of one", area.name),
+                    many => format!("{}: {many} cut pavers are under a third of one", area.name),
+                },
                 value: Some(slivers as f64),
                 limit: Some(0.0),
                 unit: "pavers",
                 at: place_of(design, &format!("paving[{index}].start")),
-                where_: Some(area.name.clone()),
+                where_: None,
                 point: None,
                 source: "Construction Tolerances and Recommendations for Interlocking Concrete \
                          Pavements: smallest cut a third of a unit",

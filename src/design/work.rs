@@ -52,7 +52,7 @@ pub fn run(job: Job) -> Result<Design, Vec<Diagnostic>> {
     let section = job
         .sheet
         .section
-        .unwrap_or_else(|| section_line(&job, &extents, first, downhill));
+        .unwrap_or_else(|| section_line(&job, &extents, first, downhill, &seams));
     Ok(Design {
         panels: Totals::of(&base, &purchase),
         purchase,
@@ -369,18 +369,25 @@ fn joint_runs(job: &Job, areas: &[AreaDesign]) -> Vec<JointRun> {
 
 /// Section A–A where the job states none: along the fall through the middle of a wall edge, else
 /// through the middle of the paving, from just behind to just beyond the dig.
-fn section_line(job: &Job, extents: &Extents, area: &AreaDesign, downhill: Vector) -> [Point; 2] {
-    let wall = job
+fn section_line(
+    job: &Job,
+    extents: &Extents,
+    area: &AreaDesign,
+    downhill: Vector,
+    seams: &[Segment],
+) -> [Point; 2] {
+    let mut stretches = job
         .site
         .areas
         .iter()
-        .flat_map(|area| area.edges().flat_map(|edge| &edge.stretches))
-        .find(|stretch| {
-            stretch.kind == EdgeKind::Wall && area.shape_touches(stretch.edge.point_at(0.5))
-        });
+        .flat_map(|area| area.edges().flat_map(|edge| &edge.stretches));
+    let wall = stretches.find(|stretch| {
+        stretch.kind == EdgeKind::Wall && area.shape_touches(stretch.edge.point_at(0.5))
+    });
     let bounds = clip::bounds(&extents.dig.shape);
     let middle = bounds.map_or(area.frame.origin, |b| b.min.midpoint(b.max));
     let through = wall.map_or(middle, |stretch| stretch.edge.point_at(0.5));
+    let through = beside_joints(through, downhill, seams);
     let reach = bounds.map_or(0.0, |b| b.min.distance(b.max));
     let far = [through + downhill * -reach, through + downhill * reach];
     let inside = clip::clip_lines(&[(far[0], far[1])], &extents.dig.shape);
@@ -396,4 +403,20 @@ fn section_line(job: &Job, extents: &Extents, area: &AreaDesign, downhill: Vecto
         through + downhill * (low - MARGIN),
         through + downhill * (high + MARGIN),
     ]
+}
+
+/// A place near `through` whose line along `along` does not run in a panel joint, so that the
+/// section cuts panels and not the gap between them.
+fn beside_joints(through: Point, along: Vector, seams: &[Segment]) -> Point {
+    const CLEAR: f64 = 40.0;
+    const STEP: f64 = 60.0;
+    let across = along.left();
+    let in_joint = |at: Point| {
+        seams.iter().any(|seam| {
+            let near = |end: Point| (end - at).dot(across).abs() < CLEAR;
+            near(seam.from) && near(seam.to)
+        })
+    };
+    let places = (0..10).map(|step| through + across * (f64::from(step) * STEP));
+    places.clone().find(|&at| !in_joint(at)).unwrap_or(through)
 }

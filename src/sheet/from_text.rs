@@ -251,6 +251,22 @@ fn values(title: &str, values: &[crate::job::Assumed]) -> Option<Block> {
     Some(Block::paragraphs(title, entries))
 }
 
+/// The table's title, with the datum that levels are measured from and the laser's height.
+fn setout_title(design: &Design) -> String {
+    let levels = &design.job.levels;
+    let level = |mm: f64| print::level(Length::from_mm(mm), design.job.sheet.units);
+    let datum = levels.datum.as_ref();
+    let datum = datum.map(|d| format!("; datum {} {}", d.name, level(d.level)));
+    let laser = levels
+        .instrument
+        .map(|mm| format!("; laser at {}", level(mm)));
+    format!(
+        "Set-out and levels{}{}",
+        datum.unwrap_or_default(),
+        laser.unwrap_or_default()
+    )
+}
+
 fn setout(design: &Design) -> Block {
     let system = design.job.sheet.units;
     let long = |mm: f64| print::length(Length::from_mm(mm), system, Precision::Drawing);
@@ -308,7 +324,7 @@ fn setout(design: &Design) -> Block {
         }
         table.row(cells);
     }
-    Block::table("Set-out and levels", table)
+    Block::table(&setout_title(design), table)
 }
 
 /// Diagonals that prove the shape of each area's corners.
@@ -353,7 +369,10 @@ fn cutting_list(design: &Design) -> Option<Block> {
         ("Panel", Align::Left),
         ("Length", Align::Right),
         ("Width", Align::Right),
-        ("Cuts: from, along × across, to", Align::Stretch),
+        (
+            "Cuts: along × across from the corner nearest the start",
+            Align::Stretch,
+        ),
     ]);
     for part in &design.base {
         for piece in part.layout.pieces.iter().filter(|p| !p.whole) {

@@ -188,16 +188,16 @@ pub fn signs(dig: DigEdge, audience: Audience) -> Block {
                 Pt::new(0.6, middle + 1.25),
                 2.5,
                 crate::draw::Anchor::Start,
-                "2: 1′-6″",
+                "2: L",
             )],
-            "Course, first piece",
+            "Course, first piece L",
         ),
     ];
     if audience == Audience::Bid {
         let hidden = [
             "Screed rail",
             "Nail of the restraint",
-            "Course, first piece",
+            "Course, first piece L",
         ];
         rows.retain(|row| !hidden.contains(&row.1));
     }

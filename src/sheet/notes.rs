@@ -38,13 +38,13 @@ pub struct Work {
 pub fn order_of_work(work: &Work) -> Block {
     let steps = [
         format!("Have buried utilities located and marked. Set out the corners by the ties; prove the shape by its diagonals. HOLD: corners within {} and the way the water runs agreed.", work.tolerance),
-        format!("Dig to the formation level, {} below finish, {} past open edges. Keep the fall in the bottom of the dig. HOLD: rod readings at every corner within {}; soft spots dug out and filled.", work.depth, work.past, work.rough),
+        format!("Dig to the formation level, {} below finish, {} past open edges. Keep the fall in the bottom of the dig. HOLD: formation levels at every corner within {} of the table; soft spots dug out and filled.", work.depth, work.past, work.rough),
         "Compact the bottom of the dig. Stop where it pumps or rings hollow, and ask.".to_string(),
         format!("Lay the geotextile flat, laps {}, without folds.", work.lap),
-        format!("Set rails of {} on the fall, {} apart; spread bedding and strike it off at {}. Lift the rails, fill their tracks. Do not walk on it.", work.rails[0], work.rails[1], work.bedding[0]),
-        format!("Prove by a test patch that bedding compacts to {}. HOLD: panel tops within {} of the readings.", work.bedding[1], work.tolerance),
+        format!("Set rails of {} on the fall, {} apart; spread bedding and strike it off at {}. Lift the rails, fill their tracks.", work.rails[0], work.rails[1], work.bedding[0]),
+        format!("Compact the bedding with a plate compactor from {} to {}; prove it by a test patch first. HOLD: bedding within {} of the table. Keep off it until panels lie.", work.bedding[0], work.bedding[1], work.tolerance),
         format!("Lay panels from {}, locking sides together. First pieces as marked at each course. Cross joints of neighbouring courses at least {} apart; never four corners together. Trim only with the saw outside the base.", work.start, work.stagger),
-        "HOLD: panels flat, tight and not rocking; edges of the base in line.".to_string(),
+        format!("HOLD: panel tops within {} of the table, flat, tight and not rocking; edges of the base in line.", work.tolerance),
         format!("Lay pavers from {}; keep joint lines straight with a string; cut closers last.", work.paving),
         format!("Set the edge restraint tight against the pavers and nail it through the base: {}.", work.nails),
         format!("Sweep dry jointing material in until joints are full to {} below the top; tamp pavers with a mallet or a light roller; refill; sweep clean before wetting.", work.below),
