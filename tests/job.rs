@@ -456,3 +456,22 @@ fn anchors_and_aliases_work() {
         + "  other: {size: *s, thickness: 60 mm}\n";
     assert_eq!(good(&text).pavers[1].length, 203.2);
 }
+
+#[test]
+fn a_refused_outline_hides_no_other_error() {
+    let errors = read(
+        b"job: {title: Bad}\n\
+          paving:\n  - outline: [[0, 0], [10', 10'], [10', 0], [0, 10']]\n\
+          \x20   edges: {A-Z: wall}\n\
+          pavers: {field: {size: [8\", 4\"], thickness: 60 mm}}\n\
+          base: {start: {corner: Q, along: A-B}}\n\
+          levels: {finish: {at: A, level: 99', fall: 2%, away_from: A-B, towards: 90 deg}}\n",
+    )
+    .expect_err("the outline crosses itself");
+    let lines: Vec<usize> = errors
+        .iter()
+        .filter_map(|error| error.place.map(|place| place.line))
+        .collect();
+    // The outline, the edge that is not there, the start, the fall both ways.
+    assert_eq!(lines, [3, 4, 6, 7], "{errors:#?}");
+}

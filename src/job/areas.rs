@@ -11,7 +11,8 @@ use crate::diag::{Diagnostic, Place};
 use crate::geom::Point;
 use crate::levels::Spot;
 use crate::site::{
-    AreaSpec, NoteKind, OutlineItem, Site, SitePlace, StructureKind, StructureSpec, resolve,
+    AreaSpec, NoteKind, OutlineItem, Site, SitePlace, StructureKind, StructureSpec, lettered,
+    resolve,
 };
 
 /// Most areas, holes of an area, or structures.
@@ -281,7 +282,8 @@ fn holes(r: &mut Reader, points: &Points, map: &Map<'_>) -> Option<Vec<Shape>> {
 }
 
 /// The areas' specs and the resolved site; `None` when an outline or a structure could not be
-/// read, or when the site is refused (which is said).
+/// read. A site that is refused (which is said) comes back lettered only, so that what else the
+/// job says of its corners and edges is checked too.
 pub fn site(
     r: &mut Reader,
     areas: &[Area<'_>],
@@ -316,12 +318,18 @@ pub fn site(
             }
             Some((specs, structures.specs.clone(), site))
         }
-        Err(errors) => {
+        Err(mut errors) => {
+            let (site, unnamed) = lettered(&specs, &points.written);
+            for error in unnamed {
+                if !errors.contains(&error) {
+                    errors.push(error);
+                }
+            }
             for error in errors {
                 let place = place(areas, structures, error.place);
                 r.error("site", place, error.found, error.wanted);
             }
-            None
+            Some((specs, structures.specs.clone(), site))
         }
     }
 }

@@ -19,7 +19,7 @@ pub use model::{
     Against, Corner, NoteKind, OutlineItem, Site, SiteArea, SiteEdge, SiteError, SiteNote,
     SitePlace, SiteRing, Stretch,
 };
-pub use resolve::resolve;
+pub use resolve::{lettered, resolve};
 pub use spec::{
     AreaSpec, CornerSpec, EdgeKind, EdgeSpec, OutlineSpec, StartSpec, StructureKind, StructureSpec,
 };

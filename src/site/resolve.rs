@@ -102,6 +102,47 @@ pub fn resolve(
     }
 }
 
+/// Corner letters and edge names of areas that [`resolve`] refuses, so that what the job says of
+/// them can still be checked by name. Every edge is of the kind stated, or open; nothing is
+/// found, and nothing here is fit to be drawn. With it come the edges named that do not exist.
+pub fn lettered(areas: &[AreaSpec], point_names: &[String]) -> (Site, Vec<SiteError>) {
+    let mut errors = Vec::new();
+    let mut namer = Namer::new(point_names);
+    let mut drafts: Vec<Vec<Draft>> = areas
+        .iter()
+        .map(|spec| {
+            let rings = outlines(spec).enumerate();
+            rings
+                .map(|(ring, outline)| draft(outline, &mut namer, ring))
+                .collect()
+        })
+        .collect();
+    name_edges(&mut drafts, &namer);
+    let mut site = Site {
+        corners: namer.corners,
+        areas: Vec::new(),
+        structures: Vec::new(),
+        notes: Vec::new(),
+    };
+    for (area, (spec, rings)) in areas.iter().zip(drafts).enumerate() {
+        let mut done = Vec::new();
+        for (ring, (outline, draft)) in outlines(spec).zip(rings).enumerate() {
+            let mut edges = draft.edges;
+            let place = |item| SitePlace::Outline { area, ring, item };
+            errors.extend(state(&site, &mut edges, outline, place));
+            for edge in &mut edges {
+                edge.stretches = stretches(edge, &[]);
+            }
+            done.push(SiteRing { edges });
+        }
+        site.areas.push(SiteArea {
+            name: spec.name.clone(),
+            rings: done,
+        });
+    }
+    (site, errors)
+}
+
 /// A ring on its way: turned, lettered, not yet named or sorted by kind.
 struct Draft {
     edges: Vec<SiteEdge>,
