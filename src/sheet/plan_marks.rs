@@ -3,13 +3,13 @@
 //!
 //! In: the plan with its ground layers drawn. Out: marks added to their layers. Fixed marks come
 //! first (dimensions, section marks), then labels in order of worth: courses, corners, falls,
-//! names, radii, panel marks. A panel mark that finds no clear place is left out: the course
+//! names, radii, panel marks. The mark of a whole panel that finds no clear place is left out: the course
 //! number and the position from the start give it.
 
 use super::dimension::{Chain, FIRST, NEXT};
 use super::labels::{Box2, Label, Placed, knock_out, place, place_box, rings, touching};
 use super::lettering::{HEADING, NOTE, width};
-use super::model::{Area, Corner};
+use super::model::{Area, Corner, Piece};
 use super::plan::Marks;
 use super::{pen, symbol, window};
 use crate::draw::{Anchor, Colour, Face, Item, LineWidth, Pt};
@@ -483,7 +483,8 @@ fn names(marks: &mut Marks) {
     }
 }
 
-/// Marks of panels, where there is clear room inside the panel.
+/// Marks of panels: inside the panel where there is clear room, and for a trimmed panel, which the
+/// cutting list names, on a leader where there is none.
 fn pieces(marks: &mut Marks) {
     let model = marks.model;
     let patches: Vec<Vec<Vec<Pt>>> = model
@@ -491,27 +492,74 @@ fn pieces(marks: &mut Marks) {
         .iter()
         .map(|area| marks.rings(std::slice::from_ref(&area.patch)))
         .collect();
-    for piece in &model.pieces {
-        let inside = marks.rings(&piece.rings);
-        let at = marks.at(piece.middle);
-        let label = Label::note(&piece.mark);
-        let mut centres = vec![at];
-        centres.extend(inside_points(&inside).into_iter().step_by(3));
-        let fits = |p: &Pt| {
-            let bounds = label.box_at(*p).grown(0.8);
-            bounds.corners().iter().all(|c| holds(&inside, *c))
-                && !patches.iter().any(|patch| holds(patch, *p))
-                && marks.taken.line_weight(bounds) < 0.9
-        };
-        let centres: Vec<Pt> = centres.into_iter().filter(fits).take(12).collect();
-        let Some(placed) = place(&mut marks.taken, &label, &centres, None) else {
-            continue;
-        };
-        if placed.knocked_out {
-            marks.add("panels", [knock_out(placed.bounds)]);
-        }
-        marks.add("panels", label.drawn(placed.centre));
+    let (trimmed, whole): (Vec<&Piece>, Vec<&Piece>) =
+        model.pieces.iter().partition(|piece| piece.trimmed);
+    let outside: Vec<&Piece> = trimmed
+        .into_iter()
+        .filter(|piece| !mark_inside(marks, piece, &patches))
+        .collect();
+    for piece in outside {
+        mark_on_leader(marks, piece);
     }
+    for piece in whole {
+        mark_inside(marks, piece, &patches);
+    }
+}
+
+/// Marks a panel inside its outline, clear of the patches of pavers; whether there was room.
+fn mark_inside(marks: &mut Marks, piece: &Piece, patches: &[Vec<Vec<Pt>>]) -> bool {
+    let inside = marks.rings(&piece.rings);
+    let label = Label::note(&piece.mark);
+    let mut centres = vec![marks.at(piece.middle)];
+    centres.extend(inside_points(&inside).into_iter().step_by(3));
+    let fits = |p: &Pt| {
+        let bounds = label.box_at(*p).grown(0.8);
+        bounds.corners().iter().all(|c| holds(&inside, *c))
+            && !patches.iter().any(|patch| holds(patch, *p))
+            && marks.taken.line_weight(bounds) < 0.9
+    };
+    let centres: Vec<Pt> = centres.into_iter().filter(fits).take(12).collect();
+    let Some(placed) = place(&mut marks.taken, &label, &centres, None) else {
+        return false;
+    };
+    if placed.knocked_out {
+        marks.add("panels", [knock_out(placed.bounds)]);
+    }
+    marks.add("panels", label.drawn(placed.centre));
+    true
+}
+
+/// Marks a panel beside it, with a leader that ends in a dot on it.
+fn mark_on_leader(marks: &mut Marks, piece: &Piece) {
+    let rings_on_paper = marks.rings(&piece.rings);
+    let middle = marks.at(piece.middle);
+    let on_piece = match holds(&rings_on_paper, middle) {
+        true => Some(middle),
+        false => inside_points(&rings_on_paper).first().copied(),
+    };
+    let Some(at) = on_piece else { return };
+    let label = Label::note(&piece.mark);
+    let away = Pt::new(
+        at.x - (marks.dig.left + marks.dig.right) / 2.0,
+        at.y - (marks.dig.top + marks.dig.bottom) / 2.0,
+    );
+    let prefer = libm::atan2(-away.y, away.x).to_degrees();
+    let candidates = rings(at, &label, prefer, &RADII);
+    let Some(placed) = place(&mut marks.taken, &label, &candidates, Some(at)) else {
+        return;
+    };
+    let to = touching(placed.bounds, at);
+    if placed.knocked_out {
+        marks.add("labels", [knock_out(placed.bounds)]);
+    }
+    marks.add(
+        "labels",
+        [
+            pen::line(at, to, pen::FINE),
+            pen::circle(at, 0.4, None, Some(Colour::BLACK)),
+        ],
+    );
+    marks.add("labels", label.drawn(placed.centre));
 }
 
 /// The stroke of a leader.
