@@ -475,3 +475,19 @@ fn a_refused_outline_hides_no_other_error() {
     // The outline, the edge that is not there, the start, the fall both ways.
     assert_eq!(lines, [3, 4, 6, 7], "{errors:#?}");
 }
+
+#[test]
+fn a_bond_that_its_paver_cannot_be_laid_in_is_refused_at_the_bond() {
+    let errors = read(
+        b"job: {title: Bad}\n\
+          paving:\n  - {rectangle: {corner: [0, 0], width: 10', depth: 8'}, bond: herringbone}\n\
+          pavers: {field: {size: [12\", 4\"], thickness: 60 mm}}\n",
+    )
+    .expect_err("twelve inches are more than twice four");
+    let [error] = errors.as_slice() else {
+        panic!("{errors:#?}")
+    };
+    let place = error.place.expect("it has a place");
+    assert_eq!((place.line, place.column), (3, 64));
+    assert!(error.found.contains("herringbone"), "{}", error.found);
+}

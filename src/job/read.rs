@@ -15,7 +15,7 @@ use super::tree::{self, Node, Value};
 use super::{blocks, bounds, header, measured, trade};
 use crate::diag::{self, Diagnostic, Place, Severity};
 use crate::levels::{Datum, LevelsSpec, SillSpec};
-use crate::paving::{Bond, BorderSpec, Lay, PaverSpec, PavingSpec};
+use crate::paving::{self, Bond, BorderSpec, Lay, PaverSpec, PavingSpec};
 use crate::site::{Site, StartSpec};
 use crate::units::System;
 
@@ -274,6 +274,11 @@ fn laid(r: &mut Reader, area: &Area<'_>, pavers: &[PaverSpec]) -> PavingSpec {
             Bond::Running
         }
     };
+    if let Some(Err(why)) = pavers.get(paver).map(|paver| paving::check(bond, paver)) {
+        let place = map.get("bond").map_or(map.place, |node| node.place);
+        let wanted = "a bond that this paver can be laid in";
+        r.error("bond", place, why, wanted);
+    }
     let turn = r.value_or(map, "turn", Bound::Any, ("0°", "0°"), angle);
     let mut border = Vec::new();
     if let Some(node) = map.get("border")
