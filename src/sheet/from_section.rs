@@ -184,6 +184,37 @@ fn convex_span(cut: &Cut, corners: &[Point; 4]) -> Option<[f64; 2]> {
     (high - low > 0.5).then_some([low, high])
 }
 
+/// The falls along the cut, stretch by stretch: neighbours that fall alike are one.
+fn falls(design: &Design, cut: &Cut) -> Vec<(String, f64, f64)> {
+    let mut stretches: Vec<([f64; 2], f64)> = Vec::new();
+    for area in &design.areas {
+        let fall = area.plane.fall_along(cut.along);
+        stretches.extend(cut.spans(&area.shape).into_iter().map(|span| (span, fall)));
+    }
+    stretches.sort_by(|a, b| a.0[0].total_cmp(&b.0[0]));
+    let mut alike: Vec<([f64; 2], f64)> = Vec::new();
+    for (span, fall) in stretches {
+        match alike.last_mut() {
+            Some((last, same)) if (*same - fall).abs() < 1e-6 => last[1] = span[1],
+            _ => alike.push((span, fall)),
+        }
+    }
+    let one = alike.len() == 1;
+    alike
+        .into_iter()
+        .filter(|(_, fall)| fall.abs() > 1e-6)
+        .map(|(span, fall)| {
+            let words = print::percent(Fall::from_ratio(fall.abs()));
+            let words = if one {
+                format!("{words} along the section")
+            } else {
+                words
+            };
+            (words, fall.signum(), (span[0] + span[1]) / 2.0)
+        })
+        .collect()
+}
+
 /// Levels, length, fall and edge restraint at the ends of the paving.
 fn ends(design: &Design, cut: &Cut, model: &mut SectionModel) {
     let system = design.job.sheet.units;
@@ -220,13 +251,7 @@ fn ends(design: &Design, cut: &Cut, model: &mut SectionModel) {
         let words = print::chain(&parts, system, Precision::Drawing).parts;
         model.across = Some((stations, words));
     }
-    if let Some(area) = design.area_nearest(cut.at((from + to) / 2.0)) {
-        let fall = area.plane.fall_along(cut.along);
-        if fall.abs() > 1e-6 {
-            let words = print::percent(Fall::from_ratio(fall.abs()));
-            model.fall = Some((format!("{words} along the section"), fall.signum()));
-        }
-    }
+    model.falls = falls(design, cut);
     for run in &design.extents.open_runs {
         let Some(s) = crossing(cut, run) else {
             continue;

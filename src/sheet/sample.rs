@@ -267,7 +267,7 @@ fn section() -> SectionModel {
         ],
         sills: vec![(0.0, 30480.0, "Back door 100.00′".to_string())],
         across: Some((vec![0.0, end], vec!["12′-0″".to_string()])),
-        fall: Some(("2%".to_string(), 1.0)),
+        falls: vec![("2%".to_string(), 1.0, 1800.0)],
     }
 }
 

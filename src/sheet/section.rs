@@ -42,8 +42,9 @@ pub struct SectionModel {
     pub sills: Vec<(f64, f64, String)>,
     /// Stations of the paving's ends along the cut, and the words between.
     pub across: Option<(Vec<f64>, Vec<String>)>,
-    /// The fall along the cut: words, and 1 when down is up the stations, else -1.
-    pub fall: Option<(String, f64)>,
+    /// The falls along the cut: words, 1 when down is up the stations, else -1, and the station
+    /// they are lettered at.
+    pub falls: Vec<(String, f64, f64)>,
 }
 
 /// A slab between two stations: levels of top and bottom at both.
@@ -184,12 +185,14 @@ pub fn draw(model: &SectionModel, fit: &Fit, room: Rect) -> Vec<Item> {
         items.push(pen::polyline(run, pen::solid(LineWidth::W50, pen::BROWN)));
         taken.add_run(run, 3.0);
     }
-    let ground: Vec<Pt> = model.ground.iter().map(|g| at(g[0], g[1])).collect();
-    items.push(pen::polyline(
-        &ground,
-        pen::dashed(LineWidth::W25, Dash::Dashed, pen::BROWN),
-    ));
-    taken.add_run(&ground, 1.0);
+    for open in open_ground(model) {
+        let run: Vec<Pt> = open.iter().map(|g| at(g[0], g[1])).collect();
+        items.push(pen::polyline(
+            &run,
+            pen::dashed(LineWidth::W25, Dash::Dashed, pen::BROWN),
+        ));
+        taken.add_run(&run, 1.0);
+    }
     for slab in &model.bedding {
         let ring = quad(slab);
         items.extend(sand(&ring));
@@ -270,26 +273,59 @@ fn profile(model: &SectionModel, at: &impl Fn(f64, f64) -> Pt) -> Vec<Vec<Pt>> {
     dig.sort_by(|a, b| a.at[0].total_cmp(&b.at[0]));
     let mut s = model.span[0];
     run.push(at(s, level(&model.ground, s)));
-    for slab in dig {
-        for g in model
-            .ground
-            .iter()
-            .filter(|g| g[0] > s && g[0] < slab.at[0])
-        {
-            run.push(at(g[0], g[1]));
-        }
-        if slab.at[0] > s + 1.0 {
-            run.push(at(slab.at[0], level(&model.ground, slab.at[0])));
+    for (index, slab) in dig.iter().enumerate() {
+        if covered(model, s, slab.at[0]) {
+            runs.push(std::mem::take(&mut run));
+        } else {
+            for g in model
+                .ground
+                .iter()
+                .filter(|g| g[0] > s && g[0] < slab.at[0])
+            {
+                run.push(at(g[0], g[1]));
+            }
+            if slab.at[0] > s + 1.0 {
+                run.push(at(slab.at[0], level(&model.ground, slab.at[0])));
+            }
         }
         run.push(at(slab.at[0], slab.bottom[0]));
         run.push(at(slab.at[1], slab.bottom[1]));
         s = slab.at[1];
-        run.push(at(s, level(&model.ground, s)));
+        let next = dig.get(index + 1);
+        if next.is_none_or(|next| !covered(model, s, next.at[0])) {
+            run.push(at(s, level(&model.ground, s)));
+        }
     }
     for g in model.ground.iter().filter(|g| g[0] > s) {
         run.push(at(g[0], g[1]));
     }
     runs.push(run);
+    runs
+}
+
+/// Whether one structure fills the cut between two stations, so that there is no ground there.
+fn covered(model: &SectionModel, from: f64, to: f64) -> bool {
+    let fills = |at: &[f64; 2]| at[0] <= from + 1.0 && at[1] >= to - 1.0;
+    to > from + 1.0 && model.structures.iter().any(|s| fills(&s.at))
+}
+
+/// The ground where no structure stands, in runs.
+fn open_ground(model: &SectionModel) -> Vec<Vec<[f64; 2]>> {
+    let mut stations: Vec<f64> = model.ground.iter().map(|g| g[0]).collect();
+    stations.extend(model.structures.iter().flat_map(|s| s.at));
+    stations.retain(|s| (model.span[0]..=model.span[1]).contains(s));
+    stations.sort_by(f64::total_cmp);
+    let mut runs: Vec<Vec<[f64; 2]>> = Vec::new();
+    for pair in stations.windows(2) {
+        if covered(model, pair[0], pair[1]) || pair[1] - pair[0] <= 1.0 {
+            continue;
+        }
+        let ends = [pair[0], pair[1]].map(|s| [s, level(&model.ground, s)]);
+        match runs.last_mut() {
+            Some(run) if run.last().is_some_and(|g| pair[0] - g[0] <= 1.0) => run.push(ends[1]),
+            _ => runs.push(ends.to_vec()),
+        }
+    }
     runs
 }
 
@@ -428,24 +464,31 @@ fn words(
         let base = Pt::new(placed.centre.x, placed.centre.y + NOTE * 0.42);
         items.push(pen::text(base, NOTE, Anchor::Middle, &words));
     }
-    if let Some((fall, way)) = &model.fall {
-        let middle = model
-            .across
-            .as_ref()
-            .and_then(|(s, _)| Some((s.first()? + s.last()?) / 2.0))
-            .unwrap_or((model.span[0] + model.span[1]) / 2.0);
+    for (fall, way, middle) in &model.falls {
         let label = Label {
             face: Face::SemiBold,
             ..Label::note(fall)
         };
-        let from = at(middle, high);
-        let boxes: Vec<Box2> = (0..10)
-            .map(|i| label.box_at(Pt::new(from.x, top - 8.0 - f64::from(i) * 1.0)))
+        let from = at(*middle, high);
+        // The box holds the words and the arrow under them.
+        const ARROW: f64 = 8.0;
+        const DROP: f64 = 1.8;
+        let boxes: Vec<Box2> = (0..20)
+            .map(|i| {
+                let words = label.box_at(Pt::new(from.x, top - 8.0 - f64::from(i) * 0.7));
+                Box2 {
+                    centre: Pt::new(words.centre.x, words.centre.y + DROP),
+                    half: words.half.max(ARROW + 0.5),
+                    rise: words.rise + DROP,
+                    ..words
+                }
+            })
             .collect();
         if let Some(placed) = place_box(taken, &boxes, None) {
-            items.extend(label.drawn(placed.centre));
-            let y = placed.centre.y + 3.4;
-            let half = 8.0 * way;
+            let centre = Pt::new(placed.centre.x, placed.centre.y - DROP);
+            items.extend(label.drawn(centre));
+            let y = centre.y + 3.4;
+            let half = ARROW * way;
             items.extend(symbol::arrow(
                 Pt::new(from.x - half, y),
                 Pt::new(from.x + half, y),
