@@ -4,6 +4,7 @@ use groundsheet::diag::{Diagnostic, render};
 use groundsheet::geom::Point;
 use groundsheet::job::{STARTER, read};
 use groundsheet::levels::FallDirection;
+use groundsheet::paving::{Bond, Shift};
 
 /// The shortest useful job.
 const MINIMAL: &str = "\
@@ -76,8 +77,8 @@ paving:
     paver: field
     bond: herringbone
     turn: 45°
-    start: {corner: H1, along: H1-A}
-    border: [{paver: edge, lay: soldier}]
+    start: {corner: H1, along: H1-A, shift: [2", 0]}
+    border: [{paver: edge, lay: soldier, corners: butted}]
     fall: {fall: 2.5%}
   - name: Walk
     circle: {centre: [30', 20'], radius: 6'}
@@ -101,8 +102,12 @@ bedding:
   rails: {diameter: 3/4", spacing: [4', 6'], edge: 12", piece: 10'}
 geotextile: {roll_width: 12'-6", roll_length: 100', overlap: 12", turn_up: 0}
 pavers:
-  field: {size: [8", 4"], thickness: 80 mm, joint: 1/8", per_pallet: 480}
-  edge: {size: [12", 6"], thickness: 80 mm, joint: 1/8"}
+  field: {size: [8", 4"], thickness: 80 mm, joint: 1/8", per_pallet: 480, density: 145 lb/ft³}
+  edge: {size: [12", 6"], thickness: 80 mm, joint: 1/8", density: 145 lb/ft³}
+bonds:
+  pair:
+    cell: [[16 1/4", 0], [8 1/8", 4 1/8"]]
+    pavers: [{paver: field, at: [0, 0]}, {paver: field, at: [8 1/8", 0], turn: 0°, takes: [8 1/8", 4 1/8"]}]
 edging: {piece: 8', width: 2", holes: 4", nail_every: 2, nail: 10", nails_per_box: 50}
 jointing: {bag: 50 lb, density: 100 lb/ft³, below: 1/8"}
 levels:
@@ -177,7 +182,7 @@ fn a_full_job_is_read_to_the_last_key() {
             .iter()
             .map(|a| a.key.as_str())
             .collect::<Vec<_>>(),
-        ["paving[1].paver", "paving[1].bond", "paving[1].turn"]
+        ["paving[1].bond", "paving[1].paver", "paving[1].turn"]
     );
     assert_eq!(job.info.number.as_deref(), Some("26-031"));
     assert_eq!(job.pavers[1].length, 304.8);
@@ -254,6 +259,59 @@ fn refused(from: &str, to: &str, at: &str, says: &str) {
         (place.line, place.column) == (line, column) && whole.contains(says)
     });
     assert!(hit, "wanted {line}:{column} {says}\n{shown}");
+}
+
+/// A paving laid in a bond of its own: two squares of 8″ and 4″ with 1/8″ joints, each row stepping
+/// aside.
+const MODULAR: &str = r#"
+job: {title: Two squares}
+paving:
+  - {rectangle: {corner: [0, 0], width: 10', depth: 8'}, bond: squares, start: best}
+pavers:
+  large: {size: [8", 8"], thickness: 80 mm, joint: 1/8"}
+  small: {size: [4", 4"], thickness: 80 mm, joint: 1/8"}
+bonds:
+  squares:
+    cell: [[8 1/8", 4 1/8"], [-4 1/8", 8 1/8"]]
+    pavers: [{paver: large, at: [0, 0]}, {paver: small, at: [8 1/8", 0]}]
+"#;
+
+#[test]
+fn a_bond_of_the_jobs_own_is_read_and_proved() {
+    let job = good(MODULAR);
+    let Bond::Modular(bond) = &job.paving[0].bond else {
+        panic!("{:?}", job.paving[0].bond)
+    };
+    assert_eq!((bond.name.as_str(), bond.pavers.len()), ("squares", 2));
+    assert_eq!(job.paving[0].shift, Shift::Best);
+    let assumed = |key: &str| job.assumed.iter().any(|assumed| assumed.key == key);
+    assert!(assumed("paving[0].start") && !assumed("paving[0].paver"));
+    let refused = |from: &str, to: &str, line: usize, says: &str| {
+        let text = MODULAR.replacen(from, to, 1);
+        let found = bad(&text);
+        let hit = found
+            .iter()
+            .any(|f| f.place.unwrap().line == line && f.found.contains(says));
+        assert!(hit, "{}", render("job", &text, &found));
+    };
+    refused("at: [8 1/8\"", "at: [7\"", 11, "overlap");
+    refused("[8 1/8\", 4 1/8\"]", "[9\", 4 1/8\"]", 10, "area");
+    refused("paver: small", "paver: smal", 11, "not under pavers");
+    refused("bond: squares", "bond: square", 4, "`square`");
+    refused(
+        "bond: squares",
+        "bond: squares, paver: large",
+        4,
+        "names its pavers",
+    );
+    refused("  squares:", "  stack:", 9, "every job knows");
+    refused("at: [0, 0]", "at: [0, 0], turn: 45°", 11, "turn");
+    refused(
+        "[4\", 4\"], thickness: 80",
+        "[4\", 4\"], thickness: 60",
+        11,
+        "thick",
+    );
 }
 
 #[test]
@@ -481,9 +539,9 @@ fn a_bond_that_its_paver_cannot_be_laid_in_is_refused_at_the_bond() {
     let errors = read(
         b"job: {title: Bad}\n\
           paving:\n  - {rectangle: {corner: [0, 0], width: 10', depth: 8'}, bond: herringbone}\n\
-          pavers: {field: {size: [12\", 4\"], thickness: 60 mm}}\n",
+          pavers: {field: {size: [10\", 4\"], thickness: 60 mm}}\n",
     )
-    .expect_err("twelve inches are more than twice four");
+    .expect_err("ten inches lie between two widths and three");
     let [error] = errors.as_slice() else {
         panic!("{errors:#?}")
     };

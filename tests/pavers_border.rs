@@ -1,9 +1,11 @@
 //! Border courses: mitres, fans, laws and one published figure.
 
 use geo::{Area, CoordsIter};
+use geos::{BufferParams, Geom, Geometry, JoinStyle};
 use groundsheet::geom::{Arc, Edge, Frame, Point, Ring, Shape, Vector, clip};
 use groundsheet::paving::{
-    Bond, BorderSpec, CutState, Ground, Laid, Lay, PaverSpec, Paving, PavingSpec, Place, lay,
+    Bond, BorderSpec, Corners, CutState, Ground, Laid, Lay, PaverSpec, Paving, PavingSpec, Place,
+    lay,
 };
 
 fn paver(length: f64, width: f64, joint: f64) -> PaverSpec {
@@ -15,20 +17,30 @@ fn paver(length: f64, width: f64, joint: f64) -> PaverSpec {
         joint,
         per_pallet: None,
         per_layer: None,
+        density: 2300.0,
     }
 }
 
 fn laid(ring: &Ring, pavers: &[PaverSpec], border: &[(usize, Lay)], turn: f64) -> Paving {
+    cornered(ring, pavers, border, turn, Corners::Mitred)
+}
+
+fn cornered(
+    ring: &Ring,
+    pavers: &[PaverSpec],
+    border: &[(usize, Lay)],
+    turn: f64,
+    corners: Corners,
+) -> Paving {
     let shape: Shape = clip::shape_of(ring);
     let border = border.iter().map(|(paver, lay)| BorderSpec {
         paver: *paver,
         lay: *lay,
+        corners,
     });
     let spec = PavingSpec {
-        paver: 0,
-        bond: Bond::Running,
-        turn: 0.0,
         border: border.collect(),
+        ..PavingSpec::plain(0, Bond::Running)
     };
     let u = Vector::new(turn.to_radians().cos(), turn.to_radians().sin());
     let frame = Frame {
@@ -88,6 +100,110 @@ fn soldiers_round_a_rectangle() {
     let band = 3021.0 * 2021.0 - field;
     let got = area(course, &stone[0]) + course.joint_length * 3.0;
     assert!((got / band - 1.0).abs() < 0.005, "{got} {band}");
+}
+
+/// A 3038 × 2026 rectangle butted with soldiers of 200 × 100, joint 3: by hand, each side starts
+/// flush with the outline and stops 203 short of the next, so that 2835 and 1823 are left: 27 whole
+/// pavers and one of 54 mm, 17 whole and one of 72 mm.
+#[test]
+fn butted_soldiers_round_a_rectangle() {
+    let ring = Ring::polygon(&turned(
+        &[(0.0, 0.0), (3038.0, 0.0), (3038.0, 2026.0), (0.0, 2026.0)],
+        0.0,
+    ));
+    let stone = [paver(200.0, 100.0, 3.0)];
+    let border = [(0, Lay::Soldier)];
+    let course = &cornered(&ring, &stone, &border, 0.0, Corners::Butted).courses[1];
+    assert_eq!((course.whole.len(), course.cut_count()), (2 * (27 + 17), 4));
+    let mut widths: Vec<f64> = course.cut.iter().map(|piece| piece.area / 200.0).collect();
+    widths.sort_by(f64::total_cmp);
+    for (width, wanted) in widths.iter().zip([54.0, 54.0, 72.0, 72.0]) {
+        assert!((width - wanted).abs() < 0.01, "{width} {wanted}");
+    }
+    // Soldiers stand side by side: joints between them, at the four corners, and round the field.
+    let between = (2.0 * 27.0 + 2.0 * 17.0 + 4.0) * 201.5;
+    let inside = 2.0 * (3038.0 - 403.0) + 2.0 * (2026.0 - 403.0);
+    assert!((course.joint_length - between - inside).abs() < 0.1);
+}
+
+/// Butted and mitred courses cover the same band: on an outline with corners both ways, sharp,
+/// blunt and square, two courses deep and round a hole, no paver lies on another or leaves the
+/// band, and pavers with joints make it up. The band's area is taken by GEOS.
+#[test]
+fn butted_courses_fill_the_band_that_geos_takes() {
+    let points = [
+        (0.0, 0.0),
+        (6000.0, 0.0),
+        (6900.0, 2500.0),
+        (4200.0, 2500.0),
+        (4200.0, 5000.0),
+        (1500.0, 6200.0),
+        (0.0, 5000.0),
+    ];
+    let outer = Ring::polygon(&turned(&points, 0.0));
+    let hole = Ring::polygon(&turned(
+        &[
+            (1800.0, 1800.0),
+            (1800.0, 2900.0),
+            (2600.0, 2900.0),
+            (2600.0, 1800.0),
+        ],
+        0.0,
+    ));
+    let shape = clip::difference(&clip::shape_of(&outer), &clip::shape_of(&hole));
+    let rings = [outer, hole];
+    let stones = [paver(200.0, 100.0, 3.0), paver(150.0, 150.0, 3.0)];
+    let ground: Geometry = (&shape).try_into().unwrap();
+    let inset = |by: f64| {
+        let style = BufferParams::builder()
+            .join_style(JoinStyle::Mitre)
+            .mitre_limit(20.0)
+            .build()
+            .unwrap();
+        let inner = ground.buffer_with_params(-by, &style).unwrap();
+        inner.area().unwrap()
+    };
+    for corners in [Corners::Mitred, Corners::Butted] {
+        let course = |paver, lay| BorderSpec {
+            paver,
+            lay,
+            corners,
+        };
+        let spec = PavingSpec {
+            border: vec![course(0, Lay::Soldier), course(1, Lay::Sailor)],
+            ..PavingSpec::plain(0, Bond::Running)
+        };
+        let frame = Frame {
+            origin: Point::new(0.0, 0.0),
+            u: Vector::new(1.0, 0.0),
+            v: Vector::new(0.0, 1.0),
+        };
+        let ground = Ground {
+            rings: &rings,
+            shape: &shape,
+        };
+        let paving = lay(&spec, &stones, ground, &frame).unwrap();
+        let bands = [
+            shape.unsigned_area() - inset(203.0),
+            inset(203.0) - inset(356.0),
+        ];
+        for (course, band) in paving.courses[1..].iter().zip(bands) {
+            let got = area(course, &stones[course.paver]) + course.joint_area;
+            assert!((got / band - 1.0).abs() < 0.01, "{corners:?} {got} {band}");
+        }
+        let mut pieces: Vec<Shape> = Vec::new();
+        for course in &paving.courses[1..] {
+            let whole = course.whole.iter();
+            pieces.extend(whole.map(|corners| clip::shape_of_points(corners)));
+            pieces.extend(course.cut.iter().map(|piece| piece.shape.clone()));
+        }
+        let sum: f64 = pieces.iter().map(clip::area).sum();
+        let union = clip::union(&pieces);
+        let gap = (clip::area(&union) - sum).abs();
+        assert!(gap < 100.0, "{corners:?}: {gap} mm² lie double");
+        assert!(clip::area(&clip::difference(&union, &shape)) < 2000.0);
+        assert!(clip::area(&clip::intersection(&union, &paving.field)) < 2000.0);
+    }
 }
 
 /// Pavers, joints of borders and field make up the area, on an L with an arc, two courses.
@@ -218,13 +334,12 @@ fn a_border_that_leaves_no_field_is_refused() {
     let rings = [ring.clone()];
     let shape = clip::shape_of(&ring);
     let spec = PavingSpec {
-        paver: 0,
-        bond: Bond::Stack,
-        turn: 0.0,
         border: vec![BorderSpec {
             paver: 0,
             lay: Lay::Soldier,
+            corners: Corners::Mitred,
         }],
+        ..PavingSpec::plain(0, Bond::Stack)
     };
     let frame = Frame {
         origin: Point::new(0.0, 0.0),
@@ -259,13 +374,13 @@ fn a_border_goes_round_a_hole() {
     let shape = clip::difference(&clip::shape_of(&outer), &clip::shape_of(&hole));
     let rings = [outer, hole];
     let spec = PavingSpec {
-        paver: 0,
-        bond: Bond::Herringbone,
         turn: 45.0,
         border: vec![BorderSpec {
             paver: 0,
             lay: Lay::Soldier,
+            corners: Corners::Mitred,
         }],
+        ..PavingSpec::plain(0, Bond::Herringbone)
     };
     let frame = Frame {
         origin: Point::new(0.0, 0.0),

@@ -3,7 +3,9 @@
 
 use geo::{Area, Coord, LineString, MultiPolygon, Polygon};
 use groundsheet::geom::{Frame, Point, Vector};
-use groundsheet::paving::{Bond, Ground, PaverSpec, Paving, PavingSpec, lay};
+use groundsheet::paving::{
+    Axis, Bond, Ground, Modular, ModularPaver, PaverSpec, Paving, PavingSpec, Shift, lay,
+};
 
 const BONDS: [Bond; 4] = [
     Bond::Running,
@@ -21,6 +23,7 @@ fn paver(length: f64, width: f64, joint: f64) -> PaverSpec {
         joint,
         per_pallet: None,
         per_layer: None,
+        density: 2300.0,
     }
 }
 
@@ -47,10 +50,8 @@ fn frame(turn: f64, by: (f64, f64)) -> Frame {
 
 fn plain(bond: Bond, turn: f64) -> PavingSpec {
     PavingSpec {
-        paver: 0,
-        bond,
         turn,
-        border: Vec::new(),
+        ..PavingSpec::plain(0, bond)
     }
 }
 
@@ -118,7 +119,7 @@ fn pavers_per_area_follow_the_module() {
     );
     let modules = [203.0 * 103.0, 203.0 * 103.0, 206.0 * 103.0, 206.0 * 103.0];
     for (bond, module) in BONDS.into_iter().zip(modules) {
-        let paving = laid(bond, 33.0, &stone, &field, &frame(0.0, (0.0, 0.0)));
+        let paving = laid(bond.clone(), 33.0, &stone, &field, &frame(0.0, (0.0, 0.0)));
         let course = &paving.courses[0];
         let cut: f64 = course.cut.iter().map(|piece| piece.area).sum();
         let pavers = course.whole.len() as f64 + cut / 20_000.0;
@@ -131,7 +132,7 @@ fn pavers_per_area_follow_the_module() {
 }
 
 /// Whole and cut pavers and the joints between them make up the area, but for half a joint along
-/// the outline, the crossings, which the joint length counts twice, and joints made up.
+/// the outline and the crossings, which the joint length counts twice.
 #[test]
 fn pavers_and_joints_make_up_the_area() {
     let stone = paver(200.0, 97.0, 6.0);
@@ -145,11 +146,11 @@ fn pavers_and_joints_make_up_the_area() {
     ];
     let field = shape(&points, 0.0, (0.0, 0.0));
     for bond in BONDS {
-        let paving = laid(bond, 27.0, &stone, &field, &frame(3.0, (0.0, 0.0)));
+        let paving = laid(bond.clone(), 27.0, &stone, &field, &frame(3.0, (0.0, 0.0)));
         let course = &paving.courses[0];
         let cut: f64 = course.cut.iter().map(|piece| piece.area).sum();
         let pavers = course.whole.len() as f64 * 200.0 * 97.0 + cut;
-        let joints = course.joint_length * 6.0;
+        let joints = course.joint_area;
         let gap = (pavers + joints) / field.unsigned_area() - 1.0;
         assert!(gap.abs() < 0.006, "{bond:?}: {gap}");
     }
@@ -171,7 +172,7 @@ fn turning_the_site_changes_no_count() {
         for bond_turn in [0.0, 45.0, 90.0, 12.5] {
             let figures = |turn: f64, by: (f64, f64)| {
                 let field = shape(&points, turn, by);
-                let paving = laid(bond, bond_turn, &stone, &field, &frame(turn, by));
+                let paving = laid(bond.clone(), bond_turn, &stone, &field, &frame(turn, by));
                 let course = &paving.courses[0];
                 let counts = (
                     course.whole.len(),
@@ -213,7 +214,7 @@ fn the_first_paver_sits_at_the_start_corner() {
     for bond in BONDS {
         assert!(
             has(
-                bond,
+                bond.clone(),
                 [(0.0, 0.0), (200.0, 0.0), (200.0, 100.0), (0.0, 100.0)]
             ),
             "{bond:?}"
@@ -288,4 +289,141 @@ fn a_post_hole_cuts_one_paver() {
     );
     assert!((course.cut[0].area - (20_000.0 - 800.0)).abs() < 0.1);
     assert!((course.cut_length - 120.0).abs() < 0.1);
+}
+
+/// The pinwheel of two squares of 203 and 103 with their joints.
+fn pinwheel() -> (Bond, [PaverSpec; 2]) {
+    let part = |paver, at| ModularPaver {
+        paver,
+        at,
+        long_side: Axis::X,
+        takes: None,
+    };
+    let bond = Bond::Modular(Modular {
+        name: "pinwheel".into(),
+        steps: [Vector::new(203.0, 103.0), Vector::new(-103.0, 203.0)],
+        pavers: vec![part(0, [0.0, 0.0]), part(1, [203.0, 0.0])],
+    });
+    (bond, [paver(200.0, 200.0, 3.0), paver(100.0, 100.0, 3.0)])
+}
+
+/// As many small squares as large ones, and with their joints they make up the area; turning the
+/// site changes no count.
+#[test]
+fn a_bond_of_two_sizes_is_counted_by_size() {
+    let (bond, stones) = pinwheel();
+    let points = [
+        (0.0, 0.0),
+        (9000.0, 500.0),
+        (8200.0, 4000.0),
+        (5000.0, 4200.0),
+        (4300.0, 7000.0),
+        (-300.0, 6000.0),
+    ];
+    let figures = |turn: f64, by: (f64, f64)| {
+        let field = shape(&points, turn, by);
+        let spec = plain(bond.clone(), 27.0);
+        let ground = Ground {
+            rings: &[],
+            shape: &field,
+        };
+        let paving = lay(&spec, &stones, ground, &frame(turn, by)).unwrap();
+        let counts = paving
+            .courses
+            .iter()
+            .map(|course| {
+                (
+                    course.paver,
+                    course.whole.len(),
+                    course.cut_count(),
+                    course.sliver_count(),
+                    course.buy,
+                )
+            })
+            .collect::<Vec<_>>();
+        (counts, paving, field)
+    };
+    let (counts, paving, field) = figures(0.0, (0.0, 0.0));
+    assert_eq!((counts[0].0, counts[1].0, counts.len()), (0, 1, 2));
+    let mut all = 0.0;
+    let mut numbers = [0.0; 2];
+    for course in &paving.courses {
+        let stone = &stones[course.paver];
+        let cut: f64 = course.cut.iter().map(|piece| piece.area).sum();
+        let area = course.whole.len() as f64 * stone.length * stone.width + cut;
+        numbers[course.paver] = area / (stone.length * stone.width);
+        all += area + course.joint_area;
+    }
+    assert!((numbers[0] / numbers[1] - 1.0).abs() < 0.01, "{numbers:?}");
+    let cell = 203.0 * 203.0 + 103.0 * 103.0;
+    let wanted = field.unsigned_area() / cell;
+    assert!(
+        (numbers[0] / wanted - 1.0).abs() < 0.01,
+        "{numbers:?} {wanted}"
+    );
+    let gap = all / field.unsigned_area() - 1.0;
+    assert!(gap.abs() < 0.006, "{gap}");
+    for turn in [17.0, 90.0, 123.4] {
+        assert_eq!(counts, figures(turn, (-3456.7, 8901.2)).0);
+    }
+}
+
+/// A field of 10 whole modules and a third of one more: from the corner it ends in slivers; the
+/// search finds a place without, and the same one every time.
+#[test]
+fn the_search_finds_a_place_without_slivers() {
+    let stone = paver(200.0, 100.0, 3.0);
+    let wide = 10.0 * 203.0 + 40.0;
+    let tall = 20.0 * 103.0 - 3.0;
+    let field = shape(
+        &[(0.0, 0.0), (wide, 0.0), (wide, tall), (0.0, tall)],
+        0.0,
+        (0.0, 0.0),
+    );
+    let ground = Ground {
+        rings: &[],
+        shape: &field,
+    };
+    let spec = PavingSpec {
+        shift: Shift::Best,
+        ..plain(Bond::Stack, 0.0)
+    };
+    let best = || {
+        let frame = frame(0.0, (0.0, 0.0));
+        lay(&spec, std::slice::from_ref(&stone), ground, &frame).unwrap()
+    };
+    let (paving, again) = (best(), best());
+    let search = paving.search.unwrap();
+    assert_eq!((search.fixed.slivers, search.fixed.cuts), (20, 20));
+    // 2070 = 9 pavers, 10 joints and 240: two cuts of 120 stand at the ends.
+    assert_eq!((search.best.slivers, search.best.cuts), (0, 40));
+    assert_eq!(paving.courses[0].sliver_count(), search.best.slivers);
+    assert_eq!(paving.courses[0].cut_count(), search.best.cuts);
+    assert!(search.tried > 10);
+    assert_eq!(Some(search), again.search);
+}
+
+/// A herringbone of three widths: the module is three widths and their joints.
+#[test]
+fn herringbone_takes_a_paver_of_three_widths() {
+    let stone = paver(300.0, 98.0, 3.0);
+    let side = 12_000.0;
+    let field = shape(
+        &[(0.0, 0.0), (side, 0.0), (side, side), (0.0, side)],
+        0.0,
+        (0.0, 0.0),
+    );
+    let paving = laid(
+        Bond::Herringbone,
+        45.0,
+        &stone,
+        &field,
+        &frame(0.0, (0.0, 0.0)),
+    );
+    let course = &paving.courses[0];
+    let cut: f64 = course.cut.iter().map(|piece| piece.area).sum();
+    let pavers = course.whole.len() as f64 + cut / (300.0 * 98.0);
+    let wanted = side * side / (303.0 * 101.0);
+    assert!((pavers / wanted - 1.0).abs() < 0.001, "{pavers} {wanted}");
+    assert!(paving.runs.is_empty());
 }

@@ -361,7 +361,10 @@ fn joint_runs(job: &Job, areas: &[AreaDesign]) -> Vec<JointRun> {
     let laid = areas.iter().flat_map(|area| &area.paving.courses);
     laid.map(|laid| JointRun {
         length: laid.joint_length,
-        width: job.pavers[laid.paver].joint,
+        width: match laid.joint_length > 0.0 {
+            true => laid.joint_area / laid.joint_length,
+            false => job.pavers[laid.paver].joint,
+        },
         thickness: job.pavers[laid.paver].thickness,
     })
     .collect()

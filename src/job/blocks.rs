@@ -306,8 +306,16 @@ fn paver(r: &mut Reader, node: &Node, name: &str) -> PaverSpec {
         joint: 3.0,
         per_pallet: None,
         per_layer: None,
+        density: 2300.0,
     };
-    let keys = ["size", "thickness", "joint", "per_pallet", "per_layer"];
+    let keys = [
+        "size",
+        "thickness",
+        "joint",
+        "per_pallet",
+        "per_layer",
+        "density",
+    ];
     let Some(map) = r.map(node, &format!("pavers.{name}"), &keys) else {
         return spec;
     };
@@ -334,6 +342,9 @@ fn paver(r: &mut Reader, node: &Node, name: &str) -> PaverSpec {
     spec.joint = r.length_or(&map, "joint", Bound::NotNegative, ("1/8\"", "3 mm"));
     spec.per_pallet = r.count_at(&map, "per_pallet");
     spec.per_layer = r.count_at(&map, "per_layer");
+    // Of pressed concrete; from memory.
+    let concrete = ("145 lb/ft³", "2300 kg/m³");
+    spec.density = r.value_or(&map, "density", Bound::Positive, concrete, density);
     spec
 }
 

@@ -36,7 +36,11 @@ pub fn start(
     path: &str,
     area: Option<usize>,
 ) -> Option<StartSpec> {
-    let map = r.map(node, path, &["corner", "along"])?;
+    let keys: &[&str] = match area {
+        Some(_) => &["corner", "along", "shift"],
+        None => &["corner", "along"],
+    };
+    let map = r.map(node, path, keys)?;
     let along = r.required(
         &map,
         "along",

@@ -4,6 +4,7 @@
 
 mod areas;
 mod blocks;
+mod bonds;
 mod bounds;
 mod finish;
 mod header;

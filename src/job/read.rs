@@ -9,18 +9,18 @@ use std::collections::BTreeMap;
 use super::areas::{self, Area};
 use super::finish::{self, Ground};
 use super::model::{Assumed, Job};
-use super::reader::{Bound, Map, Reader, angle, fall, nearest, shorten};
+use super::reader::{Bound, Map, Reader, angle, fall};
 use super::shape::Points;
 use super::tree::{self, Node, Value};
-use super::{blocks, bounds, header, measured, trade};
+use super::{blocks, bonds, bounds, header, measured, trade};
 use crate::diag::{self, Diagnostic, Place, Severity};
 use crate::levels::{Datum, LevelsSpec, SillSpec};
-use crate::paving::{self, Bond, BorderSpec, Lay, PaverSpec, PavingSpec};
+use crate::paving::{BorderSpec, Corners, Lay, Modular, PaverSpec, PavingSpec};
 use crate::site::{Site, StartSpec};
 use crate::units::System;
 
 /// Keys of a job.
-const KEYS: [&str; 17] = [
+const KEYS: [&str; 18] = [
     "job",
     "sheet",
     "site",
@@ -30,6 +30,7 @@ const KEYS: [&str; 17] = [
     "bedding",
     "geotextile",
     "pavers",
+    "bonds",
     "edging",
     "jointing",
     "levels",
@@ -143,7 +144,11 @@ fn whole(r: &mut Reader, root: &Map<'_>) -> Option<Job> {
     let waste = blocks::waste(r, root);
     let crew = trade::crew(r, root);
     let prices = trade::prices(r, root, &pavers);
-    let paving: Vec<PavingSpec> = areas.iter().map(|area| laid(r, area, &pavers)).collect();
+    let bonds = bonds::bonds(r, root, &pavers);
+    let paving: Vec<PavingSpec> = areas
+        .iter()
+        .map(|area| laid(r, area, &bonds, &pavers))
+        .collect();
     let levels_keys = ["datum", "finish", "minimum_fall", "sills", "instrument"];
     let levels_map = r.block(root, "levels", &levels_keys);
 
@@ -250,35 +255,14 @@ fn start_text(start: &StartSpec) -> String {
 }
 
 /// How an area is paved.
-fn laid(r: &mut Reader, area: &Area<'_>, pavers: &[PaverSpec]) -> PavingSpec {
+fn laid(
+    r: &mut Reader,
+    area: &Area<'_>,
+    bonds: &[(String, Option<Modular>)],
+    pavers: &[PaverSpec],
+) -> PavingSpec {
     let map = &area.map;
-    let paver = match map.get("paver") {
-        Some(node) => kind(r, node, &map.key("paver"), pavers).unwrap_or(0),
-        None => {
-            if let Some(first) = pavers.first() {
-                r.assume(map.key("paver"), first.name.clone());
-            }
-            0
-        }
-    };
-    let bonds = [
-        ("running", Bond::Running),
-        ("stack", Bond::Stack),
-        ("herringbone", Bond::Herringbone),
-        ("basketweave", Bond::Basketweave),
-    ];
-    let bond = match map.get("bond") {
-        Some(_) => r.word_at(map, "bond", &bonds).unwrap_or(Bond::Running),
-        None => {
-            r.assume(map.key("bond"), "running");
-            Bond::Running
-        }
-    };
-    if let Some(Err(why)) = pavers.get(paver).map(|paver| paving::check(bond, paver)) {
-        let place = map.get("bond").map_or(map.place, |node| node.place);
-        let wanted = "a bond that this paver can be laid in";
-        r.error("bond", place, why, wanted);
-    }
+    let (bond, paver) = bonds::laid_in(r, map, bonds, pavers);
     let turn = r.value_or(map, "turn", Bound::Any, ("0°", "0°"), angle);
     let mut border = Vec::new();
     if let Some(node) = map.get("border")
@@ -296,13 +280,14 @@ fn laid(r: &mut Reader, area: &Area<'_>, pavers: &[PaverSpec]) -> PavingSpec {
         paver,
         bond,
         turn,
+        shift: bonds::shift(r, map),
         border,
     }
 }
 
 /// One border course.
 fn course(r: &mut Reader, node: &Node, path: &str, pavers: &[PaverSpec]) -> Option<BorderSpec> {
-    let map = r.map(node, path, &["paver", "lay"])?;
+    let map = r.map(node, path, &["paver", "lay", "corners"])?;
     let lay = match map.get("lay") {
         Some(_) => r.word_at(
             &map,
@@ -314,31 +299,24 @@ fn course(r: &mut Reader, node: &Node, path: &str, pavers: &[PaverSpec]) -> Opti
             Some(Lay::Soldier)
         }
     };
+    let corners = match map.get("corners") {
+        Some(_) => r.word_at(
+            &map,
+            "corners",
+            &[("mitred", Corners::Mitred), ("butted", Corners::Butted)],
+        ),
+        None => {
+            r.assume(map.key("corners"), "mitred");
+            Some(Corners::Mitred)
+        }
+    };
     let paver = r.required(&map, "paver", "a name under pavers");
-    let paver = paver.and_then(|n| kind(r, n, &map.key("paver"), pavers));
+    let paver = paver.and_then(|n| bonds::kind(r, n, &map.key("paver"), pavers));
     Some(BorderSpec {
         paver: paver?,
         lay: lay?,
+        corners: corners?,
     })
-}
-
-/// A kind of paver by name.
-fn kind(r: &mut Reader, node: &Node, path: &str, pavers: &[PaverSpec]) -> Option<usize> {
-    let name = r.text(node, path)?;
-    let index = pavers.iter().position(|paver| paver.name == name);
-    if index.is_some() || pavers.is_empty() {
-        return index;
-    }
-    let names: Vec<&str> = pavers.iter().map(|paver| paver.name.as_str()).collect();
-    let found = format!("{path} is `{}`, which is not under pavers", shorten(&name));
-    let mut finding = Diagnostic::error("unknown-paver", found)
-        .at(node.place)
-        .wanted(format!("one of {}", names.join(", ")));
-    if let Some(near) = nearest(&name, &names) {
-        finding = finding.hint(format!("perhaps `{near}` is meant"));
-    }
-    r.add(finding);
-    None
 }
 
 /// Where the pavers of each area start.
@@ -347,8 +325,8 @@ fn paving_starts(r: &mut Reader, areas: &[Area<'_>], site: &Site) -> Vec<Option<
     for (index, area) in areas.iter().enumerate() {
         let path = area.map.key("start");
         out.push(match area.map.get("start") {
-            Some(node) => finish::start(r, site, node, &path, Some(index)),
-            None => {
+            Some(node) if !bonds::is_best(node) => finish::start(r, site, node, &path, Some(index)),
+            _ => {
                 let start = finish::default_start(site, index);
                 if let Some(start) = &start {
                     r.assume(path, start_text(start));

@@ -5,7 +5,8 @@
 //! first corner: along a straight edge pavers follow one another a joint apart and the last is cut,
 //! along an arc they are fanned, whole and evenly spread, with the joint at the tight side no
 //! narrower than the stated one; where the wide side would open too far they are cut to wedges. At a
-//! corner both edges are cut to its bisector (at an arc, that of its tangents). One joint parts a
+//! corner both edges are cut to its bisector (at an arc, that of its tangents), or, where the course
+//! is to be butted, the edge that starts there runs through and the other stops a joint short of it. One joint parts a
 //! course from what lies inside it. Courses of opposite edges that run into each other are left out
 //! of account.
 
@@ -17,7 +18,7 @@ use super::laid::{Laid, PavingError, Place};
 use super::lay::{Ground, cut_paver, narrowest, rings, saw_cut, to_local, to_site};
 use super::region::{Region, Side};
 use super::share::pavers_for;
-use super::spec::{BorderSpec, Lay, PaverSpec};
+use super::spec::{BorderSpec, Corners, Lay, PaverSpec};
 use super::window::Window;
 use crate::geom::{Arc, Edge, Frame, Point, Ring, Shape, Vector, clip};
 
@@ -47,6 +48,8 @@ struct Course<'a> {
     across: f64,
     /// The band it covers.
     band: Shape,
+    /// How its edges meet at corners.
+    corners: Corners,
 }
 
 /// A cut through a corner, in site coordinates: what is kept lies to the side of `keep`.
@@ -67,7 +70,23 @@ struct Corner {
     depth: f64,
     /// Whether the edges go on in one direction there.
     smooth: bool,
+    /// Unit directions of the edge that ends there and of the one that starts there.
+    ways: [Vector; 2],
+    /// Whether both edges are straight and turn enough to be butted.
+    square: bool,
 }
+
+/// An end of an edge.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum End {
+    /// Where it starts.
+    First,
+    /// Where it ends.
+    Last,
+}
+
+/// Sine of the least turn of an outline at which a course is butted: 30°.
+const LEAST_TURN: f64 = 0.5;
 
 /// Lays the border courses: the field they leave, and the courses.
 ///
@@ -88,7 +107,7 @@ pub(super) fn lay_borders(
         let paver = pavers
             .get(spec.paver)
             .ok_or(PavingError::NoPaver(spec.paver))?;
-        super::bond::check(super::spec::Bond::Stack, paver).map_err(PavingError::Border)?;
+        super::bond::check(&super::spec::Bond::Stack, paver).map_err(PavingError::Border)?;
         let (tall, face) = match spec.lay {
             Lay::Soldier => (paver.length, paver.width),
             Lay::Sailor => (paver.width, paver.length),
@@ -101,19 +120,16 @@ pub(super) fn lay_borders(
             face,
             across: tall + (joint_outside + paver.joint) / 2.0,
             band: clip::difference(&rest, &inset(ground.shape, inner)),
+            corners: spec.corners,
         };
         let mut laid = Laid {
-            place: Place::Border(number + 1),
-            paver: spec.paver,
-            whole: Vec::new(),
-            cut: Vec::new(),
-            buy: 0,
-            cut_length: 0.0,
             joint_length: perimeter(&inset(ground.shape, inner + paver.joint / 2.0)),
+            ..Laid::nothing(Place::Border(number + 1), spec.paver)
         };
         for edges in &outlines {
             lay_ring(&mut laid, &course, edges);
         }
+        laid.joint_area = laid.joint_length * paver.joint;
         laid.buy = laid.whole.len() + pavers_for(&laid.cut, paver);
         courses.push(laid);
         depth = inner + paver.joint;
@@ -205,7 +221,7 @@ fn lay_ring(laid: &mut Laid, course: &Course<'_>, edges: &[Edge]) {
         };
         laid.joint_length += pieces.saturating_sub(1) as f64 * course.across;
         if let Some(first) = ends[0] {
-            laid.joint_length += course.across / first.depth;
+            laid.joint_length += course.across / first.slope(course.corners);
         }
     }
 }
@@ -219,7 +235,49 @@ fn corner(before: &Edge, after: &Edge) -> Option<Corner> {
         bisector,
         depth,
         smooth: a.cross(b).abs() < SMOOTH && a.dot(b) > 0.0,
+        ways: [a, b],
+        square: before.arc.is_none() && after.arc.is_none() && a.cross(b).abs() >= LEAST_TURN,
     })
+}
+
+impl Corner {
+    /// Depth gained by a unit step along the joint at the corner.
+    fn slope(&self, corners: Corners) -> f64 {
+        match corners {
+            Corners::Butted if self.square => self.ways[0].cross(self.ways[1]).abs(),
+            _ => self.depth,
+        }
+    }
+}
+
+/// The cut of a course at an end of an edge.
+///
+/// Butted, the edge that starts at the corner runs on through the other's course: to the outside of
+/// it where the outline turns to the left, to its inside where it turns to the right; the edge that
+/// ends there stops a joint short of the first one.
+fn end_cut(course: &Course<'_>, corner: &Corner, end: End) -> Cut {
+    let joint = course.paver.joint;
+    let [before, after] = corner.ways;
+    if course.corners == Corners::Mitred || !corner.square {
+        let away = match end {
+            End::First => after,
+            End::Last => -before,
+        };
+        return cut_at(corner, joint, away);
+    }
+    let left = before.cross(after) > 0.0;
+    // Kept is what lies deeper than this under the other edge, or, on the right, less deep.
+    let (other, depth) = match (end, left) {
+        (End::First, true) => (before, course.outer),
+        (End::First, false) => (before, course.inner),
+        (End::Last, true) => (after, course.inner + joint),
+        (End::Last, false) => (after, course.outer - joint),
+    };
+    let deeper = other.left();
+    Cut {
+        through: corner.at + deeper * depth,
+        keep: if left { deeper } else { -deeper },
+    }
 }
 
 /// The cut at a corner that keeps what lies on, half a joint clear of its bisector, seen along the
@@ -259,13 +317,22 @@ fn lay_straight(
         v: along.left(),
     };
     let joint = course.paver.joint;
-    let nearest = |corner: &Corner, away: Vector| {
-        let at = |depth| reach(corner, away, joint, depth);
-        at(course.outer).min(at(course.inner))
+    let cuts = [
+        end_cut(course, &first, End::First),
+        end_cut(course, &last, End::Last),
+    ];
+    // Where along the edge a cut crosses both sides of the course.
+    let crossings = |cut: &Cut| {
+        let across = frame.u.dot(cut.keep);
+        [course.outer, course.inner].map(|depth| {
+            let from = frame.to_site(0.0, depth);
+            (cut.through - from).dot(cut.keep) / across
+        })
     };
-    let start = nearest(&first, along);
-    let end = edge.length() - nearest(&last, -along);
-    let cuts = [cut_at(&first, joint, along), cut_at(&last, joint, -along)];
+    let [a, b] = crossings(&cuts[0]);
+    let start = a.min(b);
+    let [a, b] = crossings(&cuts[1]);
+    let end = a.max(b);
     let region = Region::new(&to_local(&course.band, &frame), course.face.max(100.0));
     let mut pieces = 0;
     let mut number = 0;

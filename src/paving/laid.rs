@@ -11,7 +11,7 @@ use crate::geom::{Point, Shape};
 /// One area as paved.
 #[derive(Clone, Debug)]
 pub struct Paving {
-    /// The field first, then the border courses from the outside in. One entry per kind and place.
+    /// The field first, one entry per kind of paver, then the border courses from the outside in.
     pub courses: Vec<Laid>,
     /// The region the field was clipped to: the area inside its border courses.
     pub field: Shape,
@@ -20,6 +20,30 @@ pub struct Paving {
     pub start: Segment,
     /// Centre lines of field joints that run straight and unbroken through the field.
     pub runs: Vec<Segment>,
+    /// What the search for the start found, where there was one.
+    pub search: Option<Search>,
+}
+
+/// What a search for the place of the bond found.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Search {
+    /// How far the bond was shifted along its own axes, in millimetres.
+    pub shift: [f64; 2],
+    /// How many places were tried.
+    pub tried: usize,
+    /// The field's cuts with the bond's corner at the start corner.
+    pub fixed: Tally,
+    /// The field's cuts at the place found.
+    pub best: Tally,
+}
+
+/// How a field is cut. Fewer slivers come first, then fewer cuts.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Tally {
+    /// Cut pavers of less than a third.
+    pub slivers: usize,
+    /// Cut pavers, slivers among them.
+    pub cuts: usize,
 }
 
 /// The pavers of one kind in one place.
@@ -39,6 +63,9 @@ pub struct Laid {
     pub cut_length: f64,
     /// Total length of joint between pavers, along centre lines and through crossings.
     pub joint_length: f64,
+    /// Length times width of each joint, added up: wider than the stated joint where the bond makes
+    /// it up.
+    pub joint_area: f64,
 }
 
 /// What is left of a paver that the saw has touched.
@@ -103,6 +130,20 @@ pub const MOST_PAVERS: usize = 5_000_000;
 pub const SLIVER_SHARE: f64 = 1.0 / 3.0;
 
 impl Laid {
+    /// A kind of paver of which nothing is laid yet.
+    pub fn nothing(place: Place, paver: usize) -> Laid {
+        Laid {
+            place,
+            paver,
+            whole: Vec::new(),
+            cut: Vec::new(),
+            buy: 0,
+            cut_length: 0.0,
+            joint_length: 0.0,
+            joint_area: 0.0,
+        }
+    }
+
     /// Number of pavers that are cut, slivers among them.
     pub fn cut_count(&self) -> usize {
         self.cut.len()

@@ -8,14 +8,16 @@
 
 use geo::{Area, ConvexHull, Coord, MapCoords, MultiPolygon, Orient, Polygon, orient::Direction};
 
-use super::bond::{self, Axis, Cell, Joint, TOLERANCE};
+use super::bond::{self, Axis, Cell, Joint, Slot, TOLERANCE};
 use super::border::lay_borders;
 use super::laid::{
     CutPaver, CutState, Laid, MOST_PAVERS, Paving, PavingError, Place, SLIVER_SHARE, Segment,
 };
+use super::modular::each_step;
 use super::region::{Region, Side, common};
+use super::search;
 use super::share::pavers_for;
-use super::spec::{PaverSpec, PavingSpec};
+use super::spec::{PaverSpec, PavingSpec, Shift};
 use super::window::Window;
 use crate::geom::{Frame, Point, Ring, Shape, Vector};
 
@@ -44,28 +46,35 @@ pub fn lay(
     ground: Ground<'_>,
     frame: &Frame,
 ) -> Result<Paving, PavingError> {
-    let paver = pavers
-        .get(spec.paver)
-        .ok_or(PavingError::NoPaver(spec.paver))?;
-    bond::check(spec.bond, paver).map_err(PavingError::Bond)?;
+    let cell = bond::cell(&spec.bond, spec.paver, pavers)?;
+    let first = &pavers[cell.pavers[0].paver];
     let area = ground.shape.unsigned_area();
-    if area / (paver.length * paver.width) > MOST_PAVERS as f64 {
+    let each = cell.along.cross(cell.up).abs() / cell.pavers.len() as f64;
+    if area / each > MOST_PAVERS as f64 {
         return Err(PavingError::TooMany);
     }
     let (field, borders) = lay_borders(&spec.border, pavers, ground)?;
-    let bond_frame = turned(frame, spec.turn);
-    let cell = bond::cell(spec.bond, paver);
-    let (laid, runs) = lay_field(&cell, spec.paver, paver, &field, &bond_frame);
-    let mut courses = vec![laid];
+    let mut bond_frame = turned(frame, spec.turn);
+    let (shift, search) = match spec.shift {
+        Shift::Stated(shift) => (shift, None),
+        Shift::Best => {
+            let region = region_of(&cell, pavers, &field, &bond_frame);
+            let search = search::best(&cell, pavers, &region);
+            (search.shift, Some(search))
+        }
+    };
+    bond_frame.origin = bond_frame.to_site(shift[0], shift[1]);
+    let (mut courses, runs) = lay_field(&cell, pavers, &field, &bond_frame);
     courses.extend(borders);
     Ok(Paving {
         courses,
         field,
         start: Segment {
-            from: frame.origin,
-            to: bond_frame.to_site(paver.length, 0.0),
+            from: bond_frame.origin,
+            to: bond_frame.to_site(first.length, 0.0),
         },
         runs,
+        search,
     })
 }
 
@@ -79,46 +88,102 @@ fn turned(frame: &Frame, degrees: f64) -> Frame {
     }
 }
 
+/// The field in the bond's frame, indexed for pavers of the cell's size.
+fn region_of(cell: &Cell, pavers: &[PaverSpec], field: &Shape, frame: &Frame) -> Region {
+    let sides = cell.pavers.iter().map(|slot| pavers[slot.paver].length);
+    Region::new(&to_local(field, frame), sides.fold(100.0, f64::max))
+}
+
+/// One entry per kind of paver, in the order of the cell, and the straight runs of joint.
 fn lay_field(
     cell: &Cell,
-    index: usize,
-    paver: &PaverSpec,
+    pavers: &[PaverSpec],
     field: &Shape,
     frame: &Frame,
-) -> (Laid, Vec<Segment>) {
-    let region = Region::new(&to_local(field, frame), paver.length.max(100.0));
-    let mut laid = Laid {
-        place: Place::Field,
-        paver: index,
-        whole: Vec::new(),
-        cut: Vec::new(),
-        buy: 0,
-        cut_length: 0.0,
-        joint_length: 0.0,
-    };
-    let (wide, tall) = size(cell);
-    let (bottom, top) = region.heights();
-    let rows = ((bottom - tall) / cell.rise).floor() as i64..=(top / cell.rise).ceil() as i64;
-    for row in rows.filter(|_| bottom < top) {
-        let y = row as f64 * cell.rise;
-        let shift = (row as f64 * cell.shift).rem_euclid(cell.pitch);
-        let Some((left, right)) = region.extent(y - paver.joint, y + tall) else {
-            continue;
-        };
-        let first = ((left - wide - shift) / cell.pitch).floor() as i64;
-        let last = ((right - shift) / cell.pitch).ceil() as i64;
-        for column in first..=last {
-            let x = column as f64 * cell.pitch + shift;
-            for slot in &cell.pavers {
-                lay_one(&mut laid, &region, frame, &moved(slot, x, y), paver);
-            }
-            for joint in &cell.joints {
-                laid.joint_length += joint_length(&region, joint, x, y);
-            }
+) -> (Vec<Laid>, Vec<Segment>) {
+    let region = region_of(cell, pavers, field, frame);
+    let mut laid: Vec<Laid> = Vec::new();
+    for slot in &cell.pavers {
+        if laid.iter().all(|laid| laid.paver != slot.paver) {
+            laid.push(Laid::nothing(Place::Field, slot.paver));
         }
     }
-    laid.buy = laid.whole.len() + pavers_for(&laid.cut, paver);
+    let entry = |paver: usize| laid.iter().position(|laid| laid.paver == paver);
+    let slots: Vec<(usize, Slot)> = cell
+        .pavers
+        .iter()
+        .filter_map(|slot| Some((entry(slot.paver)?, *slot)))
+        .collect();
+    let joints: Vec<(usize, Joint)> = cell
+        .joints
+        .iter()
+        .filter_map(|joint| Some((entry(joint.paver)?, *joint)))
+        .collect();
+    each_place(cell, &region, [0.0, 0.0], |x, y| {
+        for (entry, slot) in &slots {
+            let window = moved(&slot.window, x, y);
+            lay_one(
+                &mut laid[*entry],
+                &region,
+                frame,
+                &window,
+                &pavers[slot.paver],
+            );
+        }
+        for (entry, joint) in &joints {
+            let length = joint_length(&region, joint, x, y);
+            laid[*entry].joint_length += length;
+            laid[*entry].joint_area += length * joint.gap;
+        }
+    });
+    for laid in &mut laid {
+        laid.buy = laid.whole.len() + pavers_for(&laid.cut, &pavers[laid.paver]);
+    }
     (laid, straight_runs(cell, &region, frame))
+}
+
+/// Visits the place of every cell of a bond shifted by `by` that can reach into a region.
+pub(super) fn each_place(
+    cell: &Cell,
+    region: &Region,
+    by: [f64; 2],
+    mut visit: impl FnMut(f64, f64),
+) {
+    let (bottom, top) = region.heights();
+    if bottom >= top {
+        return;
+    }
+    let reach = moved(&reach(cell), by[0], by[1]);
+    if cell.along.y != 0.0 {
+        let Some((left, right)) = region.extent(bottom, top) else {
+            return;
+        };
+        let window = Window {
+            x0: left - reach.x1,
+            y0: bottom - reach.y1,
+            x1: right - reach.x0,
+            y1: top - reach.y0,
+        };
+        each_step([cell.along, cell.up], &window, |at| {
+            visit(at.x + by[0], at.y + by[1]);
+        });
+        return;
+    }
+    let (pitch, rise) = (cell.along.x, cell.up.y);
+    let first = ((bottom - reach.y1) / rise).floor() as i64;
+    let last = ((top - reach.y0) / rise).ceil() as i64;
+    for row in first..=last {
+        let y = row as f64 * rise;
+        let shift = (row as f64 * cell.up.x).rem_euclid(pitch);
+        let Some((left, right)) = region.extent(y + reach.y0, y + reach.y1) else {
+            continue;
+        };
+        let first = ((left - reach.x1 - shift) / pitch).floor() as i64;
+        let last = ((right - reach.x0 - shift) / pitch).ceil() as i64;
+        for column in first..=last {
+            visit(column as f64 * pitch + shift + by[0], y + by[1]);
+        }
+    }
 }
 
 /// Lays the paver of one slot, whole, cut or not at all.
@@ -128,21 +193,22 @@ fn lay_one(laid: &mut Laid, region: &Region, frame: &Frame, window: &Window, pav
         Side::Outside => {}
         Side::Inside => laid.whole.push(corners),
         Side::Across => {
-            let kept: Vec<Polygon<f64>> = region
-                .clip(window)
-                .into_iter()
-                .filter(|part| narrowest(part) >= TOLERANCE)
-                .collect();
-            if kept.is_empty() {
+            let kept = kept(region, window);
+            if kept.0.is_empty() {
                 return;
             }
-            let kept = MultiPolygon::new(kept);
             let cut_length = saw_cut(&kept, window);
             let piece = cut_paver(corners, to_site(&kept, frame), cut_length, paver);
             laid.cut_length += cut_length;
             laid.cut.push(piece);
         }
     }
+}
+
+/// What is laid of a paver that the outline cuts.
+pub(super) fn kept(region: &Region, window: &Window) -> MultiPolygon<f64> {
+    let parts = region.clip(window).into_iter();
+    MultiPolygon::new(parts.filter(|part| narrowest(part) >= TOLERANCE).collect())
 }
 
 pub(super) fn cut_paver(
@@ -312,14 +378,24 @@ pub(super) fn corners(window: &Window, frame: &Frame) -> [Point; 4] {
     }
 }
 
-/// How far the pavers of a cell reach from its place.
-fn size(cell: &Cell) -> (f64, f64) {
-    cell.pavers.iter().fold((0.0, 0.0), |(wide, tall), slot| {
-        (f64::max(wide, slot.x1), f64::max(tall, slot.y1))
-    })
+/// How far the pavers and joints of a cell reach from its place.
+fn reach(cell: &Cell) -> Window {
+    let mut reach = cell.pavers[0].window;
+    for Slot { window, .. } in &cell.pavers {
+        reach.x0 = reach.x0.min(window.x0);
+        reach.y0 = reach.y0.min(window.y0);
+        reach.x1 = reach.x1.max(window.x1);
+        reach.y1 = reach.y1.max(window.y1);
+    }
+    let joint = cell
+        .joints
+        .iter()
+        .map(|joint| joint.gap)
+        .fold(0.0, f64::max);
+    reach.shrunk(-joint)
 }
 
-fn moved(slot: &Window, x: f64, y: f64) -> Window {
+pub(super) fn moved(slot: &Window, x: f64, y: f64) -> Window {
     Window {
         x0: slot.x0 + x,
         y0: slot.y0 + y,

@@ -7,14 +7,18 @@ pub mod bond;
 mod border;
 pub mod laid;
 pub mod lay;
+pub mod modular;
 pub mod region;
+mod search;
 pub mod share;
 pub mod spec;
 pub mod under;
 pub mod window;
 
 pub use bond::check;
-pub use laid::{CutPaver, CutState, Laid, Paving, PavingError, Place, Segment};
+pub use laid::{CutPaver, CutState, Laid, Paving, PavingError, Place, Search, Segment, Tally};
 pub use lay::{Ground, lay};
-pub use spec::{Bond, BorderSpec, Lay, PaverSpec, PavingSpec};
+pub use spec::{
+    Axis, Bond, BorderSpec, Corners, Lay, Modular, ModularPaver, PaverSpec, PavingSpec, Shift,
+};
 pub use under::{OverJoints, OverLine, joints_over_joints};

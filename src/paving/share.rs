@@ -202,6 +202,7 @@ mod tests {
             joint: 3.0,
             per_pallet: None,
             per_layer: None,
+            density: 2300.0,
         };
         pavers_for(&pieces, &paver)
     }

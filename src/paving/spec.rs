@@ -1,5 +1,7 @@
 //! What the job says of pavers. Millimetres and degrees.
 
+use crate::geom::Vector;
+
 /// A kind of paver.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PaverSpec {
@@ -17,16 +19,55 @@ pub struct PaverSpec {
     pub per_pallet: Option<u32>,
     /// Pavers in one layer of a pallet, when stated.
     pub per_layer: Option<u32>,
+    /// Density, kg/m³.
+    pub density: f64,
 }
 
 /// The pattern the field is laid in.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 #[expect(missing_docs, reason = "each is the trade's word itself")]
 pub enum Bond {
     Running,
     Stack,
     Herringbone,
     Basketweave,
+    /// A repeating cell of the job's own, of one or more sizes.
+    Modular(Modular),
+}
+
+/// A bond as a repeating cell that the job gives. Its frame is the bond's: the origin at the start
+/// corner, x along the start edge, y into the paving. Millimetres.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Modular {
+    /// Its name under `bonds`.
+    pub name: String,
+    /// The two steps by which the cell repeats.
+    pub steps: [Vector; 2],
+    /// The pavers of one cell.
+    pub pavers: Vec<ModularPaver>,
+}
+
+/// A paver of a cell.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ModularPaver {
+    /// Index into the job's pavers.
+    pub paver: usize,
+    /// Lower left corner of the paver.
+    pub at: [f64; 2],
+    /// Whether its long side lies along x or along y.
+    pub long_side: Axis,
+    /// What it takes up along x and y, its joints at the right and at the top included; `None`: its
+    /// size and one joint.
+    pub takes: Option<[f64; 2]>,
+}
+
+/// An axis of the bond's frame.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Axis {
+    /// Along the first course.
+    X,
+    /// From course to course.
+    Y,
 }
 
 /// How the pavers of a border course stand.
@@ -45,6 +86,28 @@ pub struct BorderSpec {
     pub paver: usize,
     /// How they stand.
     pub lay: Lay,
+    /// How its edges meet at corners.
+    pub corners: Corners,
+}
+
+/// How the edges of a border course meet at a corner between straight edges. At an arc, and where
+/// the outline turns by less than 30° or more than 150°, they are mitred.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Corners {
+    /// Both cut to the corner's bisector.
+    Mitred,
+    /// The edge that starts there, going round anticlockwise, runs through; the one that ends
+    /// there stops against its inner side.
+    Butted,
+}
+
+/// Where a bond sits against the start corner.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Shift {
+    /// This far along the bond's axes, in millimetres.
+    Stated([f64; 2]),
+    /// Where a search finds the fewest slivers, then the fewest cuts.
+    Best,
 }
 
 /// How one area is paved.
@@ -56,6 +119,21 @@ pub struct PavingSpec {
     pub bond: Bond,
     /// Turn of the bond from the start edge towards the paving, in degrees.
     pub turn: f64,
+    /// Where the bond sits against the start corner.
+    pub shift: Shift,
     /// Border courses from the outside in.
     pub border: Vec<BorderSpec>,
+}
+
+impl PavingSpec {
+    /// A field from the start corner along the start edge, without borders.
+    pub fn plain(paver: usize, bond: Bond) -> PavingSpec {
+        PavingSpec {
+            paver,
+            bond,
+            turn: 0.0,
+            shift: Shift::Stated([0.0, 0.0]),
+            border: Vec::new(),
+        }
+    }
 }

@@ -153,15 +153,11 @@ mod tests {
             joint: 0.0,
             per_pallet: None,
             per_layer: None,
+            density: 2300.0,
         };
         let corners = [(0.0, 0.0), (3600.0, 0.0), (3600.0, 2400.0), (0.0, 2400.0)];
         let shape = clip::shape_of_points(&corners.map(|(x, y)| Point::new(x, y)));
-        let spec = PavingSpec {
-            paver: 0,
-            bond,
-            turn: 0.0,
-            border: Vec::new(),
-        };
+        let spec = PavingSpec::plain(0, bond);
         let frame = Frame {
             origin: Point::new(0.0, 0.0),
             u: Vector::new(1.0, 0.0),
