@@ -5,6 +5,7 @@
 //! Heights are whole multiples of the lettering's pitch; lettering never shrinks: what does not
 //! fit is handed back, a block with its heading repeated. Paper millimetres, y down.
 
+use super::figure::{self, Figure};
 use super::lettering::{HEADING, NOTE, PITCH, wrap};
 use super::pen;
 use super::table::Table;
@@ -52,10 +53,14 @@ pub enum Entry {
         /// The marks, relative to the top left corner.
         items: Vec<Item>,
     },
+    /// Figures of known sizes, side by side in rows; may be parted between rows.
+    Figures(Vec<Figure>),
 }
 
 /// Height of a heading with its rule.
 pub const HEAD: f64 = HEADING + 4.4;
+/// Least height of a column that the first part of a block is put in.
+const LEAST: f64 = 35.0;
 /// Clear height after a block.
 pub const AFTER: f64 = 4.0;
 /// Width of the hanging mark.
@@ -94,6 +99,7 @@ impl Block {
             .iter()
             .map(|entry| match entry {
                 Entry::Table(table) => table.least_width(),
+                Entry::Figures(figures) => figures.iter().map(Figure::breadth).fold(0.0, f64::max),
                 _ => 40.0,
             })
             .fold(0.0, f64::max)
@@ -135,6 +141,14 @@ impl Block {
                 first.push(Entry::Table(head));
                 rest.push(Entry::Table(tail));
                 continue;
+            }
+            if let Entry::Figures(figures) = entry {
+                let count = figure::that_fit(figures, width, left);
+                if count > 0 {
+                    first.push(Entry::Figures(figures[..count].to_vec()));
+                    rest.push(Entry::Figures(figures[count..].to_vec()));
+                    continue;
+                }
             }
             rest.push(entry.clone());
         }
@@ -187,6 +201,7 @@ impl Entry {
             }
             Entry::Table(table) => table.height(width),
             Entry::Drawing { height, .. } => *height,
+            Entry::Figures(figures) => figure::height(figures, width),
         }
     }
 
@@ -210,6 +225,7 @@ impl Entry {
                 .iter()
                 .map(|i| super::shift::shifted(i, at.x, at.y))
                 .collect(),
+            Entry::Figures(figures) => figure::draw(figures, at, width),
         }
     }
 }
@@ -231,51 +247,77 @@ fn heading(title: &str, at: Pt, width: f64) -> Vec<Item> {
 }
 
 /// Flows blocks through columns in order, each block where there is room; gives the items and
-/// what found none. A block starts in a column only when it fits there or may be parted with a
-/// good piece on it.
+/// what found none.
 pub fn flow(blocks: &[Block], columns: &[Rect]) -> (Vec<Item>, Vec<Block>) {
-    let mut items = Vec::new();
-    let mut left: Vec<Block> = Vec::new();
-    let mut tops: Vec<f64> = columns.iter().map(|c| c.top).collect();
-    for block in blocks {
-        match fit(block, columns, &mut tops, &mut items) {
-            None => {}
-            Some(rest) => left.push(rest),
-        }
-    }
-    (items, left)
+    let mut flow = Flow::new(columns.to_vec());
+    let left = blocks.iter().filter_map(|block| flow.put(block)).collect();
+    (flow.items, left)
 }
 
-/// Puts one block where it fits; gives back what did not.
-fn fit(block: &Block, columns: &[Rect], tops: &mut [f64], items: &mut Vec<Item>) -> Option<Block> {
-    for (column, top) in columns.iter().zip(tops.iter_mut()) {
-        if *top + block.height(column.width()) - AFTER <= column.bottom {
-            let (drawn, below) = block.draw(Pt::new(column.left, *top), column.width());
-            items.extend(drawn);
-            *top = below;
-            return None;
+/// Columns being filled.
+#[derive(Clone, Debug)]
+pub struct Flow {
+    columns: Vec<Rect>,
+    tops: Vec<f64>,
+    /// What has been drawn.
+    pub items: Vec<Item>,
+}
+
+impl Flow {
+    /// Empty columns.
+    pub fn new(columns: Vec<Rect>) -> Self {
+        Self {
+            tops: columns.iter().map(|c| c.top).collect(),
+            columns,
+            items: Vec::new(),
         }
     }
-    let mut rest = block.clone();
-    for (column, top) in columns.iter().zip(tops.iter_mut()) {
-        let room = column.bottom - *top + AFTER;
-        if rest.height(column.width()) <= room {
-            let (drawn, below) = rest.draw(Pt::new(column.left, *top), column.width());
-            items.extend(drawn);
-            *top = below;
+
+    /// Where the fullest column is filled to.
+    pub fn foot(&self) -> f64 {
+        self.tops.iter().copied().fold(f64::NEG_INFINITY, f64::max)
+    }
+
+    /// Puts one block where it fits, whole in any column before in parts; gives back what did
+    /// not. A block is parted only where a good piece of it fits.
+    pub fn put(&mut self, block: &Block) -> Option<Block> {
+        let whole = (0..self.columns.len()).find(|k| block.height(self.width(*k)) <= self.room(*k));
+        if let Some(k) = whole {
+            self.draw(k, block);
             return None;
         }
-        if room < 35.0 {
-            continue;
+        let mut rest = block.clone();
+        for k in 0..self.columns.len() {
+            if rest.height(self.width(k)) <= self.room(k) {
+                self.draw(k, &rest);
+                return None;
+            }
+            if self.room(k) < LEAST {
+                continue;
+            }
+            if let Some((head, tail)) = rest.parted(self.width(k), self.room(k)) {
+                self.draw(k, &head);
+                rest = tail;
+            }
         }
-        if let Some((head, tail)) = rest.parted(column.width(), room) {
-            let (drawn, below) = head.draw(Pt::new(column.left, *top), column.width());
-            items.extend(drawn);
-            *top = below;
-            rest = tail;
-        }
+        Some(rest)
     }
-    Some(rest)
+
+    fn width(&self, column: usize) -> f64 {
+        self.columns[column].width()
+    }
+
+    /// Height left in a column, for a block with the clear space after it.
+    fn room(&self, column: usize) -> f64 {
+        self.columns[column].bottom - self.tops[column] + AFTER
+    }
+
+    fn draw(&mut self, column: usize, block: &Block) {
+        let at = Pt::new(self.columns[column].left, self.tops[column]);
+        let (drawn, below) = block.draw(at, self.width(column));
+        self.items.extend(drawn);
+        self.tops[column] = below;
+    }
 }
 
 #[cfg(test)]

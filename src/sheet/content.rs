@@ -1,4 +1,8 @@
 //! Everything that the set of sheets shows, before it is laid out on paper.
+//!
+//! The general sheet shows plan, sections and edge detail with the blocks that explain them.
+//! Every other sheet is a [`FurtherSheet`]: a name, and whatever it has to show. Sheets that only
+//! hold blocks share paper where they fit; one with a plan or a section has paper of its own.
 
 use super::column::Block;
 use super::detail::DetailModel;
@@ -22,18 +26,47 @@ pub struct Content {
     pub scale: Option<Scale>,
     /// True north, clockwise from up the plan in degrees, when stated.
     pub north: Option<f64>,
-    /// The plan.
+    /// The plan of the general sheet.
     pub plan: PlanModel,
-    /// The section.
-    pub section: SectionModel,
+    /// The sections, the one for the general sheet first; the others get a sheet of their own.
+    pub sections: Vec<SectionModel>,
     /// The edge detail; none where no edge is open.
     pub detail: Option<DetailModel>,
     /// Blocks that must stand on the first sheet when the paper is chosen.
     pub essential: Vec<Block>,
     /// Blocks that stand on the first sheet where there is room.
     pub general: Vec<Block>,
-    /// Blocks of the further sheets.
-    pub further: Vec<Block>,
+    /// The further sheets, in the order of the set.
+    pub further: Vec<FurtherSheet>,
     /// The title block; sheet numbers are filled in.
     pub title: TitleBlock,
+}
+
+/// A sheet of the set after the general one.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct FurtherSheet {
+    /// What it shows, as the title block and the index say it.
+    pub name: String,
+    /// Its own plan, cut down to the marks that it is about; see [`super::theme::of`].
+    pub plan: Option<PlanModel>,
+    /// Sections that it shows.
+    pub sections: Vec<SectionModel>,
+    /// Its blocks: tables, notes, rows of figures.
+    pub blocks: Vec<Block>,
+}
+
+impl FurtherSheet {
+    /// A sheet that holds blocks alone.
+    pub fn of_blocks(name: &str, blocks: Vec<Block>) -> Self {
+        Self {
+            name: name.to_string(),
+            blocks,
+            ..Self::default()
+        }
+    }
+
+    /// Whether it shows something drawn to scale, and so has paper of its own.
+    pub fn has_views(&self) -> bool {
+        self.plan.is_some() || !self.sections.is_empty()
+    }
 }

@@ -44,6 +44,7 @@ pub fn section(design: &Design) -> SectionModel {
         None => finish(s),
     };
     let mut model = SectionModel {
+        title: "Section A–A".to_string(),
         span,
         assumed_ground: ground.is_none(),
         ..SectionModel::default()

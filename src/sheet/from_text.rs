@@ -5,6 +5,7 @@
 //! apart from those that may flow on.
 
 use super::column::{Block, Entry};
+use super::content::FurtherSheet;
 use super::from_section::sentence;
 use super::legend::{self, Material};
 use super::notes::{self, Work};
@@ -18,12 +19,12 @@ use crate::levels::diagonals;
 use crate::takeoff::{Line, Unit};
 use crate::units::{Length, Mass, Precision, System, Volume, print};
 
-/// Essential, general and further blocks.
+/// Essential and general blocks of the first sheet, and the further sheets.
 pub fn blocks(
     design: &Design,
     takeoff: &[Line],
     findings: &[Finding],
-) -> (Vec<Block>, Vec<Block>, Vec<Block>) {
+) -> (Vec<Block>, Vec<Block>, Vec<FurtherSheet>) {
     let system = design.job.sheet.units;
     let crew = design.job.sheet.audience == Audience::Crew;
     let materials: Vec<Material> = takeoff.iter().map(|line| material(line, system)).collect();
@@ -49,12 +50,18 @@ pub fn blocks(
     general.extend(values("Found by the program", &design.job.found));
     let mut further = Vec::new();
     if crew {
-        further.push(setout(design));
-        further.extend(proofs(design));
-        further.extend(cutting_list(design));
+        let mut blocks = vec![setout(design)];
+        blocks.extend(proofs(design));
+        further.push(FurtherSheet::of_blocks("Set-out and levels", blocks));
+        if let Some(list) = cutting_list(design) {
+            further.push(FurtherSheet::of_blocks(
+                "Panels and cutting list",
+                vec![list],
+            ));
+        }
     }
     if let Some(prices) = prices(takeoff, design) {
-        further.push(prices);
+        further.push(FurtherSheet::of_blocks("Prices", vec![prices]));
     }
     (essential, general, further)
 }

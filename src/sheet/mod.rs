@@ -10,6 +10,7 @@ pub mod compose;
 pub mod content;
 pub mod detail;
 pub mod dimension;
+pub mod figure;
 pub mod frame;
 pub mod from_plan;
 pub mod from_section;
@@ -28,6 +29,7 @@ pub mod section;
 pub mod shift;
 pub mod symbol;
 pub mod table;
+pub mod theme;
 pub mod title_block;
 pub mod window;
 

@@ -2,7 +2,7 @@
 //! hand, so that the sheet is tested without the computations below it.
 
 use super::column::{Block, Entry};
-use super::content::Content;
+use super::content::{Content, FurtherSheet};
 use super::detail::DetailModel;
 use super::legend::{self, Material};
 use super::model::{Area, Corner, Course, Piece, PlanModel, Radius, SiteChain, Structure};
@@ -187,7 +187,7 @@ pub fn content() -> Content {
     Content {
         north: Some(20.0),
         plan,
-        section: section(),
+        sections: vec![section()],
         detail: Some(detail()),
         essential: essential(),
         general: general(),
@@ -236,6 +236,7 @@ fn section() -> SectionModel {
         })
         .collect();
     SectionModel {
+        title: "Section A–A".to_string(),
         span: [-500.0, end + 600.0],
         pavers,
         panels,
@@ -368,7 +369,7 @@ fn general() -> Vec<Block> {
     ]
 }
 
-fn further() -> Vec<Block> {
+fn further() -> Vec<FurtherSheet> {
     let heads = [
         "Corner",
         "x",
@@ -392,5 +393,6 @@ fn further() -> Vec<Block> {
         cells.extend((1..heads.len()).map(|k| format!("{k}′-6½″")));
         table.row(cells);
     }
-    vec![Block::table("Set-out and levels", table)]
+    let table = Block::table("Set-out and levels", table);
+    vec![FurtherSheet::of_blocks("Set-out and levels", vec![table])]
 }

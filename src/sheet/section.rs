@@ -17,6 +17,8 @@ use crate::units::System;
 /// What the cut line meets. Site millimetres: station along the cut, level up.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct SectionModel {
+    /// Its title, such as `Section A–A`.
+    pub title: String,
     /// First and last station shown.
     pub span: [f64; 2],
     /// Pavers, one slab each.

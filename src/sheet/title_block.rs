@@ -29,8 +29,10 @@ pub struct TitleBlock {
     pub checked: String,
     /// Date.
     pub date: String,
-    /// Scale of the plan.
-    pub scale: String,
+    /// Scale of the plan; none on a sheet without one.
+    pub scale: Option<String>,
+    /// Name of the paper.
+    pub paper: String,
     /// Units of what is printed.
     pub units: String,
     /// Sheet and number of sheets.
@@ -89,13 +91,17 @@ impl TitleBlock {
         y = self.draw_title(&mut items, room, y);
         items.push(across(y));
         let half = left + width * 0.5;
+        let first = match &self.scale {
+            Some(scale) => ("Scale of plan", scale),
+            None => ("Paper", &self.paper),
+        };
         let rows = [
             [("Client", &self.client), ("Site", &self.site)],
             [
                 ("Prepared by", &self.prepared),
                 ("Checked by", &self.checked),
             ],
-            [("Scale of plan", &self.scale), ("Units", &self.units)],
+            [first, ("Units", &self.units)],
         ];
         for row in rows {
             self.field(
@@ -153,8 +159,10 @@ impl TitleBlock {
             items.push(pen::bold(at, height, Anchor::Start, line));
         }
         let at = Pt::new(room.left + 2.0, top + 13.0 + 4.4);
-        let shows = fitted(&self.shows, HEADING, Face::Regular, limit);
-        items.push(pen::text(at, HEADING, Anchor::Start, &shows));
+        let fits = super::lettering::width(&self.shows, HEADING, Face::Regular) <= limit;
+        let height = if fits { HEADING } else { NOTE };
+        let shows = fitted(&self.shows, height, Face::Regular, limit);
+        items.push(pen::text(at, height, Anchor::Start, &shows));
         top + 20.0
     }
 

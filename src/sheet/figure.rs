@@ -1,0 +1,133 @@
+//! Drawn figures of known sizes in rows: cutting diagrams, bar pictures, comparison sections.
+//!
+//! In: figures, each drawn from its own top left corner, and a column width. Out: items, rows from
+//! left to right as many as fit, titles under the figures. Paper millimetres, y down.
+
+use super::column::LINE;
+use super::lettering::{NOTE, width};
+use super::pen;
+use super::shift::shifted;
+use crate::draw::{Anchor, Face, Item, Pt};
+
+/// A drawn figure of known size with its title under it.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Figure {
+    /// Title, under the figure; may be empty.
+    pub title: String,
+    /// Width of the figure.
+    pub width: f64,
+    /// Height of the figure, without its title.
+    pub height: f64,
+    /// The figure, relative to its top left corner.
+    pub items: Vec<Item>,
+}
+
+/// Clear breadth between figures, and height below a row.
+const GAP: f64 = 5.0;
+/// Clear height between a figure and its title.
+const UNDER: f64 = 1.2;
+
+impl Figure {
+    /// Breadth that the figure and its title need.
+    pub fn breadth(&self) -> f64 {
+        self.width.max(width(&self.title, NOTE, Face::SemiBold))
+    }
+
+    /// Height with its title and the clear space below.
+    fn whole_height(&self) -> f64 {
+        let title = if self.title.is_empty() {
+            0.0
+        } else {
+            UNDER + LINE
+        };
+        self.height + title + GAP
+    }
+}
+
+/// The figures by rows of a column.
+fn rows(figures: &[Figure], column: f64) -> Vec<&[Figure]> {
+    let mut rows = Vec::new();
+    let mut from = 0;
+    let mut used = 0.0;
+    for (index, figure) in figures.iter().enumerate() {
+        let breadth = figure.breadth();
+        if index > from && used + breadth > column {
+            rows.push(&figures[from..index]);
+            from = index;
+            used = 0.0;
+        }
+        used += breadth + GAP;
+    }
+    if from < figures.len() {
+        rows.push(&figures[from..]);
+    }
+    rows
+}
+
+fn row_height(row: &[Figure]) -> f64 {
+    row.iter().map(Figure::whole_height).fold(0.0, f64::max)
+}
+
+/// Height of the rows in a column of that width.
+pub fn height(figures: &[Figure], column: f64) -> f64 {
+    rows(figures, column).into_iter().map(row_height).sum()
+}
+
+/// How many figures stand in the rows that fit that height.
+pub fn that_fit(figures: &[Figure], column: f64, room: f64) -> usize {
+    let mut left = room;
+    let mut count = 0;
+    for row in rows(figures, column) {
+        left -= row_height(row);
+        if left < 0.0 {
+            break;
+        }
+        count += row.len();
+    }
+    count
+}
+
+/// Draws the rows from a top left corner; figures of a row stand on one line.
+pub fn draw(figures: &[Figure], at: Pt, column: f64) -> Vec<Item> {
+    let mut items = Vec::new();
+    let mut y = at.y;
+    for row in rows(figures, column) {
+        let tallest = row.iter().map(|f| f.height).fold(0.0, f64::max);
+        let mut x = at.x;
+        for figure in row {
+            let top = y + tallest - figure.height;
+            items.extend(figure.items.iter().map(|item| shifted(item, x, top)));
+            if !figure.title.is_empty() {
+                let base = Pt::new(x, y + tallest + UNDER + NOTE);
+                items.push(pen::bold(base, NOTE, Anchor::Start, &figure.title));
+            }
+            x += figure.breadth() + GAP;
+        }
+        y += row_height(row);
+    }
+    items
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn figures(count: usize) -> Vec<Figure> {
+        let figure = Figure {
+            width: 30.0,
+            height: 20.0,
+            ..Figure::default()
+        };
+        vec![figure; count]
+    }
+
+    /// Three of 30 mm with 5 mm between take 100 mm; a fourth starts a row.
+    #[test]
+    fn rows_are_as_long_as_the_column_lets_them() {
+        assert_eq!(height(&figures(3), 100.0), 25.0);
+        assert_eq!(height(&figures(4), 100.0), 50.0);
+        assert_eq!(height(&figures(3), 99.0), 50.0);
+        assert_eq!(that_fit(&figures(7), 100.0, 60.0), 6);
+        assert_eq!(that_fit(&figures(7), 100.0, 20.0), 0);
+    }
+}

@@ -1,0 +1,167 @@
+//! The views of a sheet drawn in their zones: plan with its title, scale bar and north, sections,
+//! edge detail.
+//!
+//! In: what is wanted and its arrangement. Out: groups of items in paper millimetres.
+
+use super::super::detail::{self, DetailModel};
+use super::super::lettering::NOTE;
+use super::super::model::PlanModel;
+use super::super::plan_marks::courses_on;
+use super::super::section::{self, SectionModel};
+use super::super::{dimension, pen, plan, symbol};
+use super::arrange::{Arrangement, Wanted};
+use crate::draw::paper::Rect;
+use crate::draw::scale::Scale;
+use crate::draw::{Anchor, Item, Pt};
+use crate::geom::{Point, Vector};
+use crate::units::System;
+
+/// Height of a view's title.
+const TITLE: f64 = 12.0;
+
+/// Every view of a sheet.
+pub fn draw(wanted: Wanted, chosen: &Arrangement, system: System, north: Option<f64>) -> Vec<Item> {
+    let mut items = Vec::new();
+    if let Some(model) = wanted.plan {
+        items.extend(plan_view(model, chosen, system, north));
+    }
+    for (index, (model, zone)) in wanted.sections.iter().zip(&chosen.sections).enumerate() {
+        items.extend(section_view(model, index, *zone, system));
+    }
+    if let Some(model) = wanted.detail {
+        items.extend(detail_view(model, chosen.detail, system));
+    }
+    items
+}
+
+fn plan_view(
+    model: &PlanModel,
+    chosen: &Arrangement,
+    system: System,
+    north: Option<f64>,
+) -> Vec<Item> {
+    let zone = chosen.plan;
+    let room = plan_room(model, zone);
+    let [low, high] = site_box(model);
+    let placing = chosen.scale.placed(low.midpoint(high), room.centre());
+    let free = Rect {
+        bottom: zone.bottom - TITLE,
+        ..zone
+    };
+    let north_at = Pt::new(free.left + 8.0, free.top + 14.0);
+    let reserved = match north {
+        Some(_) => Rect::between(north_at.moved(-9.0, -14.0), north_at.moved(9.0, 14.0)),
+        None => Rect::between(
+            Pt::new(free.left, free.top),
+            Pt::new(free.left + 30.0, free.top + 6.0),
+        ),
+    };
+    let mut items = plan::draw(model, &placing, free, &[reserved]);
+    let mut heading = plan_title("Plan", &chosen.scale, system, zone);
+    match north {
+        Some(turn) => heading.extend(symbol::north(north_at, turn)),
+        None => heading.push(pen::text(
+            Pt::new(free.left, free.top + 4.0),
+            NOTE,
+            Anchor::Start,
+            "North not stated",
+        )),
+    }
+    items.push(pen::group("plan-title", "Plan: title", "sheet", heading));
+    items
+}
+
+/// Title, written scale and scale bar at the foot of a plan's zone.
+fn plan_title(title: &str, scale: &Scale, system: System, zone: Rect) -> Vec<Item> {
+    let bar_at = |x: f64| Pt::new(zone.left + x, zone.bottom - 7.0);
+    let (_, long) = symbol::scale_bar(bar_at(0.0), scale, system);
+    let bar_from = (zone.width() - long - 2.0).clamp(30.0, 72.0);
+    let at = Pt::new(zone.left, zone.bottom - 8.5);
+    let words = symbol::scale_words(scale);
+    let mut items = symbol::view_title(at, bar_from - 4.0, title, &words);
+    items.extend(symbol::scale_bar(bar_at(bar_from), scale, system).0);
+    items
+}
+
+fn section_view(model: &SectionModel, index: usize, zone: Rect, system: System) -> Option<Item> {
+    let room = Rect {
+        bottom: zone.bottom - TITLE,
+        ..zone
+    };
+    let fit = model.fit(system, room)?;
+    let mut items = section::draw(model, &fit, room);
+    let scale = symbol::scale_words(&fit.scale);
+    let words = if fit.stretch > 1.0 {
+        format!("{scale}, heights × {}", fit.stretch)
+    } else {
+        scale
+    };
+    let at = Pt::new(zone.left, zone.bottom - 8.5);
+    items.extend(symbol::view_title(at, zone.width(), &model.title, &words));
+    let id = format!("section-view-{}", index + 1);
+    Some(pen::group(&id, &model.title, "section", items))
+}
+
+fn detail_view(model: &DetailModel, zone: Rect, system: System) -> Option<Item> {
+    let room = Rect {
+        bottom: zone.bottom - TITLE,
+        ..zone
+    };
+    let scale = model.fit(system, room)?;
+    let mut items = detail::draw(model, &scale, room);
+    let at = Pt::new(zone.left, zone.bottom - 8.5);
+    let words = symbol::scale_words(&scale);
+    items.extend(symbol::view_title(at, zone.width(), "Edge detail", &words));
+    Some(pen::group("detail-view", "Edge detail", "detail", items))
+}
+
+/// Breadth and height of the dig on site.
+pub fn extent(model: &PlanModel) -> (f64, f64) {
+    let [low, high] = site_box(model);
+    (high.x - low.x, high.y - low.y)
+}
+
+fn site_box(model: &PlanModel) -> [Point; 2] {
+    let mut low = Point::new(f64::INFINITY, f64::INFINITY);
+    let mut high = Point::new(f64::NEG_INFINITY, f64::NEG_INFINITY);
+    for p in model.dig.iter().flatten() {
+        low = Point::new(low.x.min(p.x), low.y.min(p.y));
+        high = Point::new(high.x.max(p.x), high.y.max(p.y));
+    }
+    if low.x > high.x {
+        return [Point::new(0.0, 0.0), Point::new(1.0, 1.0)];
+    }
+    [low, high]
+}
+
+/// What dimension lines and labels leave of the plan's zone for the dig itself.
+pub fn plan_room(model: &PlanModel, zone: Rect) -> Rect {
+    let [left, right, top, bottom] = margins(model);
+    Rect {
+        left: zone.left + left,
+        right: zone.right - right,
+        top: zone.top + top,
+        bottom: zone.bottom - bottom - TITLE - 1.0,
+    }
+}
+
+/// Paper that the dimension lines and labels take on each side of the dig: left, right, top,
+/// bottom.
+fn margins(model: &PlanModel) -> [f64; 4] {
+    let sides = [(-1.0, 0.0), (1.0, 0.0), (0.0, 1.0), (0.0, -1.0)].map(|(x, y)| Vector::new(x, y));
+    let least = [20.0, 20.0, 14.0, 14.0];
+    std::array::from_fn(|i| {
+        let chains = model
+            .chains
+            .iter()
+            .map(|chain| {
+                let reach = dimension::FIRST
+                    + courses_on(&model.courses, chain.outward)
+                    + dimension::NEXT * chain.tier as f64
+                    + 6.0;
+                reach * chain.outward.dot(sides[i]).max(0.0)
+            })
+            .fold(least[i], f64::max);
+        chains.max(courses_on(&model.courses, sides[i]) + 6.0)
+    })
+}
