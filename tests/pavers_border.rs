@@ -194,7 +194,7 @@ fn butted_courses_fill_the_band_that_geos_takes() {
         let mut pieces: Vec<Shape> = Vec::new();
         for course in &paving.courses[1..] {
             let whole = course.whole.iter();
-            pieces.extend(whole.map(|corners| clip::shape_of_points(corners)));
+            pieces.extend(whole.map(|corners| clip::shape_of_points(&corners)));
             pieces.extend(course.cut.iter().map(|piece| piece.shape.clone()));
         }
         let sum: f64 = pieces.iter().map(clip::area).sum();
@@ -245,7 +245,7 @@ fn courses_and_field_make_up_the_area() {
             course
                 .whole
                 .iter()
-                .map(|corners| clip::shape_of_points(corners)),
+                .map(|corners| clip::shape_of_points(&corners)),
         );
         pieces.extend(course.cut.iter().map(|piece| piece.shape.clone()));
     }
@@ -300,7 +300,9 @@ fn a_fan_opens_its_joints_outwards() {
     let paving = laid(&ring, &stone, &[(0, Lay::Soldier)], 90.0);
     let course = &paving.courses[1];
     assert_eq!(course.cut_count(), 0);
-    let [a, b, c, d] = course.whole[0].map(|at| at - Point::new(0.0, 0.0));
+    let [a, b, c, d] = course.whole.rows()[0]
+        .first
+        .map(|at| at - Point::new(0.0, 0.0));
     let radii = [a, b, c, d].map(Vector::length);
     let outer = radii.iter().copied().fold(0.0, f64::max);
     let inner = radii.iter().copied().fold(f64::MAX, f64::min);

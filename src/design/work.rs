@@ -47,8 +47,8 @@ pub fn run(job: Job) -> Result<Design, Vec<Diagnostic>> {
         .flat_map(|part| panels::seams(&part.layout, &job.panels.panel))
         .map(|[from, to]| Segment { from, to })
         .collect();
-    let pavings: Vec<_> = areas.iter().map(|area| area.paving.clone()).collect();
-    let joints_over_joints = paving::joints_over_joints(&seams, &pavings);
+    let pavings = areas.iter().map(|area| &area.paving);
+    let joints_over_joints = paving::joints_over_joints(&seams, pavings);
     let section = job
         .sheet
         .section

@@ -12,6 +12,7 @@ use geo_clipper::{Clipper as _, ClipperInt, PolyFillType};
 
 use super::point::Point;
 use super::ring::{Bounds, Ring};
+use super::sides::Sides;
 use super::{SAGITTA, Shape};
 
 /// Clipper's units in a millimetre.
@@ -107,23 +108,21 @@ pub fn bounds(shape: &Shape) -> Option<Bounds> {
 
 /// Whether a point lies in a shape; its boundary belongs to it.
 pub fn contains(shape: &Shape, at: Point) -> bool {
-    let sides = sides(shape);
+    let sides = Sides::one_band(shape);
     on_boundary(&sides, at) || winds_round(&sides, at)
 }
 
 /// The parts of straight lines that run within a shape, line by line, each run as its line runs. A
 /// stretch that runs along the boundary is left out.
 pub fn clip_lines(lines: &[(Point, Point)], shape: &Shape) -> Vec<(Point, Point)> {
-    let sides = sides(shape);
+    let sides = Sides::new(shape);
     lines
         .iter()
         .flat_map(|line| clip_line(*line, &sides))
         .collect()
 }
 
-type Side = (Point, Point);
-
-fn clip_line((from, to): (Point, Point), sides: &[Side]) -> Vec<(Point, Point)> {
+fn clip_line((from, to): (Point, Point), sides: &Sides) -> Vec<(Point, Point)> {
     let along = to - from;
     let length = along.length();
     if length == 0.0 {
@@ -134,12 +133,8 @@ fn clip_line((from, to): (Point, Point), sides: &[Side]) -> Vec<(Point, Point)> 
         max: from,
     }
     .with(to);
-    let near: Vec<&Side> = sides
-        .iter()
-        .filter(|(a, b)| Bounds { min: *a, max: *a }.with(*b).near(line, ON_BOUNDARY))
-        .collect();
     let mut cuts = vec![0.0, 1.0];
-    for (a, b) in near {
+    for (a, b) in sides.near(line, ON_BOUNDARY) {
         let side = *b - *a;
         let turn = along.cross(side);
         // Ends of sides that lie on the line, which is all there is when they run along it.
@@ -184,32 +179,16 @@ fn clip_line((from, to): (Point, Point), sides: &[Side]) -> Vec<(Point, Point)> 
     placed.collect()
 }
 
-fn sides(shape: &Shape) -> Vec<Side> {
-    let rings = shape
-        .iter()
-        .flat_map(|p| std::iter::once(p.exterior()).chain(p.interiors()));
-    let lines = rings.flat_map(|ring| ring.lines());
-    lines
-        .map(|l| {
-            (
-                Point::new(l.start.x, l.start.y),
-                Point::new(l.end.x, l.end.y),
-            )
-        })
-        .collect()
-}
-
-fn on_boundary(sides: &[Side], at: Point) -> bool {
+fn on_boundary(sides: &Sides, at: Point) -> bool {
     let spot = Bounds { min: at, max: at };
-    sides.iter().any(|(a, b)| {
-        let near = Bounds { min: *a, max: *a }.with(*b).near(spot, ON_BOUNDARY);
-        near && super::Edge::straight(*a, *b).distance(at) <= ON_BOUNDARY
-    })
+    sides
+        .near(spot, ON_BOUNDARY)
+        .any(|(a, b)| super::Edge::straight(*a, *b).distance(at) <= ON_BOUNDARY)
 }
 
-fn winds_round(sides: &[Side], at: Point) -> bool {
+fn winds_round(sides: &Sides, at: Point) -> bool {
     let mut inside = false;
-    for (a, b) in sides {
+    for (a, b) in sides.at_height(at.y) {
         if (a.y > at.y) == (b.y > at.y) {
             continue;
         }

@@ -10,6 +10,7 @@ pub mod frame;
 pub mod hull;
 pub mod point;
 pub mod ring;
+mod sides;
 
 pub use frame::Frame;
 pub use hull::least_width;

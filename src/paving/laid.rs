@@ -1,11 +1,12 @@
 //! What laying gives: pavers whole and cut, by course, with their joints and saw cuts.
 //!
 //! Lengths are millimetres, areas square millimetres, places site coordinates. Whole pavers are
-//! kept as four corners each, cut ones as the region that is left of them. Waste, pallets and
+//! kept as rows, cut ones as the region that is left of them. Waste, pallets and
 //! masses belong to the takeoff.
 
 use std::fmt;
 
+use super::whole::Whole;
 use crate::geom::{Point, Shape};
 
 /// One area as paved.
@@ -53,8 +54,8 @@ pub struct Laid {
     pub place: Place,
     /// Index into the job's pavers.
     pub paver: usize,
-    /// Corners of each whole paver.
-    pub whole: Vec<[Point; 4]>,
+    /// The whole pavers.
+    pub whole: Whole,
     /// Each paver that the saw has touched, slivers among them.
     pub cut: Vec<CutPaver>,
     /// Pavers needed, cut pieces sharing a paver where two fit one; no waste.
@@ -135,7 +136,7 @@ impl Laid {
         Laid {
             place,
             paver,
-            whole: Vec::new(),
+            whole: Whole::default(),
             cut: Vec::new(),
             buy: 0,
             cut_length: 0.0,

@@ -8,16 +8,17 @@
 
 use geo::{Area, ConvexHull, Coord, MapCoords, MultiPolygon, Orient, Polygon, orient::Direction};
 
-use super::bond::{self, Axis, Cell, Joint, Slot, TOLERANCE};
+use super::bond::{self, Axis, Cell, Joint, TOLERANCE};
 use super::border::lay_borders;
 use super::laid::{
     CutPaver, CutState, Laid, MOST_PAVERS, Paving, PavingError, Place, SLIVER_SHARE, Segment,
 };
-use super::modular::each_step;
 use super::region::{Region, Side, common};
+use super::rows::{each_stretch, moved};
 use super::search;
 use super::share::pavers_for;
 use super::spec::{PaverSpec, PavingSpec, Shift};
+use super::whole::Row;
 use super::window::Window;
 use crate::geom::{Frame, Point, Ring, Shape, Vector};
 
@@ -108,101 +109,63 @@ fn lay_field(
             laid.push(Laid::nothing(Place::Field, slot.paver));
         }
     }
-    let entry = |paver: usize| laid.iter().position(|laid| laid.paver == paver);
-    let slots: Vec<(usize, Slot)> = cell
+    let entries: Vec<usize> = cell
         .pavers
         .iter()
-        .filter_map(|slot| Some((entry(slot.paver)?, *slot)))
+        .filter_map(|slot| laid.iter().position(|laid| laid.paver == slot.paver))
         .collect();
-    let joints: Vec<(usize, Joint)> = cell
-        .joints
+    let slots: Vec<Window> = cell
+        .pavers
         .iter()
-        .filter_map(|joint| Some((entry(joint.paver)?, *joint)))
+        .map(|slot| slot.window.shrunk(TOLERANCE))
         .collect();
-    each_place(cell, &region, [0.0, 0.0], |x, y| {
-        for (entry, slot) in &slots {
-            let window = moved(&slot.window, x, y);
-            lay_one(
-                &mut laid[*entry],
-                &region,
-                frame,
-                &window,
-                &pavers[slot.paver],
-            );
-        }
-        for (entry, joint) in &joints {
-            let length = joint_length(&region, joint, x, y);
-            laid[*entry].joint_length += length;
-            laid[*entry].joint_area += length * joint.gap;
+    let step = frame.to_site(cell.along.x, cell.along.y) - frame.origin;
+    each_stretch(cell, &region, [0.0, 0.0], &slots, |stretch| {
+        let slot = &cell.pavers[stretch.which];
+        let laid = &mut laid[entries[stretch.which]];
+        let window = moved(&slot.window, stretch.x, stretch.y);
+        match stretch.side {
+            Side::Outside => {}
+            Side::Inside => laid.whole.push_row(Row {
+                first: corners(&window, frame),
+                step,
+                count: stretch.count,
+            }),
+            Side::Across => lay_cut(laid, &region, frame, &window, &pavers[slot.paver]),
         }
     });
+    for laid in &mut laid {
+        let own = cell.joints.iter().filter(|joint| joint.paver == laid.paver);
+        let own: Vec<Joint> = own.copied().collect();
+        let windows: Vec<Window> = own.iter().map(joint_window).collect();
+        each_stretch(cell, &region, [0.0, 0.0], &windows, |stretch| {
+            let joint = &own[stretch.which];
+            let length = match stretch.side {
+                Side::Outside => 0.0,
+                Side::Inside => (joint.to - joint.from) * stretch.count as f64,
+                Side::Across => joint_length(&region, joint, stretch.x, stretch.y),
+            };
+            laid.joint_length += length;
+            laid.joint_area += length * joint.gap;
+        });
+    }
     for laid in &mut laid {
         laid.buy = laid.whole.len() + pavers_for(&laid.cut, &pavers[laid.paver]);
     }
     (laid, straight_runs(cell, &region, frame))
 }
 
-/// Visits the place of every cell of a bond shifted by `by` that can reach into a region.
-pub(super) fn each_place(
-    cell: &Cell,
-    region: &Region,
-    by: [f64; 2],
-    mut visit: impl FnMut(f64, f64),
-) {
-    let (bottom, top) = region.heights();
-    if bottom >= top {
+/// Lays the paver of one slot that the outline crosses, cut or not at all.
+fn lay_cut(laid: &mut Laid, region: &Region, frame: &Frame, window: &Window, paver: &PaverSpec) {
+    let kept = kept(region, window);
+    if kept.0.is_empty() {
         return;
     }
-    let reach = moved(&reach(cell), by[0], by[1]);
-    if cell.along.y != 0.0 {
-        let Some((left, right)) = region.extent(bottom, top) else {
-            return;
-        };
-        let window = Window {
-            x0: left - reach.x1,
-            y0: bottom - reach.y1,
-            x1: right - reach.x0,
-            y1: top - reach.y0,
-        };
-        each_step([cell.along, cell.up], &window, |at| {
-            visit(at.x + by[0], at.y + by[1]);
-        });
-        return;
-    }
-    let (pitch, rise) = (cell.along.x, cell.up.y);
-    let first = ((bottom - reach.y1) / rise).floor() as i64;
-    let last = ((top - reach.y0) / rise).ceil() as i64;
-    for row in first..=last {
-        let y = row as f64 * rise;
-        let shift = (row as f64 * cell.up.x).rem_euclid(pitch);
-        let Some((left, right)) = region.extent(y + reach.y0, y + reach.y1) else {
-            continue;
-        };
-        let first = ((left - reach.x1 - shift) / pitch).floor() as i64;
-        let last = ((right - reach.x0 - shift) / pitch).ceil() as i64;
-        for column in first..=last {
-            visit(column as f64 * pitch + shift + by[0], y + by[1]);
-        }
-    }
-}
-
-/// Lays the paver of one slot, whole, cut or not at all.
-fn lay_one(laid: &mut Laid, region: &Region, frame: &Frame, window: &Window, paver: &PaverSpec) {
-    let corners = corners(window, frame);
-    match region.side(&window.shrunk(TOLERANCE)) {
-        Side::Outside => {}
-        Side::Inside => laid.whole.push(corners),
-        Side::Across => {
-            let kept = kept(region, window);
-            if kept.0.is_empty() {
-                return;
-            }
-            let cut_length = saw_cut(&kept, window);
-            let piece = cut_paver(corners, to_site(&kept, frame), cut_length, paver);
-            laid.cut_length += cut_length;
-            laid.cut.push(piece);
-        }
-    }
+    let cut_length = saw_cut(&kept, window);
+    let cell = corners(window, frame);
+    let piece = cut_paver(cell, to_site(&kept, frame), cut_length, paver);
+    laid.cut_length += cut_length;
+    laid.cut.push(piece);
 }
 
 /// What is laid of a paver that the outline cuts.
@@ -232,36 +195,38 @@ pub(super) fn cut_paver(
     }
 }
 
-/// Length of a joint that has paver on both sides.
+/// What lies beside a joint: where the outline crosses this, paver is missing on a side of it.
+fn joint_window(joint: &Joint) -> Window {
+    let reach = joint_reach(joint);
+    match joint.along {
+        Axis::X => Window {
+            x0: joint.from,
+            y0: joint.at - reach,
+            x1: joint.to,
+            y1: joint.at + reach,
+        },
+        Axis::Y => Window {
+            x0: joint.at - reach,
+            y0: joint.from,
+            x1: joint.at + reach,
+            y1: joint.to,
+        },
+    }
+}
+
+fn joint_reach(joint: &Joint) -> f64 {
+    joint.gap / 2.0 + TOLERANCE
+}
+
+/// Length with paver on both sides of the joint of a cell at a place, where the outline crosses it.
 fn joint_length(region: &Region, joint: &Joint, x: f64, y: f64) -> f64 {
-    let reach = joint.gap / 2.0 + TOLERANCE;
     let (at, from, to) = match joint.along {
         Axis::X => (joint.at + y, joint.from + x, joint.to + x),
         Axis::Y => (joint.at + x, joint.from + y, joint.to + y),
     };
-    let window = match joint.along {
-        Axis::X => Window {
-            x0: from,
-            y0: at - reach,
-            x1: to,
-            y1: at + reach,
-        },
-        Axis::Y => Window {
-            x0: at - reach,
-            y0: from,
-            x1: at + reach,
-            y1: to,
-        },
-    };
-    match region.side(&window) {
-        Side::Inside => to - from,
-        Side::Outside => 0.0,
-        Side::Across => {
-            let within = centred(region, joint.along, at, reach);
-            let within = common(&within, &[(from, to)]);
-            within.iter().map(|(a, b)| b - a).sum()
-        }
-    }
+    let within = centred(region, joint.along, at, joint_reach(joint));
+    let within = common(&within, &[(from, to)]);
+    within.iter().map(|(a, b)| b - a).sum()
 }
 
 /// Stretches of a joint line that have paver on both sides, each as long as the line itself: where
@@ -375,32 +340,6 @@ pub(super) fn corners(window: &Window, frame: &Frame) -> [Point; 4] {
         [a, b, c, d]
     } else {
         [b, c, d, a]
-    }
-}
-
-/// How far the pavers and joints of a cell reach from its place.
-fn reach(cell: &Cell) -> Window {
-    let mut reach = cell.pavers[0].window;
-    for Slot { window, .. } in &cell.pavers {
-        reach.x0 = reach.x0.min(window.x0);
-        reach.y0 = reach.y0.min(window.y0);
-        reach.x1 = reach.x1.max(window.x1);
-        reach.y1 = reach.y1.max(window.y1);
-    }
-    let joint = cell
-        .joints
-        .iter()
-        .map(|joint| joint.gap)
-        .fold(0.0, f64::max);
-    reach.shrunk(-joint)
-}
-
-pub(super) fn moved(slot: &Window, x: f64, y: f64) -> Window {
-    Window {
-        x0: slot.x0 + x,
-        y0: slot.y0 + y,
-        x1: slot.x1 + x,
-        y1: slot.y1 + y,
     }
 }
 

@@ -9,10 +9,12 @@ pub mod laid;
 pub mod lay;
 pub mod modular;
 pub mod region;
+mod rows;
 mod search;
 pub mod share;
 pub mod spec;
 pub mod under;
+pub mod whole;
 pub mod window;
 
 pub use bond::check;
@@ -22,3 +24,4 @@ pub use spec::{
     Axis, Bond, BorderSpec, Corners, Lay, Modular, ModularPaver, PaverSpec, PavingSpec, Shift,
 };
 pub use under::{OverJoints, OverLine, joints_over_joints};
+pub use whole::{Row, Whole};

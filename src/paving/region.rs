@@ -175,6 +175,55 @@ impl Region {
         }
     }
 
+    /// How equal windows in a row lie, from the first to the last column: `window` gives the one of a
+    /// column, each `pitch` to the right of the one before. Visits the first column, the count and the
+    /// side of each stretch of columns that lie alike; a column across the outline stands alone.
+    pub fn along_row(
+        &self,
+        window: impl Fn(i64) -> Window,
+        pitch: f64,
+        [first, last]: [i64; 2],
+        mut visit: impl FnMut(i64, usize, Side),
+    ) {
+        let origin = window(0);
+        let band = Window {
+            x0: f64::MIN,
+            x1: f64::MAX,
+            ..origin
+        };
+        let mut near: Vec<(i64, i64)> = Vec::new();
+        for edge in (self.row(band.y0)..=self.row(band.y1)).flat_map(|row| &self.by_row[row]) {
+            let edge = &self.edges[*edge as usize];
+            let Some((start, end)) = band.part(edge.from, edge.to) else {
+                continue;
+            };
+            let at = |t: f64| edge.from.x + (edge.to.x - edge.from.x) * t;
+            let (low, high) = (at(start).min(at(end)), at(start).max(at(end)));
+            // A rounding error more, so that what only just touches a window is near it.
+            let from = ((low - origin.x1) / pitch - 1e-6).floor() as i64;
+            let to = ((high - origin.x0) / pitch + 1e-6).ceil() as i64;
+            if from <= last && to >= first {
+                near.push((from.max(first), to.min(last)));
+            }
+        }
+        near.sort_unstable();
+        // What lies between two columns that the outline comes near lies alike.
+        let mut alike = |from: i64, to: i64| {
+            if from < to {
+                visit(from, (to - from) as usize, self.side(&window(from)));
+            }
+        };
+        let mut next = first;
+        for (from, to) in near {
+            alike(next, from);
+            for column in next.max(from)..=to {
+                alike(column, column + 1);
+            }
+            next = next.max(to + 1);
+        }
+        alike(next, last + 1);
+    }
+
     /// The stretches of the line at height `y` that lie inside, from left to right.
     pub fn across(&self, y: f64) -> Vec<(f64, f64)> {
         if y <= self.origin.y || y >= self.origin.y + self.rows as f64 * self.step {

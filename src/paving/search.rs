@@ -12,9 +12,11 @@ use geo::Area;
 
 use super::bond::{Cell, TOLERANCE};
 use super::laid::{SLIVER_SHARE, Search, Tally};
-use super::lay::{each_place, kept, moved};
+use super::lay::kept;
 use super::region::{Region, Side};
+use super::rows::{each_stretch, moved};
 use super::spec::PaverSpec;
+use super::window::Window;
 
 /// Most pavers that all the places tried look at together.
 const MOST_LOOKED_AT: f64 = 3e6;
@@ -97,18 +99,22 @@ fn tally(cell: &Cell, pavers: &[PaverSpec], region: &Region, shift: [f64; 2]) ->
         slivers: 0,
         cuts: 0,
     };
-    each_place(cell, region, shift, |x, y| {
-        for slot in &cell.pavers {
-            let window = moved(&slot.window, x, y);
-            if region.side(&window.shrunk(TOLERANCE)) != Side::Across {
-                continue;
-            }
-            let area = kept(region, &window).unsigned_area();
-            let paver = &pavers[slot.paver];
-            tally.cuts += usize::from(area > 0.0);
-            let sliver = area > 0.0 && area < SLIVER_SHARE * paver.length * paver.width;
-            tally.slivers += usize::from(sliver);
+    let slots: Vec<Window> = cell
+        .pavers
+        .iter()
+        .map(|slot| slot.window.shrunk(TOLERANCE))
+        .collect();
+    each_stretch(cell, region, shift, &slots, |stretch| {
+        if stretch.side != Side::Across {
+            return;
         }
+        let slot = &cell.pavers[stretch.which];
+        let window = moved(&slot.window, stretch.x, stretch.y);
+        let area = kept(region, &window).unsigned_area();
+        let paver = &pavers[slot.paver];
+        tally.cuts += usize::from(area > 0.0);
+        let sliver = area > 0.0 && area < SLIVER_SHARE * paver.length * paver.width;
+        tally.slivers += usize::from(sliver);
     });
     tally
 }

@@ -4,7 +4,8 @@
 //! In: panel joints as straight stretches, and laid areas with their straight joint runs;
 //! millimetres. Out: how much panel joint lies within 3 mm of a run, by run. A panel joint that
 //! crosses a run does not lie along it: only joints within a degree of its direction count.
-//! Border courses and joints that the bond breaks are left out.
+//! Border courses and joints that the bond breaks are left out. Runs are sorted by direction and
+//! offset, so that each joint is compared only with those beside it.
 
 use super::laid::{Paving, Segment};
 use crate::geom::clip;
@@ -49,7 +50,11 @@ impl OverJoints {
 }
 
 /// Finds the panel joints that lie under straight runs of paver joint.
-pub fn joints_over_joints(panel_joints: &[Segment], pavings: &[Paving]) -> OverJoints {
+pub fn joints_over_joints<'a>(
+    panel_joints: &[Segment],
+    pavings: impl IntoIterator<Item = &'a Paving>,
+) -> OverJoints {
+    let pavings: Vec<&Paving> = pavings.into_iter().collect();
     let mut lines: Vec<OverLine> = pavings
         .iter()
         .flat_map(|paving| &paving.runs)
@@ -59,13 +64,15 @@ pub fn joints_over_joints(panel_joints: &[Segment], pavings: &[Paving]) -> OverJ
             under: Vec::new(),
         })
         .collect();
+    let sorted = Sorted::new(&lines);
     let mut length = 0.0;
     for joint in panel_joints {
         let Some(way) = (joint.to - joint.from).unit() else {
             continue;
         };
         let mut stretches = Vec::new();
-        for line in &mut lines {
+        for index in sorted.beside(joint, way) {
+            let line = &mut lines[index];
             let Some((from, to)) = stretch_along(joint, way, &line.run) else {
                 continue;
             };
@@ -91,6 +98,77 @@ pub fn joints_over_joints(panel_joints: &[Segment], pavings: &[Paving]) -> OverJ
         panel_joint: under_fields,
         worst: lines.first().map_or(0.0, |line| line.length),
         lines,
+    }
+}
+
+/// Runs by direction, and of one direction by offset.
+struct Sorted {
+    ways: Vec<Way>,
+}
+
+/// Runs of one direction.
+struct Way {
+    /// A point that offsets are measured from.
+    origin: Point,
+    /// The direction.
+    along: Vector,
+    /// Offset to the left of the line through the origin, and index of each run; by offset.
+    runs: Vec<(f64, usize)>,
+}
+
+/// Sine of the largest angle between runs that are taken as one direction.
+const ONE_WAY: f64 = 1e-9;
+
+/// How much farther than [`REACH`] runs are looked for, in millimetres: more than [`ONE_WAY`] parts
+/// runs of a kilometre.
+const SPARE: f64 = 0.1;
+
+impl Sorted {
+    fn new(lines: &[OverLine]) -> Self {
+        let mut ways: Vec<Way> = Vec::new();
+        for (index, line) in lines.iter().enumerate() {
+            let run = &line.run;
+            let Some(along) = (run.to - run.from).unit() else {
+                continue;
+            };
+            let known = ways
+                .iter()
+                .position(|way| way.along.cross(along).abs() <= ONE_WAY);
+            let at = known.unwrap_or_else(|| {
+                ways.push(Way {
+                    origin: run.from,
+                    along,
+                    runs: Vec::new(),
+                });
+                ways.len() - 1
+            });
+            let way = &mut ways[at];
+            way.runs.push((way.offset(run.from), index));
+        }
+        for way in &mut ways {
+            way.runs.sort_by(|a, b| a.0.total_cmp(&b.0));
+        }
+        Self { ways }
+    }
+
+    /// The runs that a joint along `way` may lie along.
+    fn beside(&self, joint: &Segment, way: Vector) -> impl Iterator<Item = usize> {
+        let like = move |other: &&Way| other.along.cross(way).abs() <= ALONG + ONE_WAY;
+        self.ways.iter().filter(like).flat_map(|way| {
+            let ends = [way.offset(joint.from), way.offset(joint.to)];
+            let low = ends[0].min(ends[1]) - REACH - SPARE;
+            let high = ends[0].max(ends[1]) + REACH + SPARE;
+            let from = way.runs.partition_point(|(offset, _)| *offset < low);
+            let beside = way.runs[from..].iter();
+            let beside = beside.take_while(move |(offset, _)| *offset <= high);
+            beside.map(|(_, index)| *index)
+        })
+    }
+}
+
+impl Way {
+    fn offset(&self, at: Point) -> f64 {
+        self.along.cross(at - self.origin)
     }
 }
 
@@ -194,5 +272,47 @@ mod tests {
                 .lines
                 .is_empty()
         );
+    }
+
+    /// The sorted runs beside a joint leave out none that it lies along.
+    #[test]
+    fn sorting_leaves_out_no_run() {
+        let mut runs = Vec::new();
+        for k in 0..60 {
+            let at = f64::from(k) * 41.0;
+            runs.push(segment((0.0, at), (2400.0, at)));
+            runs.push(segment((at, 2400.0), (at, 0.0)));
+            runs.push(segment((at, 0.0), (at + 1700.0, 1700.0)));
+        }
+        let lines: Vec<OverLine> = runs
+            .iter()
+            .map(|run| OverLine {
+                run: *run,
+                length: 0.0,
+                under: Vec::new(),
+            })
+            .collect();
+        let sorted = Sorted::new(&lines);
+        let mut met = 0;
+        for k in 0..500 {
+            let (sin, cos) = libm::sincos(
+                f64::from(k / 4) * std::f64::consts::FRAC_PI_4 + f64::from(k % 4) * 5e-3,
+            );
+            let from = (
+                1200.0 + f64::from(k % 23) * 31.0,
+                900.0 + f64::from(k % 7) * 40.7,
+            );
+            let joint = segment(from, (from.0 + 600.0 * cos, from.1 + 600.0 * sin));
+            let way = Vector::new(cos, sin);
+            let mut beside: Vec<usize> = sorted.beside(&joint, way).collect();
+            beside.sort_unstable();
+            for (index, run) in runs.iter().enumerate() {
+                if stretch_along(&joint, way, run).is_some() {
+                    met += 1;
+                    assert!(beside.binary_search(&index).is_ok(), "{joint:?} {run:?}");
+                }
+            }
+        }
+        assert!(met > 50, "{met}");
     }
 }

@@ -138,7 +138,8 @@ fn area(area: &AreaDesign, system: System) -> Area {
     };
     let mut pavers = Vec::new();
     for laid in &area.paving.courses {
-        pavers.extend(laid.whole.iter().map(|c| c.to_vec()).filter(|r| near(r)));
+        let whole = laid.whole.iter().filter(|corners| near(corners));
+        pavers.extend(whole.map(|corners| corners.to_vec()));
         for cut in &laid.cut {
             pavers.extend(shape_rings(&cut.shape).into_iter().filter(|r| near(r)));
         }

@@ -129,8 +129,8 @@ fn layers(design: &Design, cut: &Cut, model: &mut SectionModel, surface: &impl F
                 .pavers
                 .get(laid.paver)
                 .map_or(area.build_up.paver, |p| p.thickness);
-            for corners in &laid.whole {
-                if let Some(at) = convex_span(cut, corners) {
+            for corners in laid.whole.iter() {
+                if let Some(at) = convex_span(cut, &corners) {
                     model.pavers.push(cut.slab(area, at, 0.0, thick));
                 }
             }
