@@ -108,7 +108,7 @@ fn pieces_agree_with_geos() {
             min_stagger: 150.0,
             min_piece: 100.0,
             layout: LayoutRule::Fixed,
-            course_starts: Vec::new(),
+            course_starts: Default::default(),
         };
         let laid = lay(&spec, &base, &frame);
 

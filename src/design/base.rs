@@ -31,8 +31,14 @@ pub struct Totals {
     pub buy: usize,
     /// Panels to buy when none is shared.
     pub buy_unshared: usize,
+    /// Panels to buy when each course starts with the last course's offcut and no other is used.
+    pub buy_installer: usize,
     /// Fewest panels by area.
     pub lower_bound: usize,
+    /// Fewest panels that can give the pieces under the rules of sharing, as far as is proved.
+    pub sharing_bound: usize,
+    /// Whether `buy` is proved the least.
+    pub proved: bool,
     /// Narrowest piece, in millimetres.
     pub narrowest_mm: Option<f64>,
 }
@@ -54,7 +60,10 @@ impl Totals {
             trimmed: pieces - whole,
             buy: purchase.buy,
             buy_unshared: purchase.buy_unshared,
+            buy_installer: purchase.buy_installer,
             lower_bound: purchase.lower_bound,
+            sharing_bound: purchase.sharing_bound,
+            proved: purchase.proved,
             narrowest_mm: parts
                 .iter()
                 .filter_map(|part| part.layout.narrowest_mm())

@@ -23,6 +23,7 @@ use crate::paving::{OverJoints, Paving, Segment};
 use crate::screed::{Bedding, Rails};
 use crate::site::Extents;
 use crate::textile::Textile;
+use crate::units::System;
 
 /// Everything computed for one job.
 #[derive(Clone, Debug)]
@@ -94,6 +95,15 @@ impl AreaDesign {
 }
 
 impl Design {
+    /// How far apart the points along a curve are marked on a panel, in millimetres: 6 in or
+    /// 150 mm, common practice, no source.
+    pub fn marks_every(&self) -> f64 {
+        match self.job.sheet.units {
+            System::Metric => 150.0,
+            System::FeetInches | System::Dual => 152.4,
+        }
+    }
+
     /// The area nearest a point.
     pub fn area_nearest(&self, at: Point) -> Option<&AreaDesign> {
         self.areas

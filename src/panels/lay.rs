@@ -270,7 +270,7 @@ mod tests {
             min_stagger: FOOT / 2.0,
             min_piece: FOOT / 3.0,
             layout: LayoutRule::Fixed,
-            course_starts: Vec::new(),
+            course_starts: Default::default(),
         }
     }
 

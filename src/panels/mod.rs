@@ -5,16 +5,19 @@
 
 mod contact;
 mod cuts;
+mod cutting;
 mod joints;
 mod lay;
 mod layout;
 mod purchase;
 mod region;
 mod seams;
+mod sharing;
 mod shifts;
 mod sides;
 pub mod spec;
 
+pub use cutting::{CutGroup, CutPanel, CutPiece, alike};
 pub use joints::{Cross, CrossJoints, cross_joints};
 pub use lay::lay;
 pub use layout::{Course, Cut, Layout, Piece};

@@ -1,22 +1,25 @@
 //! Panels to buy.
 //!
 //! In: the layouts of all parts of the base and the panel. Out: the number of panels with offcuts
-//! shared, without, and the bound by area. Millimetres.
+//! shared, without, by the installer's rule, what no purchase undercuts, and what is cut from
+//! which panel. Millimetres.
 //!
-//! Sharing is a partition of the trimmed pieces into sets whose regions in the panel do not
-//! overlap: the colouring of the graph that joins overlapping regions. Pieces are taken by
-//! saturation (DSATUR, Brélaz 1979), first greedily, then by branch and bound while few enough;
-//! a set of pieces that all overlap each other, or the area, proves the number least. No saw cut
-//! is allowed for between pieces that share a panel.
+//! A piece that another lies against is cut from the panel at the place of its cell, so that it
+//! keeps the sides that lock; two such pieces share a panel when their regions do not overlap.
+//! One that nothing locks to may be turned by quarters and moved. No saw cut is allowed for
+//! between pieces that share a panel.
+//!
+//! The bound: by area; the most pieces that take one spot of the panel; what a partition into
+//! pairs proves (see `sharing`).
 
 use super::contact::{kept, locked};
+use super::cutting::{CutPanel, CutPiece};
 use super::region::Region;
+use super::sharing::{Bits, Raster, installer_panels, partition};
 use super::{Layout, PanelSpec, Piece};
 
-/// Up to this many trimmed pieces a least number is searched for.
-const SEARCHED: usize = 300;
-/// How much work the search may take: steps times the square of the pieces.
-const WORK: usize = 50_000_000;
+/// How many times pieces that nothing locks to may be tried in a panel.
+const TRIES: usize = 200_000;
 
 /// Panels to buy.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -25,23 +28,25 @@ pub struct Purchase {
     pub buy: usize,
     /// Panels when each trimmed piece takes one.
     pub buy_unshared: usize,
+    /// Panels when each course starts with the last course's offcut where it fits, and no other
+    /// offcut is used.
+    pub buy_installer: usize,
     /// No fewer panels can cover the pieces: their area over the panel's, rounded up.
     pub lower_bound: usize,
+    /// No fewer panels can give the pieces under the rules of sharing; at least `lower_bound`.
+    pub sharing_bound: usize,
     /// Whether `buy` is proved the least under the rules of sharing.
     pub proved: bool,
-    /// The panels that are cut, each with the pieces it gives: layout and piece by index.
-    pub cut_panels: Vec<Vec<(usize, usize)>>,
+    /// The panels that are cut, in order of laying.
+    pub cut_panels: Vec<CutPanel>,
 }
 
-/// Counts the panels to buy for all parts of the base together.
-///
-/// A piece is cut from the panel at the place of its cell, so that it keeps the sides that lock;
-/// one that no other piece lies against may be turned by quarters and moved to any corner of the
-/// panel. Whole panels are bought as they are.
+/// Counts the panels to buy for all parts of the base together, and says what is cut from which.
+/// Whole panels are bought as they are.
 pub fn purchase(layouts: &[Layout], panel: &PanelSpec) -> Purchase {
     let size = [panel.length, panel.width];
     let (mut fixed, mut free) = (Vec::new(), Vec::new());
-    let (mut whole, mut area) = (0, 0.0);
+    let mut whole = 0;
     for (part, layout) in layouts.iter().enumerate() {
         let locked = locked(layout, &kept(layout, size), size);
         for (index, piece) in layout.pieces.iter().enumerate() {
@@ -49,8 +54,7 @@ pub fn purchase(layouts: &[Layout], panel: &PanelSpec) -> Purchase {
                 whole += 1;
                 continue;
             }
-            area += piece.area_mm2;
-            let trimmed = trimmed((part, index), layout, piece);
+            let trimmed = trimmed((part, index), layout, piece, size);
             if locked[index] {
                 fixed.push(trimmed);
             } else {
@@ -58,36 +62,45 @@ pub fn purchase(layouts: &[Layout], panel: &PanelSpec) -> Purchase {
             }
         }
     }
-    // largest first; equal areas, which rounding may part, stay in the order laid
-    let by_area = |a: &Trimmed, b: &Trimmed| {
-        let rounded = |t: &Trimmed| libm::round(t.region.area / 10.0);
-        rounded(b).total_cmp(&rounded(a))
+    let share = sharing(&fixed);
+    let place = |part: usize, index: usize| {
+        fixed
+            .binary_search_by(|piece| piece.of.cmp(&(part, index)))
+            .ok()
     };
-    fixed.sort_by(by_area);
-    free.sort_by(by_area);
+    let installer = installer_panels(layouts, place, &share);
+    let buy_installer = whole + installer.len() + free.len();
 
+    let cell = size[0] * size[1];
+    let areas: Vec<f64> = fixed.iter().map(|piece| piece.region.area / cell).collect();
+    let found = partition(&share, &areas, &installer, &largest_first(&fixed));
     let count = fixed.len() + free.len();
-    let by_area = libm::ceil(area / (size[0] * size[1]) - 1e-6).max(0.0) as usize;
-    let shared = share(&fixed, by_area);
-    let mut panels: Vec<Vec<Trimmed>> = shared
+    let area: f64 = areas.iter().sum::<f64>()
+        + free
+            .iter()
+            .map(|piece| piece.region.area / cell)
+            .sum::<f64>();
+    let by_area = libm::ceil(area - 1e-6).max(0.0) as usize;
+    let deepest = Raster::deepest(fixed.iter().map(|piece| &piece.region.raster));
+    let bound = by_area.max(deepest).max(found.bound);
+
+    let mut panels: Vec<Vec<Trimmed>> = found
         .panels
         .iter()
-        .map(|members| members.iter().map(|&i| fixed[i].clone()).collect())
+        .map(|members| members.iter().map(|&at| fixed[at].clone()).collect())
         .collect();
-    let anything_free = !free.is_empty();
-    for piece in free {
-        place_free(&mut panels, piece, size);
+    let mut tries = 0;
+    for at in largest_first(&free) {
+        place_free(&mut panels, &free[at], size, &mut tries);
     }
     Purchase {
         buy: whole + panels.len(),
         buy_unshared: whole + count,
+        buy_installer,
         lower_bound: whole + by_area,
-        proved: panels.len() == by_area
-            || (shared.proved && (!anything_free || panels.len() == shared.panels.len())),
-        cut_panels: panels
-            .iter()
-            .map(|panel| panel.iter().map(|piece| piece.of).collect())
-            .collect(),
+        sharing_bound: whole + bound,
+        proved: panels.len() <= bound,
+        cut_panels: cut_panels(panels, layouts, size),
     }
 }
 
@@ -95,188 +108,88 @@ pub fn purchase(layouts: &[Layout], panel: &PanelSpec) -> Purchase {
 #[derive(Clone, Debug)]
 struct Trimmed {
     of: (usize, usize),
+    quarters: u32,
     region: Region,
 }
 
-fn trimmed(of: (usize, usize), layout: &Layout, piece: &Piece) -> Trimmed {
+fn trimmed(of: (usize, usize), layout: &Layout, piece: &Piece, size: [f64; 2]) -> Trimmed {
     let local = super::lay::to_local(&piece.shape, &layout.frame);
     Trimmed {
         of,
-        region: Region::new(&local, piece.cell),
+        quarters: 0,
+        region: Region::new(&local, piece.cell, size),
     }
 }
 
+/// Which pieces may share a panel: those whose regions do not overlap.
+fn sharing(pieces: &[Trimmed]) -> Bits {
+    let mut share = Bits::none(pieces.len());
+    for (a, one) in pieces.iter().enumerate() {
+        for (b, other) in pieces.iter().enumerate().skip(a + 1) {
+            if !one.region.overlaps(&other.region) {
+                share.join(a, b);
+            }
+        }
+    }
+    share
+}
+
+/// Pieces from the largest on; equal areas, which rounding may part, stay in the order laid.
+fn largest_first(pieces: &[Trimmed]) -> Vec<usize> {
+    let rounded = |at: &usize| libm::round(pieces[*at].region.area / 10.0);
+    let mut order: Vec<usize> = (0..pieces.len()).collect();
+    order.sort_by(|a, b| rounded(b).total_cmp(&rounded(a)));
+    order
+}
+
 /// Puts a piece that may be turned where it first fits.
-fn place_free(panels: &mut Vec<Vec<Trimmed>>, piece: Trimmed, size: [f64; 2]) {
+fn place_free(panels: &mut Vec<Vec<Trimmed>>, piece: &Trimmed, size: [f64; 2], tries: &mut usize) {
     for panel in panels.iter_mut() {
-        let fits = piece.region.placements(size).into_iter().find(|region| {
-            let mut others = panel.iter();
-            others.all(|other| !region.overlaps(&other.region))
-        });
-        if let Some(region) = fits {
+        let used: f64 = panel.iter().map(|other| other.region.area).sum();
+        if used + piece.region.area > size[0] * size[1] + 1.0 || *tries >= TRIES {
+            continue;
+        }
+        *tries += 1;
+        let others: Vec<&Region> = panel.iter().map(|other| &other.region).collect();
+        if let Some((quarters, region)) = piece.region.placed(size, &others) {
             panel.push(Trimmed {
                 of: piece.of,
+                quarters,
                 region,
             });
             return;
         }
     }
-    panels.push(vec![piece]);
+    panels.push(vec![piece.clone()]);
 }
 
-/// A partition of the fixed pieces.
-struct Shared {
-    panels: Vec<Vec<usize>>,
-    proved: bool,
-}
-
-fn share(pieces: &[Trimmed], by_area: usize) -> Shared {
-    if pieces.len() > SEARCHED {
-        let panels = first_fit(pieces);
-        let bound = clique_from(0, pieces.len(), &|a, b| {
-            pieces[a].region.overlaps(&pieces[b].region)
+/// What is cut from each panel, in order of laying.
+fn cut_panels(panels: Vec<Vec<Trimmed>>, layouts: &[Layout], size: [f64; 2]) -> Vec<CutPanel> {
+    let mut cut: Vec<CutPanel> = panels
+        .into_iter()
+        .map(|mut pieces| {
+            pieces.sort_by_key(|piece| piece.of);
+            let pieces: Vec<CutPiece> = pieces
+                .into_iter()
+                .map(|piece| {
+                    let laid = &layouts[piece.of.0].pieces[piece.of.1];
+                    CutPiece::new(
+                        piece.of,
+                        laid.mark(),
+                        piece.quarters,
+                        piece.region.shape(),
+                        size,
+                    )
+                })
+                .collect();
+            CutPanel::new(pieces, size)
         })
-        .max(by_area);
-        let proved = panels.len() <= bound;
-        return Shared { panels, proved };
+        .collect();
+    cut.sort_by_key(|panel| panel.pieces.first().map(|piece| piece.of));
+    for (at, panel) in cut.iter_mut().enumerate() {
+        panel.number = at + 1;
     }
-    let mut conflicts = vec![vec![false; pieces.len()]; pieces.len()];
-    for a in 0..pieces.len() {
-        for b in a + 1..pieces.len() {
-            let overlap = pieces[a].region.overlaps(&pieces[b].region);
-            conflicts[a][b] = overlap;
-            conflicts[b][a] = overlap;
-        }
-    }
-    let cliques =
-        (0..pieces.len()).map(|from| clique_from(from, pieces.len(), &|a, b| conflicts[a][b]));
-    let bound = cliques.max().unwrap_or(0).max(by_area);
-    let mut search = Search::new(&conflicts, bound);
-    search.run(0);
-    let panels = grouped(&search.best, search.best_count);
-    Shared {
-        proved: search.steps < search.limit || panels.len() <= bound,
-        panels,
-    }
-}
-
-/// Each piece in the first panel it fits, largest first.
-fn first_fit(pieces: &[Trimmed]) -> Vec<Vec<usize>> {
-    let mut panels: Vec<Vec<usize>> = Vec::new();
-    for (index, piece) in pieces.iter().enumerate() {
-        let fits = panels.iter_mut().find(|members| {
-            let mut others = members.iter();
-            others.all(|&other| !piece.region.overlaps(&pieces[other].region))
-        });
-        match fits {
-            Some(members) => members.push(index),
-            None => panels.push(vec![index]),
-        }
-    }
-    panels
-}
-
-/// How many pieces, from one on and round, are found that all overlap each other.
-fn clique_from(from: usize, count: usize, overlap: &dyn Fn(usize, usize) -> bool) -> usize {
-    let mut clique: Vec<usize> = Vec::new();
-    for step in 0..count {
-        let next = (from + step) % count;
-        if clique.iter().all(|&member| overlap(member, next)) {
-            clique.push(next);
-        }
-    }
-    clique.len()
-}
-
-fn grouped(panel_of: &[usize], count: usize) -> Vec<Vec<usize>> {
-    let mut panels = vec![Vec::new(); count];
-    for (piece, &panel) in panel_of.iter().enumerate() {
-        panels[panel].push(piece);
-    }
-    panels
-}
-
-const NONE: usize = usize::MAX;
-
-/// Branch and bound over the partition. The first descent is the greedy one.
-struct Search<'a> {
-    conflicts: &'a [Vec<bool>],
-    bound: usize,
-    panel_of: Vec<usize>,
-    best: Vec<usize>,
-    best_count: usize,
-    steps: usize,
-    limit: usize,
-}
-
-impl<'a> Search<'a> {
-    fn new(conflicts: &'a [Vec<bool>], bound: usize) -> Self {
-        let count = conflicts.len();
-        Self {
-            conflicts,
-            bound,
-            panel_of: vec![NONE; count],
-            best: (0..count).collect(),
-            best_count: count,
-            steps: 0,
-            limit: WORK / (count * count).max(1),
-        }
-    }
-
-    /// Places the pieces that are left, with `used` panels opened; keeps the best found.
-    fn run(&mut self, used: usize) {
-        if used >= self.best_count {
-            return;
-        }
-        let Some((piece, mut taken)) = self.hardest(used) else {
-            self.best_count = used;
-            self.best.clone_from(&self.panel_of);
-            return;
-        };
-        taken.push(false); // a panel opened for it
-        for (panel, taken) in taken.into_iter().enumerate() {
-            let done = self.best_count <= self.bound || self.steps >= self.limit;
-            if done && self.best_count < self.conflicts.len() {
-                return;
-            }
-            if taken {
-                continue;
-            }
-            self.steps += 1;
-            self.panel_of[piece] = panel;
-            self.run(used.max(panel + 1));
-            self.panel_of[piece] = NONE;
-        }
-    }
-
-    /// The piece left that fits the fewest of the opened panels, the one with more overlaps and
-    /// then the earlier of several, with the panels that it cannot share.
-    fn hardest(&self, used: usize) -> Option<(usize, Vec<bool>)> {
-        let mut hardest: Option<(usize, usize, usize, Vec<bool>)> = None;
-        for piece in (0..self.panel_of.len()).filter(|&piece| self.panel_of[piece] == NONE) {
-            let mut taken = vec![false; used];
-            let mut degree = 0;
-            for (other, _) in self.conflicts[piece]
-                .iter()
-                .enumerate()
-                .filter(|(_, c)| **c)
-            {
-                match self.panel_of[other] {
-                    NONE => degree += 1,
-                    panel => taken[panel] = true,
-                }
-            }
-            let full = taken.iter().filter(|taken| **taken).count();
-            let harder = match &hardest {
-                None => true,
-                Some((most, least_degree, ..)) => (full, degree) > (*most, *least_degree),
-            };
-            if harder {
-                hardest = Some((full, degree, piece, taken));
-            }
-        }
-        hardest.map(|(_, _, piece, taken)| (piece, taken))
-    }
+    cut
 }
 
 #[cfg(test)]
@@ -306,7 +219,7 @@ mod tests {
             min_stagger: 152.4,
             min_piece: 101.6,
             layout: LayoutRule::Fixed,
-            course_starts: Vec::new(),
+            course_starts: Default::default(),
         };
         let frame = Frame {
             origin: Point::new(0.0, 0.0),
@@ -335,7 +248,11 @@ mod tests {
             (28, 31, 25)
         );
         assert!(found.proved);
-        let pieces: usize = found.cut_panels.iter().map(Vec::len).sum();
+        let pieces: usize = found
+            .cut_panels
+            .iter()
+            .map(|panel| panel.pieces.len())
+            .sum();
         assert_eq!((found.cut_panels.len(), pieces), (7, 10));
     }
 
@@ -397,12 +314,13 @@ mod tests {
             assert!(found.lower_bound <= found.buy && found.buy <= found.buy_unshared);
             gained += found.buy_unshared - found.buy;
             let mut seen = Vec::new();
-            for pieces in &found.cut_panels {
-                seen.extend(pieces.iter().map(|(_, index)| *index));
-                let regions: Vec<Shape> = pieces
+            for panel in &found.cut_panels {
+                seen.extend(panel.pieces.iter().map(|piece| piece.of.1));
+                let regions: Vec<Shape> = panel
+                    .pieces
                     .iter()
-                    .map(|(_, index)| {
-                        let piece = &layout.pieces[*index];
+                    .map(|cut| {
+                        let piece = &layout.pieces[cut.of.1];
                         let [u0, v0] = piece.cell;
                         mapped(&piece.shape, |at| (at.x - u0, at.y - v0).into())
                     })

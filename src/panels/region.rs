@@ -1,10 +1,11 @@
 //! The region of a panel that a piece takes.
 //!
 //! In: a piece in local coordinates and its panel's place. Out: the region in the panel's
-//! coordinates, and whether two of them overlap. Millimetres. Convex regions are compared by
-//! separating lines, others by clipping.
+//! coordinates, and whether two of them overlap. Millimetres. Most are told apart on a raster;
+//! of the rest, convex regions are compared by separating lines, others by clipping.
 
 use super::lay::{mapped, narrowest};
+use super::sharing::Raster;
 use crate::geom::{Bounds, Shape, clip};
 
 /// Regions that overlap by less than this do not overlap.
@@ -17,27 +18,36 @@ pub(super) struct Region {
     bounds: Bounds,
     corners: Vec<[f64; 2]>,
     convex: bool,
+    pub(super) raster: Raster,
     /// In square millimetres.
     pub(super) area: f64,
 }
 
 impl Region {
-    /// The region that a piece takes of the panel at `cell`.
-    pub(super) fn new(piece: &Shape, cell: [f64; 2]) -> Self {
-        Self::of(mapped(piece, |at| (at.x - cell[0], at.y - cell[1]).into()))
+    /// The region that a piece takes of the panel at `cell`, `size` along and across.
+    pub(super) fn new(piece: &Shape, cell: [f64; 2], size: [f64; 2]) -> Self {
+        let shape = mapped(piece, |at| (at.x - cell[0], at.y - cell[1]).into());
+        Self::of(shape, size)
     }
 
-    fn of(shape: Shape) -> Self {
+    fn of(shape: Shape, size: [f64; 2]) -> Self {
         let bounds = clip::bounds(&shape).expect("a laid piece has an extent");
         let corners: Vec<[f64; 2]> = shape
             .iter()
             .flat_map(|part| part.exterior().0[1..].iter())
             .map(|at| [at.x, at.y])
             .collect();
+        let sides: Vec<[[f64; 2]; 2]> = shape
+            .iter()
+            .flat_map(|part| std::iter::once(part.exterior()).chain(part.interiors()))
+            .flat_map(|ring| ring.lines())
+            .map(|line| [[line.start.x, line.start.y], [line.end.x, line.end.y]])
+            .collect();
         let plain = shape.iter().all(|part| part.interiors().is_empty()) && shape.0.len() == 1;
         Self {
             convex: plain && is_convex(&corners),
             area: clip::area(&shape),
+            raster: Raster::new(&sides, size),
             bounds,
             corners,
             shape,
@@ -52,6 +62,9 @@ impl Region {
         if wide <= TOLERANCE || high <= TOLERANCE {
             return false;
         }
+        if let Some(overlap) = self.raster.overlaps(&other.raster) {
+            return overlap;
+        }
         if self.convex && other.convex {
             return !parted(&self.corners, &other.corners)
                 && !parted(&other.corners, &self.corners);
@@ -61,29 +74,58 @@ impl Region {
             .any(|part| narrowest(&geo::MultiPolygon(vec![part])) > TOLERANCE)
     }
 
-    /// The region turned by quarters and moved to each corner of a panel, where it fits.
-    pub(super) fn placements(&self, size: [f64; 2]) -> Vec<Region> {
-        let mut placed = Vec::new();
-        for quarter in 0..4 {
-            let turned = mapped(&self.shape, |at| match quarter {
+    /// The region as a shape in the panel's coordinates.
+    pub(super) fn shape(&self) -> &Shape {
+        &self.shape
+    }
+
+    /// Where the region fits a panel beside what is cut from it already: turned by quarters, each
+    /// way against the panel's sides or against the box round one of the others. The first of
+    /// them that overlaps nothing, with its quarters anticlockwise.
+    pub(super) fn placed(&self, size: [f64; 2], others: &[&Region]) -> Option<(u32, Region)> {
+        for quarters in 0..4 {
+            let turned = mapped(&self.shape, |at| match quarters {
                 0 => at,
                 1 => (-at.y, at.x).into(),
                 2 => (-at.x, -at.y).into(),
                 _ => (at.y, -at.x).into(),
             });
-            let bounds = clip::bounds(&turned).expect("a laid piece has an extent");
-            let room = [size[0] - bounds.width(), size[1] - bounds.height()];
-            if room[0] < -TOLERANCE || room[1] < -TOLERANCE {
+            let bounds = clip::bounds(&turned)?;
+            let own = [bounds.width(), bounds.height()];
+            if own[0] > size[0] + TOLERANCE || own[1] > size[1] + TOLERANCE {
                 continue;
             }
-            for [right, up] in [[0.0, 0.0], [1.0, 0.0], [0.0, 1.0], [1.0, 1.0]] {
-                let by = [right * room[0] - bounds.min.x, up * room[1] - bounds.min.y];
-                placed.push(Region::of(mapped(&turned, |at| {
-                    (at.x + by[0], at.y + by[1]).into()
-                })));
+            let places = |axis: usize| {
+                let span = |other: &Region| match axis {
+                    0 => [other.bounds.min.x, other.bounds.max.x],
+                    _ => [other.bounds.min.y, other.bounds.max.y],
+                };
+                let beside = others.iter().flat_map(|other| {
+                    let [low, high] = span(other);
+                    [high, low - own[axis]]
+                });
+                let room = (size[axis] - own[axis]).max(0.0);
+                let mut places: Vec<f64> = [0.0, room]
+                    .into_iter()
+                    .chain(beside)
+                    .filter(|at| (0.0..=room).contains(at))
+                    .collect();
+                places.sort_by(f64::total_cmp);
+                places.dedup_by(|a, b| (*a - *b).abs() < TOLERANCE);
+                places
+            };
+            for right in places(0) {
+                for up in places(1) {
+                    let by = [right - bounds.min.x, up - bounds.min.y];
+                    let moved = mapped(&turned, |at| (at.x + by[0], at.y + by[1]).into());
+                    let region = Self::of(moved, size);
+                    if !others.iter().any(|other| region.overlaps(other)) {
+                        return Some((quarters, region));
+                    }
+                }
             }
         }
-        placed
+        None
     }
 }
 

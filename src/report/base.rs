@@ -4,6 +4,7 @@ use serde_json::{Value, json};
 
 use super::{figure, mm, object, place};
 use crate::design::{BasePart, Design};
+use crate::panels::{Cut, CutPanel};
 
 /// The base panels.
 pub fn base(design: &Design) -> Value {
@@ -36,7 +37,10 @@ pub fn base(design: &Design) -> Value {
         ("trimmed", json!(totals.trimmed)),
         ("buy", json!(totals.buy)),
         ("buy_unshared", json!(totals.buy_unshared)),
+        ("buy_installer", json!(totals.buy_installer)),
         ("lower_bound", json!(totals.lower_bound)),
+        ("sharing_bound", json!(totals.sharing_bound)),
+        ("proved", json!(totals.proved)),
         ("narrowest_mm", totals.narrowest_mm.map_or(Value::Null, mm)),
         (
             "joints",
@@ -55,6 +59,7 @@ pub fn base(design: &Design) -> Value {
         ),
         ("layout", layout(design)),
         ("list", design.base.iter().flat_map(pieces).collect()),
+        ("cutting", cutting(design)),
     ])
 }
 
@@ -84,6 +89,48 @@ fn pieces(part: &BasePart) -> impl Iterator<Item = Value> {
             "whole": piece.whole,
         })
     })
+}
+
+/// The panels that are cut, in order of laying: the pieces that each gives, the lines to mark from
+/// the panel's corner nearest the start, along it and across it, and where the offcut goes next.
+fn cutting(design: &Design) -> Value {
+    let every = design.marks_every();
+    let points = |cut: &Cut| -> Vec<[Value; 2]> {
+        let marks = cut.marks(every);
+        marks.iter().map(|at| [mm(at[0]), mm(at[1])]).collect()
+    };
+    let panel = |panel: &CutPanel| {
+        let pieces: Vec<Value> = panel
+            .pieces
+            .iter()
+            .enumerate()
+            .map(|(place, piece)| {
+                let cuts: Vec<Value> = piece
+                    .cuts
+                    .iter()
+                    .map(|cut| {
+                        json!({
+                            "curved": cut.is_curved(),
+                            "length_mm": mm(cut.length_mm),
+                            "points_mm": points(cut),
+                        })
+                    })
+                    .collect();
+                json!({
+                    "mark": piece.mark,
+                    "turn_deg": 90 * piece.quarters,
+                    "cuts": cuts,
+                    "offcut_to": panel.offcut_to(place),
+                })
+            })
+            .collect();
+        json!({
+            "panel": panel.number,
+            "pieces": pieces,
+            "waste_m2": figure(panel.waste_mm2 / 1e6),
+        })
+    };
+    design.purchase.cut_panels.iter().map(panel).collect()
 }
 
 /// The pavers, by area, kind and place.
