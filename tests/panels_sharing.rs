@@ -30,12 +30,12 @@ fn outline(numbers: &mut Numbers, round: usize) -> Shape {
         };
         geo::LineString::from((0..around).map(point).collect::<Vec<_>>())
     };
-    let holes = if round % 3 == 0 {
+    let holes = if round.is_multiple_of(3) {
         vec![star(7, 300.0, 900.0)]
     } else {
         Vec::new()
     };
-    let exterior = if round % 2 == 0 {
+    let exterior = if round.is_multiple_of(2) {
         star(5 + round % 9, 2000.0, 9000.0)
     } else {
         let (wide, high) = (numbers.next(2.0, 9.0), numbers.next(2.0, 9.0));
