@@ -6,7 +6,7 @@
 //! three fifths of the paver. Joints, chamfers and the sides of the dig are drawn plain.
 
 use super::dimension::Chain;
-use super::labels::Taken;
+use super::labels::{Keyed, Taken};
 use super::lettering::{NOTE, width, wrap};
 use super::section::{GEOTEXTILE, PANEL_FILL, sand};
 use super::{hatch, pen};
@@ -67,8 +67,8 @@ impl DetailModel {
     }
 }
 
-/// Draws the detail in its room.
-pub fn draw(model: &DetailModel, scale: &Scale, room: Rect) -> Vec<Item> {
+/// Draws the detail in its room; gives what found no place in it too.
+pub fn draw(model: &DetailModel, scale: &Scale, room: Rect) -> (Vec<Item>, Vec<Keyed>) {
     let k = 1.0 / scale.ratio;
     let (wide, _) = model.extent();
     let edge = room.left + LEFT + model.paved() * k;
@@ -165,14 +165,17 @@ pub fn draw(model: &DetailModel, scale: &Scale, room: Rect) -> Vec<Item> {
         on: Pt::new(at(left, 0.0).x - 6.0, 0.0),
         along: (0.0, 1.0),
     };
-    items.extend(depth_chain.draw(&mut taken));
+    let (drawn, mut keyed) = depth_chain.draw(&mut taken);
+    items.extend(drawn);
     let past = Chain {
         features: vec![at(0.0, 0.0), at(base, 0.0)],
         words: vec![model.past.clone()],
         on: Pt::new(0.0, finish - 6.5),
         along: (1.0, 0.0),
     };
-    items.extend(past.draw(&mut taken));
+    let (drawn, more) = past.draw(&mut taken);
+    items.extend(drawn);
+    keyed.extend(more);
 
     let [
         w_paver,
@@ -198,7 +201,7 @@ pub fn draw(model: &DetailModel, scale: &Scale, room: Rect) -> Vec<Item> {
         (at(foot / 2.0, paver + nail * 0.8), w_nail),
     ];
     items.extend(callouts(&notes, at(right, 0.0).x + 2.0, room));
-    items
+    (items, keyed)
 }
 
 /// Words in a column at the right, each with a leader from its layer; the order of the words is

@@ -5,9 +5,10 @@
 //! items, with text boxes and lines taken from the room for labels. Method: ISO 129-1 customs of
 //! building drawings: extension line with a gap of 1.5 mm and an overrun of 2 mm, 45° ticks, first
 //! line 10 mm from the outline, text readable from below or from the right. A span that is
-//! narrower than its words sets them outside the chain's end, or beyond the overrun.
+//! narrower than its words sets them outside the chain's end, or beyond the overrun on a line that
+//! ties them to their span.
 
-use super::labels::{Box2, Taken, knock_out};
+use super::labels::{Ask, Box2, Candidate, Keyed, Otherwise, Request, Taken, settle};
 use super::lettering::{NOTE, width};
 use super::pen;
 use crate::draw::{Anchor, Face, Item, Pt};
@@ -60,11 +61,13 @@ impl Chain {
         }
     }
 
-    /// Draws the chain and takes its text and lines.
-    pub fn draw(&self, taken: &mut Taken) -> Vec<Item> {
+    /// Draws the chain by itself and takes its text and lines; words that find no place come back
+    /// as rows of the keyed table.
+    pub fn draw(&self, taken: &mut Taken) -> (Vec<Item>, Vec<Keyed>) {
         let mut items = self.lines(taken);
-        items.extend(self.texts(taken));
-        items
+        let settled = settle(taken, self.asks());
+        items.extend(settled.items.into_iter().map(|(_, item)| item));
+        (items, settled.keyed)
     }
 
     /// Dimension line, extension lines and ticks. Where several chains stand on one side, the
@@ -82,16 +85,17 @@ impl Chain {
         items
     }
 
-    /// The words of every span.
-    pub fn texts(&self, taken: &mut Taken) -> Vec<Item> {
+    /// The words of every span, asking for their places.
+    pub fn asks(&self) -> Vec<Ask> {
         let feet: Vec<Pt> = self.features.iter().map(|f| self.foot(*f)).collect();
-        let mut items = Vec::new();
-        for (i, words) in self.words.iter().enumerate() {
-            if let Some(pair) = feet.get(i..i + 2) {
-                items.extend(self.text(i, words, [pair[0], pair[1]], taken));
-            }
-        }
-        items
+        self.words
+            .iter()
+            .enumerate()
+            .filter_map(|(i, words)| {
+                let pair = feet.get(i..i + 2)?;
+                Some(self.ask(i, words, [pair[0], pair[1]]))
+            })
+            .collect()
     }
 
     fn extension(&self, feature: Pt, foot: Pt, taken: &mut Taken) -> Vec<Item> {
@@ -114,8 +118,8 @@ impl Chain {
         items
     }
 
-    /// The words of one span, where they fit best.
-    fn text(&self, index: usize, words: &str, span: [Pt; 2], taken: &mut Taken) -> Vec<Item> {
+    /// The words of one span: above the middle of the line, past the end of the chain, or higher.
+    fn ask(&self, index: usize, words: &str, span: [Pt; 2]) -> Ask {
         let long = width(words, NOTE, Face::Regular);
         let angle = self.angle();
         let radians = angle.to_radians();
@@ -127,62 +131,113 @@ impl Chain {
             middle.moved(read.0 * along + up.0 * rise, read.1 * along + up.1 * rise)
         };
         let room = span[0].distance(span[1]);
-        let mut candidates = Vec::new();
+        // Each place: along the line, above it, what it costs.
+        let mut places: Vec<(f64, f64, f64)> = Vec::new();
         if room > long + 1.6 {
-            candidates.push(at(0.0, CLEAR));
+            let spare = (room - long - 1.6) / 2.0;
+            for share in [0.0, -0.5, 0.5, -1.0, 1.0] {
+                let along = spare * share;
+                places.push((along, CLEAR, along.abs() * 0.05));
+            }
         }
         // Whether the chain's direction is the reading direction.
         let forward = self.along.0 * read.0 + self.along.1 * read.1 > 0.0;
         let beyond = room / 2.0 + OVERRUN + long / 2.0;
         if index == 0 {
-            candidates.push(at(if forward { -beyond } else { beyond }, CLEAR));
+            places.push((if forward { -beyond } else { beyond }, CLEAR, 2.0));
         }
         if index + 1 == self.words.len() {
-            candidates.push(at(if forward { beyond } else { -beyond }, CLEAR));
+            places.push((if forward { beyond } else { -beyond }, CLEAR, 2.0));
         }
-        for rise in [OVERRUN + CLEAR, -(OVERRUN + CLEAR + NOTE), CLEAR] {
-            for along in [0.0, -long / 2.0, long / 2.0, -long, long] {
-                candidates.push(at(along, rise));
+        for (step, rise) in [OVERRUN + CLEAR, -(OVERRUN + CLEAR + NOTE)]
+            .into_iter()
+            .enumerate()
+        {
+            for (rank, share) in [0.0, -0.5, 0.5, -1.0, 1.0, -1.6, 1.6]
+                .into_iter()
+                .enumerate()
+            {
+                places.push((long * share, rise, 4.0 + step as f64 + rank as f64 * 0.6));
             }
         }
-        let mut best: Option<(f64, Pt, Box2)> = None;
-        for (rank, p) in candidates.iter().enumerate() {
-            let bounds = Box2::of_text(*p, Anchor::Middle, angle, NOTE, Face::Regular, words);
-            if !taken.inside(bounds) || taken.touches_text(bounds.grown(0.4)) {
-                continue;
-            }
-            let cost = taken.line_weight(bounds) + rank as f64 * 0.01;
-            if best.is_none_or(|(least, ..)| cost < least) {
-                best = Some((cost, *p, bounds));
-            }
+        let candidates = places
+            .into_iter()
+            .map(|(along, rise, cost)| {
+                let bounds = words_box(at(along, rise), angle, words);
+                let mut candidate = Candidate::bare(bounds, cost);
+                if along.abs() > room / 2.0 {
+                    // A line under the words, or up to them, ties them to their span.
+                    let to = if rise == CLEAR {
+                        at(along + long / 2.0 * along.signum(), 0.0)
+                    } else {
+                        at(
+                            along - (long / 2.0 + 0.7) * along.signum(),
+                            rise + NOTE / 2.0,
+                        )
+                    };
+                    candidate.leader = vec![at(0.0, 0.0), to];
+                }
+                candidate
+            })
+            .collect();
+        let lettered = words.to_string();
+        Ask {
+            request: Request {
+                clear: 0.4,
+                beside: 0.5,
+                ..Request::new(WORTH, candidates)
+            },
+            layer: "dimensions",
+            drawn: Box::new(move |candidate| {
+                let mut items = Vec::new();
+                if !candidate.leader.is_empty() {
+                    items.push(pen::polyline(&candidate.leader, pen::FINE));
+                }
+                let base = base_of(candidate.bounds());
+                let text = (NOTE, Face::Regular, Anchor::Middle);
+                items.push(pen::lettered(
+                    base, angle, text.0, text.1, text.2, &lettered,
+                ));
+                items
+            }),
+            otherwise: Otherwise::Key {
+                at: middle,
+                words: lettered_in_table(words),
+                place: String::new(),
+            },
         }
-        let Some((_, p, bounds)) = best else {
-            return Vec::new();
-        };
-        let mut drawn = Vec::new();
-        if taken.line_weight(bounds) > 0.0 {
-            drawn.push(knock_out(bounds.grown(0.2)));
-        }
-        let off = (p.x - middle.x) * read.0 + (p.y - middle.y) * read.1;
-        if off.abs() > room / 2.0 && (p.x - middle.x) * up.0 + (p.y - middle.y) * up.1 < 1.0 {
-            let end = middle.moved(
-                read.0 * (off + long / 2.0 * off.signum()),
-                read.1 * (off + long / 2.0 * off.signum()),
-            );
-            drawn.push(pen::line(middle, end, pen::FINE));
-            taken.add_line([middle, end], 3.0);
-        }
-        taken.add_box(bounds.grown(0.3));
-        drawn.push(pen::lettered(
-            p,
-            angle,
-            NOTE,
-            Face::Regular,
-            Anchor::Middle,
-            words,
-        ));
-        drawn
     }
+}
+
+/// What a span without its words costs.
+const WORTH: f64 = 2000.0;
+/// Share of the capital height that figures and primes reach above the baseline, and room kept
+/// below it.
+const REACH: (f64, f64) = (1.12, 0.12);
+
+/// The box of a span's words, whose middle stands at a point of the baseline.
+fn words_box(at: Pt, angle: f64, words: &str) -> Box2 {
+    let up = NOTE * (REACH.0 - REACH.1) / 2.0;
+    let radians = angle.to_radians();
+    Box2 {
+        centre: at.moved(-up * libm::sin(radians), -up * libm::cos(radians)),
+        half: width(words, NOTE, Face::Regular) / 2.0,
+        rise: NOTE * (REACH.0 + REACH.1) / 2.0,
+        angle,
+    }
+}
+
+/// The point of the baseline under the middle of such a box.
+fn base_of(bounds: Box2) -> Pt {
+    let up = NOTE * (REACH.0 - REACH.1) / 2.0;
+    let radians = bounds.angle.to_radians();
+    bounds
+        .centre
+        .moved(up * libm::sin(radians), up * libm::cos(radians))
+}
+
+fn lettered_in_table(words: &str) -> String {
+    format!("Dimension {words}")
 }
 
 #[cfg(test)]
@@ -219,7 +274,7 @@ mod tests {
                 along,
             };
             assert_eq!(
-                texts(&chain.draw(&mut taken)),
+                texts(&chain.draw(&mut taken).0),
                 vec![("4'-0\"".to_string(), angle)]
             );
         }
@@ -236,6 +291,8 @@ mod tests {
             on: Pt::new(0.0, 60.0),
             along: (1.0, 0.0),
         };
-        assert_eq!(texts(&chain.draw(&mut taken)).len(), 3);
+        let (items, keyed) = chain.draw(&mut taken);
+        assert_eq!(texts(&items).len(), 3);
+        assert_eq!(keyed, []);
     }
 }

@@ -19,6 +19,7 @@ pub fn plan(design: &Design) -> PlanModel {
     let system = design.job.sheet.units;
     let crew = design.job.sheet.audience == Audience::Crew;
     let mut model = PlanModel {
+        units: system,
         structures: structures(design),
         walls: walls(design),
         areas: design.areas.iter().map(|a| area(a, system)).collect(),

@@ -16,6 +16,7 @@ pub mod from_plan;
 pub mod from_section;
 pub mod from_text;
 pub mod hatch;
+pub mod keyed;
 pub mod labels;
 pub mod layout;
 pub mod legend;

@@ -5,10 +5,13 @@
 
 use crate::geom::{Point, Vector};
 use crate::site::StructureKind;
+use crate::units::System;
 
 /// Everything that the plan shows.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct PlanModel {
+    /// Units of the words.
+    pub units: System,
     /// Structures.
     pub structures: Vec<Structure>,
     /// Faces of walls that no structure stands for, with the paving on their left.

@@ -7,7 +7,7 @@
 
 use std::collections::BTreeMap;
 
-use super::labels::Taken;
+use super::labels::{Ask, Box2, Keyed, Taken};
 use super::model::{Area, PlanModel, Structure};
 use super::{hatch, pen, plan_marks, window};
 use crate::draw::paper::Rect;
@@ -71,12 +71,21 @@ pub struct Marks<'a> {
     pub taken: Taken,
     /// Marks by layer id.
     pub layers: BTreeMap<&'static str, Vec<Item>>,
+    /// Lettering by layer id, painted over all of the marks.
+    pub letters: BTreeMap<&'static str, Vec<Item>>,
+    /// Lettering that asks for its place.
+    pub asks: Vec<Ask>,
 }
 
 impl Marks<'_> {
     /// Adds marks to a layer.
     pub fn add(&mut self, layer: &'static str, items: impl IntoIterator<Item = Item>) {
         self.layers.entry(layer).or_default().extend(items);
+    }
+
+    /// Adds lettering on a layer.
+    pub fn letter(&mut self, layer: &'static str, items: impl IntoIterator<Item = Item>) {
+        self.letters.entry(layer).or_default().extend(items);
     }
 
     /// A site point on paper.
@@ -93,8 +102,17 @@ impl Marks<'_> {
     }
 }
 
-/// Draws the plan in its room, clear of what is reserved: one group per layer.
-pub fn draw(model: &PlanModel, placing: &Placing, room: Rect, reserved: &[Rect]) -> Vec<Item> {
+/// A plan as drawn.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Drawn {
+    /// Groups in painting order: marks layer by layer, then lettering layer by layer.
+    pub items: Vec<Item>,
+    /// What found no place on the plan.
+    pub keyed: Vec<Keyed>,
+}
+
+/// Draws the plan in its room, clear of what is reserved.
+pub fn draw(model: &PlanModel, placing: &Placing, room: Rect, reserved: &[Rect]) -> Drawn {
     let dig = Rect::around(model.dig.iter().flatten().map(|p| placing.at(*p)))
         .unwrap_or(Rect::between(room.centre(), room.centre()));
     let mut marks = Marks {
@@ -103,9 +121,11 @@ pub fn draw(model: &PlanModel, placing: &Placing, room: Rect, reserved: &[Rect])
         dig,
         taken: Taken::new(room),
         layers: BTreeMap::new(),
+        letters: BTreeMap::new(),
+        asks: Vec::new(),
     };
     for rect in reserved {
-        marks.taken.add_box(super::labels::Box2::upright(*rect));
+        marks.taken.add_box(Box2::upright(*rect));
     }
     structures(&mut marks, room);
     walls(&mut marks);
@@ -122,17 +142,24 @@ pub fn draw(model: &PlanModel, placing: &Placing, room: Rect, reserved: &[Rect])
         marks.add("paving", [pen::region(&rings, Some(PAVING), None)]);
     }
     edging(&mut marks);
-    plan_marks::draw(&mut marks);
+    let keyed = plan_marks::draw(&mut marks);
+    let mut items = groups("plan", "Plan", &mut marks.layers);
+    items.extend(groups(
+        "plan-letters",
+        "Plan, lettering",
+        &mut marks.letters,
+    ));
+    Drawn { items, keyed }
+}
+
+/// One group per layer, in painting order.
+fn groups(id: &str, view: &str, layers: &mut BTreeMap<&'static str, Vec<Item>>) -> Vec<Item> {
     LAYERS
         .iter()
-        .filter_map(|(id, title)| {
-            let items = marks.layers.remove(id)?;
-            Some(pen::group(
-                &format!("plan-{id}"),
-                &format!("Plan: {title}"),
-                id,
-                items,
-            ))
+        .filter_map(|(layer, title)| {
+            let items = layers.remove(layer)?;
+            let (id, title) = (format!("{id}-{layer}"), format!("{view}: {title}"));
+            Some(pen::group(&id, &title, layer, items))
         })
         .collect()
 }
@@ -326,6 +353,9 @@ fn edging(marks: &mut Marks) {
     }
     let nails: Vec<Pt> = marks.model.nails.iter().map(|p| marks.at(*p)).collect();
     for nail in nails {
+        marks
+            .taken
+            .add_line([nail.moved(-0.4, 0.0), nail.moved(0.4, 0.0)], 0.5);
         marks.add("nails", [nail_mark(nail)]);
     }
 }

@@ -5,7 +5,7 @@
 //! factor that is printed with the title. Levels at both ends of the paving.
 
 use super::dimension::Chain;
-use super::labels::{Box2, Label, Taken, knock_out, place_box};
+use super::labels::{Ask, Box2, Candidate, Keyed, Label, Otherwise, Request, Taken, settle};
 use super::lettering::{NOTE, width};
 use super::{hatch, pen, symbol};
 use crate::draw::paper::Rect;
@@ -150,8 +150,8 @@ impl SectionModel {
     }
 }
 
-/// Draws the section in its room (title above not included).
-pub fn draw(model: &SectionModel, fit: &Fit, room: Rect) -> Vec<Item> {
+/// Draws the section in its room (title above not included); gives what found no place in it too.
+pub fn draw(model: &SectionModel, fit: &Fit, room: Rect) -> (Vec<Item>, Vec<Keyed>) {
     let [low, high] = model.reach();
     let ratio = fit.scale.ratio;
     let across = (model.span[1] - model.span[0]) / ratio;
@@ -249,8 +249,9 @@ pub fn draw(model: &SectionModel, fit: &Fit, room: Rect) -> Vec<Item> {
             &mut taken,
         ));
     }
-    items.extend(words(model, &at, [low, high], room, &mut taken));
-    items
+    let (lettering, keyed) = words(model, &at, [low, high], room, &mut taken);
+    items.extend(lettering);
+    (items, keyed)
 }
 
 /// Fill of a panel where it is cut: dark enough to tell from sand and paver in black and white.
@@ -407,8 +408,9 @@ fn words(
     [low, high]: [f64; 2],
     room: Rect,
     taken: &mut Taken,
-) -> Vec<Item> {
+) -> (Vec<Item>, Vec<Keyed>) {
     let mut items = Vec::new();
+    let mut asks = Vec::new();
     let top = at(0.0, high).y;
     let foot = at(0.0, low).y;
     if let Some((stations, spans)) = &model.across {
@@ -421,7 +423,8 @@ fn words(
             on: Pt::new(0.0, (foot + 9.0).min(room.bottom - 6.0)),
             along: (1.0, 0.0),
         };
-        items.extend(chain.draw(taken));
+        items.extend(chain.lines(taken));
+        asks.extend(chain.asks());
     }
     let marks = model
         .levels
@@ -429,89 +432,31 @@ fn words(
         .map(|(s, l, w)| (*s, *l, w.clone()))
         .chain(model.sills.iter().map(|(s, l, w)| (*s, *l, w.clone())));
     for (s, l, words) in marks {
-        let tip = at(s, l);
-        let long = width(&words, NOTE, Face::Regular);
-        let mut boxes = Vec::new();
-        for step in 0..12 {
-            for side in [1.0, -1.0] {
-                boxes.push(Box2 {
-                    centre: Pt::new(
-                        tip.x + side * (long / 2.0 + 1.0),
-                        (top - 3.0 - f64::from(step) * 2.0).min(tip.y - 6.0),
-                    ),
-                    half: long / 2.0,
-                    rise: NOTE * 0.75,
-                    angle: 0.0,
-                });
-            }
-        }
-        let Some(placed) = place_box(taken, &boxes, Some(tip)) else {
-            continue;
-        };
-        if placed.knocked_out {
-            items.push(knock_out(placed.bounds));
-        }
-        let shelf = placed.centre.y + NOTE * 0.95;
-        let side = if placed.centre.x >= tip.x { 1.0 } else { -1.0 };
-        items.push(symbol::level_arrow(tip));
-        items.push(pen::polyline(
-            &[
-                tip,
-                Pt::new(tip.x, shelf),
-                Pt::new(tip.x + side * (long + 1.6), shelf),
-            ],
-            pen::FINE,
-        ));
-        taken.add_line([tip, Pt::new(tip.x, shelf)], 2.0);
-        let base = Pt::new(placed.centre.x, placed.centre.y + NOTE * 0.42);
-        items.push(pen::text(base, NOTE, Anchor::Middle, &words));
+        asks.push(level_mark(at(s, l), top, words));
     }
     for (fall, way, middle) in &model.falls {
-        let label = Label {
-            face: Face::SemiBold,
-            ..Label::note(fall)
-        };
-        let from = at(*middle, high);
-        // The box holds the words and the arrow under them.
-        const ARROW: f64 = 8.0;
-        const DROP: f64 = 1.8;
-        let boxes: Vec<Box2> = (0..20)
-            .map(|i| {
-                let words = label.box_at(Pt::new(from.x, top - 8.0 - f64::from(i) * 0.7));
-                Box2 {
-                    centre: Pt::new(words.centre.x, words.centre.y + DROP),
-                    half: words.half.max(ARROW + 0.5),
-                    rise: words.rise + DROP,
-                    ..words
-                }
-            })
-            .collect();
-        if let Some(placed) = place_box(taken, &boxes, None) {
-            let centre = Pt::new(placed.centre.x, placed.centre.y - DROP);
-            items.extend(label.drawn(centre));
-            let y = centre.y + 3.4;
-            let half = ARROW * way;
-            items.extend(symbol::arrow(
-                Pt::new(from.x - half, y),
-                Pt::new(from.x + half, y),
-                pen::BLUE,
-            ));
-        }
+        asks.push(fall_mark(Pt::new(at(*middle, high).x, top), *way, fall));
     }
     let mut named = |words: &str, s: f64, y: f64| {
         let label = Label::note(words);
-        let boxes: Vec<Box2> = (0..24)
+        let middle = Pt::new(at(s, low).x, y);
+        let candidates = (0..24)
             .map(|i| {
-                let x = at(s, low).x + f64::from(i / 2) * 4.0 * if i % 2 == 0 { 1.0 } else { -1.0 };
-                label.box_at(Pt::new(x, y))
+                let side = if i % 2 == 0 { 1.0 } else { -1.0 };
+                let centre = middle.moved(f64::from(i / 2) * 4.0 * side, 0.0);
+                Candidate::bare(label.box_at(centre), f64::from(i))
             })
             .collect();
-        if let Some(placed) = place_box(taken, &boxes, None) {
-            if placed.knocked_out {
-                items.push(knock_out(placed.bounds));
-            }
-            items.extend(label.drawn(placed.centre));
-        }
+        asks.push(Ask {
+            request: Request::new(500.0, candidates),
+            layer: "section",
+            drawn: Box::new(move |candidate| label.drawn(candidate.bounds().centre)),
+            otherwise: Otherwise::Key {
+                at: middle,
+                words: words.to_string(),
+                place: String::new(),
+            },
+        });
     };
     for structure in &model.structures {
         let middle = (structure.at[0] + structure.at[1]) / 2.0;
@@ -523,5 +468,103 @@ fn words(
         "Dashed: existing ground"
     };
     named(ground, (model.span[0] + model.span[1]) / 2.0, foot + 13.5);
-    items
+    let settled = settle(taken, asks);
+    items.extend(settled.items.into_iter().map(|(_, item)| item));
+    (items, settled.keyed)
+}
+
+/// A level on a shelf over its place, with an open arrowhead on the level.
+fn level_mark(tip: Pt, top: f64, words: String) -> Ask {
+    /// Height of the shelf's line under the middle of the words.
+    const SHELF: f64 = NOTE * 0.95;
+    let long = width(&words, NOTE, Face::Regular);
+    let candidates = (0..16)
+        .flat_map(|step| [(step, 1.0), (step, -1.0)])
+        .map(|(step, side)| {
+            let y = (top - 3.0 - f64::from(step) * 2.0).min(tip.y - 6.0 - f64::from(step));
+            let bounds = Box2 {
+                centre: Pt::new(tip.x + side * (long / 2.0 + 1.4), y),
+                half: long / 2.0,
+                rise: NOTE * 0.75,
+                angle: 0.0,
+            };
+            Candidate {
+                boxes: vec![bounds],
+                leader: vec![
+                    tip,
+                    Pt::new(tip.x, y + SHELF),
+                    Pt::new(tip.x + side * (long + 2.0), y + SHELF),
+                ],
+                cost: f64::from(step) * 2.0 + if side > 0.0 { 0.0 } else { 0.5 },
+            }
+        })
+        .collect();
+    let lettered = words.clone();
+    Ask {
+        request: Request {
+            beside: 0.75,
+            ..Request::new(1500.0, candidates)
+        },
+        layer: "section",
+        drawn: Box::new(move |candidate| {
+            let centre = candidate.bounds().centre;
+            let base = Pt::new(centre.x, centre.y + NOTE * 0.42);
+            vec![
+                symbol::level_arrow(tip),
+                pen::polyline(&candidate.leader, pen::FINE),
+                pen::text(base, NOTE, Anchor::Middle, &lettered),
+            ]
+        }),
+        otherwise: Otherwise::Key {
+            at: tip,
+            words,
+            place: String::new(),
+        },
+    }
+}
+
+/// The words of a fall with an arrow under them, over the stretch whose middle is `from`.
+fn fall_mark(from: Pt, way: f64, words: &str) -> Ask {
+    const ARROW: f64 = 8.0;
+    const DROP: f64 = 1.8;
+    let label = Label {
+        face: Face::SemiBold,
+        ..Label::note(words)
+    };
+    // The box holds the words and the arrow under them.
+    let candidates = (0..24)
+        .flat_map(|i| [(i, 0.0), (i, 12.0), (i, -12.0)])
+        .map(|(i, along)| {
+            let words = label.box_at(from.moved(along, -8.0 - f64::from(i) * 0.7));
+            let bounds = Box2 {
+                centre: words.centre.moved(0.0, DROP),
+                half: words.half.max(ARROW + 0.5),
+                rise: words.rise + DROP,
+                ..words
+            };
+            Candidate::bare(bounds, f64::from(i) * 0.7 + along.abs() * 0.5)
+        })
+        .collect();
+    let place = String::new();
+    let key = words.to_string();
+    Ask {
+        request: Request::new(1000.0, candidates),
+        layer: "section",
+        drawn: Box::new(move |candidate| {
+            let centre = candidate.bounds().centre.moved(0.0, -DROP);
+            let half = ARROW * way;
+            let mut items = label.drawn(centre);
+            items.extend(symbol::arrow(
+                centre.moved(-half, 3.4),
+                centre.moved(half, 3.4),
+                pen::BLUE,
+            ));
+            items
+        }),
+        otherwise: Otherwise::Key {
+            at: from,
+            words: key,
+            place,
+        },
+    }
 }

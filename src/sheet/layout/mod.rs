@@ -122,14 +122,15 @@ fn page(
     wanted: Wanted,
     arrangement: Arrangement,
 ) -> (Page, Vec<Block>) {
+    let (mut items, keyed) = views::draw(wanted, &arrangement, content.system, content.north);
     let blocks: Vec<Block> = wanted
         .essential
         .iter()
+        .chain(&keyed)
         .chain(wanted.blocks)
         .cloned()
         .collect();
     let (text, left) = column::flow(&blocks, &arrangement.columns);
-    let mut items = views::draw(wanted, &arrangement, content.system, content.north);
     items.push(pen::group("text", "Text", "sheet", text));
     let page = Page {
         shows: shows.to_string(),

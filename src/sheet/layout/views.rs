@@ -3,7 +3,10 @@
 //!
 //! In: what is wanted and its arrangement. Out: groups of items in paper millimetres.
 
+use super::super::column::Block;
 use super::super::detail::{self, DetailModel};
+use super::super::keyed;
+use super::super::labels::Keyed;
 use super::super::lettering::NOTE;
 use super::super::model::PlanModel;
 use super::super::plan_marks::courses_on;
@@ -19,19 +22,33 @@ use crate::units::System;
 /// Height of a view's title.
 const TITLE: f64 = 12.0;
 
-/// Every view of a sheet.
-pub fn draw(wanted: Wanted, chosen: &Arrangement, system: System, north: Option<f64>) -> Vec<Item> {
+/// Every view of a sheet, and the tables of what found no place in them.
+pub fn draw(
+    wanted: Wanted,
+    chosen: &Arrangement,
+    system: System,
+    north: Option<f64>,
+) -> (Vec<Item>, Vec<Block>) {
     let mut items = Vec::new();
+    let mut tables = Vec::new();
     if let Some(model) = wanted.plan {
-        items.extend(plan_view(model, chosen, system, north));
+        let (view, keyed) = plan_view(model, chosen, system, north);
+        items.extend(view);
+        tables.extend(keyed::block("Plan", &keyed));
     }
     for (index, (model, zone)) in wanted.sections.iter().zip(&chosen.sections).enumerate() {
-        items.extend(section_view(model, index, *zone, system));
+        if let Some((view, keyed)) = section_view(model, index, *zone, system) {
+            items.push(view);
+            tables.extend(keyed::block(&model.title, &keyed));
+        }
     }
-    if let Some(model) = wanted.detail {
-        items.extend(detail_view(model, chosen.detail, system));
+    if let Some(model) = wanted.detail
+        && let Some((view, keyed)) = detail_view(model, chosen.detail, system)
+    {
+        items.push(view);
+        tables.extend(keyed::block("Edge detail", &keyed));
     }
-    items
+    (items, tables)
 }
 
 fn plan_view(
@@ -39,7 +56,7 @@ fn plan_view(
     chosen: &Arrangement,
     system: System,
     north: Option<f64>,
-) -> Vec<Item> {
+) -> (Vec<Item>, Vec<Keyed>) {
     let zone = chosen.plan;
     let room = plan_room(model, zone);
     let [low, high] = site_box(model);
@@ -56,7 +73,7 @@ fn plan_view(
             Pt::new(free.left + 30.0, free.top + 6.0),
         ),
     };
-    let mut items = plan::draw(model, &placing, free, &[reserved]);
+    let plan::Drawn { mut items, keyed } = plan::draw(model, &placing, free, &[reserved]);
     let mut heading = plan_title("Plan", &chosen.scale, system, zone);
     match north {
         Some(turn) => heading.extend(symbol::north(north_at, turn)),
@@ -68,7 +85,7 @@ fn plan_view(
         )),
     }
     items.push(pen::group("plan-title", "Plan: title", "sheet", heading));
-    items
+    (items, keyed)
 }
 
 /// Title, written scale and scale bar at the foot of a plan's zone.
@@ -83,13 +100,18 @@ fn plan_title(title: &str, scale: &Scale, system: System, zone: Rect) -> Vec<Ite
     items
 }
 
-fn section_view(model: &SectionModel, index: usize, zone: Rect, system: System) -> Option<Item> {
+fn section_view(
+    model: &SectionModel,
+    index: usize,
+    zone: Rect,
+    system: System,
+) -> Option<(Item, Vec<Keyed>)> {
     let room = Rect {
         bottom: zone.bottom - TITLE,
         ..zone
     };
     let fit = model.fit(system, room)?;
-    let mut items = section::draw(model, &fit, room);
+    let (mut items, keyed) = section::draw(model, &fit, room);
     let scale = symbol::scale_words(&fit.scale);
     let words = if fit.stretch > 1.0 {
         format!("{scale}, heights × {}", fit.stretch)
@@ -99,20 +121,22 @@ fn section_view(model: &SectionModel, index: usize, zone: Rect, system: System) 
     let at = Pt::new(zone.left, zone.bottom - 8.5);
     items.extend(symbol::view_title(at, zone.width(), &model.title, &words));
     let id = format!("section-view-{}", index + 1);
-    Some(pen::group(&id, &model.title, "section", items))
+    let view = pen::group(&id, &model.title, "section", items);
+    Some((view, keyed))
 }
 
-fn detail_view(model: &DetailModel, zone: Rect, system: System) -> Option<Item> {
+fn detail_view(model: &DetailModel, zone: Rect, system: System) -> Option<(Item, Vec<Keyed>)> {
     let room = Rect {
         bottom: zone.bottom - TITLE,
         ..zone
     };
     let scale = model.fit(system, room)?;
-    let mut items = detail::draw(model, &scale, room);
+    let (mut items, keyed) = detail::draw(model, &scale, room);
     let at = Pt::new(zone.left, zone.bottom - 8.5);
     let words = symbol::scale_words(&scale);
     items.extend(symbol::view_title(at, zone.width(), "Edge detail", &words));
-    Some(pen::group("detail-view", "Edge detail", "detail", items))
+    let view = pen::group("detail-view", "Edge detail", "detail", items);
+    Some((view, keyed))
 }
 
 /// Breadth and height of the dig on site.

@@ -1,0 +1,195 @@
+//! The conflict graph: which places of which labels exclude each other.
+//!
+//! In: requests and what is taken. Out: for every label its best places that are clear of what is
+//! taken, each with its cost, and for every place the places of other labels that it excludes.
+//! Places exclude each other when their boxes touch, when a leader of the one passes through a box
+//! of the other, or when their leaders cross.
+
+use super::request::{Candidate, Request};
+use super::taken::{Taken, cross, strip};
+use super::turned::Box2;
+use crate::draw::paper::Rect;
+
+/// A place that is clear of what is taken.
+#[derive(Clone, Debug)]
+pub struct Place {
+    /// Which of the request's candidates it is.
+    pub candidate: usize,
+    /// What it costs, lines that it lies on included.
+    pub cost: f64,
+    /// Boxes with the clear paper wanted round them.
+    wanted: Vec<Box2>,
+    /// Boxes with the clear paper that is kept.
+    kept: Vec<Box2>,
+    /// The rectangle round it all.
+    reach: Rect,
+}
+
+/// Labels, their places, and what excludes what.
+#[derive(Clone, Debug, Default)]
+pub struct Graph {
+    /// Places of each label, cheapest first.
+    pub places: Vec<Vec<Place>>,
+    /// For each place of each label, what it excludes: label and place.
+    pub excluded: Vec<Vec<Vec<(usize, usize)>>>,
+    /// What each label costs without a place.
+    pub worth: Vec<f64>,
+}
+
+impl Graph {
+    /// The graph of the requests that `open` lists, with at most so many places for each label.
+    pub fn new(taken: &Taken, requests: &[Request], open: &[usize], most: usize) -> Self {
+        let places: Vec<Vec<Place>> = open
+            .iter()
+            .map(|index| clear_places(taken, &requests[*index], most))
+            .collect();
+        let mut excluded: Vec<Vec<Vec<(usize, usize)>>> = places
+            .iter()
+            .map(|places| vec![Vec::new(); places.len()])
+            .collect();
+        let reaches: Vec<Option<Rect>> = places
+            .iter()
+            .map(|p| p.iter().map(|p| p.reach).reduce(Rect::union))
+            .collect();
+        for one in 0..places.len() {
+            for other in one + 1..places.len() {
+                let (Some(a), Some(b)) = (reaches[one], reaches[other]) else {
+                    continue;
+                };
+                if !a.overlaps(b) {
+                    continue;
+                }
+                for (i, place) in places[one].iter().enumerate() {
+                    if !place.reach.overlaps(b) {
+                        continue;
+                    }
+                    for (j, second) in places[other].iter().enumerate() {
+                        let leaders = (
+                            &requests[open[one]].candidates[place.candidate],
+                            &requests[open[other]].candidates[second.candidate],
+                        );
+                        if exclude(place, second, leaders) {
+                            excluded[one][i].push((other, j));
+                            excluded[other][j].push((one, i));
+                        }
+                    }
+                }
+            }
+        }
+        Self {
+            places,
+            excluded,
+            worth: open.iter().map(|index| requests[*index].worth).collect(),
+        }
+    }
+
+    /// Labels that bear on each other, in groups: the components of the graph, in order of their
+    /// first label.
+    pub fn clusters(&self) -> Vec<Vec<usize>> {
+        let mut root: Vec<usize> = (0..self.places.len()).collect();
+        fn find(root: &mut [usize], mut at: usize) -> usize {
+            while root[at] != at {
+                root[at] = root[root[at]];
+                at = root[at];
+            }
+            at
+        }
+        for (one, places) in self.excluded.iter().enumerate() {
+            for (other, _) in places.iter().flatten() {
+                let (a, b) = (find(&mut root, one), find(&mut root, *other));
+                root[a.max(b)] = a.min(b);
+            }
+        }
+        let mut clusters: Vec<Vec<usize>> = vec![Vec::new(); self.places.len()];
+        for label in 0..self.places.len() {
+            let first = find(&mut root, label);
+            clusters[first].push(label);
+        }
+        clusters.retain(|cluster| !cluster.is_empty());
+        clusters
+    }
+}
+
+/// The cheapest places of a request that are clear of what is taken.
+fn clear_places(taken: &Taken, request: &Request, most: usize) -> Vec<Place> {
+    let mut order: Vec<usize> = (0..request.candidates.len()).collect();
+    order.sort_by(|a, b| {
+        let cost = |i: &usize| request.candidates[*i].cost;
+        cost(a).total_cmp(&cost(b)).then(a.cmp(b))
+    });
+    let mut places: Vec<Place> = Vec::new();
+    for candidate in order {
+        // Candidates come in order of what they cost at least: the rest cannot be better.
+        let wanted = &request.candidates[candidate];
+        if places.len() >= most && places[most - 1].cost <= wanted.cost {
+            break;
+        }
+        let Some(place) = clear_place(taken, request, candidate) else {
+            continue;
+        };
+        let at = places.partition_point(|p| p.cost <= place.cost);
+        places.insert(at, place);
+        places.truncate(most);
+    }
+    places
+}
+
+fn clear_place(taken: &Taken, request: &Request, index: usize) -> Option<Place> {
+    let candidate = &request.candidates[index];
+    let grown = |by: f64| -> Vec<Box2> { candidate.boxes.iter().map(|b| b.grown(by)).collect() };
+    let wanted = grown(request.clear);
+    if wanted
+        .iter()
+        .any(|b| !taken.inside(*b) || taken.touches_text(*b))
+    {
+        return None;
+    }
+    let mut cost = candidate.cost;
+    for pair in candidate.leader.windows(2) {
+        let segment = [pair[0], pair[1]];
+        if taken.strikes_text(segment) || taken.crosses_leader(segment) {
+            return None;
+        }
+        if let Some(strip) = strip(pair[0], pair[1]) {
+            cost += taken.line_weight(strip);
+        }
+    }
+    for bounds in &candidate.boxes {
+        cost += request.shy * 10.0 * taken.line_weight(bounds.grown(request.beside));
+    }
+    let reach = wanted
+        .iter()
+        .map(|b| b.bounds())
+        .chain(Rect::around(candidate.leader.iter().copied()))
+        .reduce(Rect::union)?;
+    Some(Place {
+        candidate: index,
+        cost,
+        kept: grown(request.kept()),
+        wanted,
+        reach,
+    })
+}
+
+fn exclude(one: &Place, other: &Place, leaders: (&Candidate, &Candidate)) -> bool {
+    if !one.reach.overlaps(other.reach) {
+        return false;
+    }
+    let boxes = |a: &[Box2], b: &[Box2]| a.iter().any(|a| b.iter().any(|b| a.overlaps(*b)));
+    let struck = |boxes: &[Box2], leader: &Candidate| {
+        leader
+            .leader
+            .windows(2)
+            .any(|pair| boxes.iter().any(|b| b.struck([pair[0], pair[1]])))
+    };
+    boxes(&one.wanted, &other.kept)
+        || struck(&one.wanted, leaders.1)
+        || struck(&other.wanted, leaders.0)
+        || leaders.0.leader.windows(2).any(|a| {
+            leaders
+                .1
+                .leader
+                .windows(2)
+                .any(|b| cross([a[0], a[1]], [b[0], b[1]]))
+        })
+}

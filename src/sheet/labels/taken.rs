@@ -1,0 +1,273 @@
+//! What is taken of a view: text that nothing may touch, leaders that nothing may cross, and lines
+//! that text should not lie on.
+//!
+//! In: boxes and segments in paper millimetres, y down. Out: answers for a candidate place.
+//! Method: a uniform grid of cells over the room; what lies outside the room is not asked for and
+//! not kept.
+
+use super::turned::Box2;
+use crate::draw::Pt;
+use crate::draw::paper::Rect;
+use crate::sheet::window;
+
+/// Side of a cell of the index, in millimetres.
+const CELL: f64 = 6.0;
+
+/// What is taken: text boxes that nothing may touch, and lines that text should not lie on.
+#[derive(Clone, Debug)]
+pub struct Taken {
+    room: Rect,
+    across: usize,
+    down: usize,
+    boxes: Vec<Box2>,
+    box_cells: Vec<Vec<u32>>,
+    lines: Vec<([Pt; 2], f64)>,
+    line_cells: Vec<Vec<u32>>,
+    leaders: Vec<[Pt; 2]>,
+    strips: Vec<Box2>,
+}
+
+impl Taken {
+    /// Nothing is taken yet; labels must stay inside `room`.
+    pub fn new(room: Rect) -> Self {
+        let count = |long: f64| ((long / CELL).ceil().max(1.0) as usize).min(2000);
+        let (across, down) = (count(room.width()), count(room.height()));
+        Self {
+            room,
+            across,
+            down,
+            boxes: Vec::new(),
+            box_cells: vec![Vec::new(); across * down],
+            lines: Vec::new(),
+            line_cells: vec![Vec::new(); across * down],
+            leaders: Vec::new(),
+            strips: Vec::new(),
+        }
+    }
+
+    /// The room that labels must stay inside.
+    pub fn room(&self) -> Rect {
+        self.room
+    }
+
+    /// Takes a box: no label will touch it.
+    pub fn add_box(&mut self, taken: Box2) {
+        let index = self.boxes.len() as u32;
+        for cell in self.cells(taken.bounds()) {
+            self.box_cells[cell].push(index);
+        }
+        self.boxes.push(taken);
+    }
+
+    /// Takes a line; `weight` says how bad it is to lay text on it (fine lines under 1).
+    pub fn add_line(&mut self, segment: [Pt; 2], weight: f64) {
+        let Some([a, b]) = window::segment(self.room, segment) else {
+            return;
+        };
+        let index = self.lines.len() as u32;
+        // Row by row, the cells between where the line enters the row and where it leaves it.
+        let (top, foot) = (a.y.min(b.y), a.y.max(b.y));
+        for row in self.row(top)..=self.row(foot) {
+            let at = |y: f64| {
+                let t = (y.clamp(top, foot) - a.y) / (b.y - a.y);
+                a.x + (b.x - a.x) * t
+            };
+            let (from, to) = if foot - top < 1e-9 {
+                (a.x, b.x)
+            } else {
+                let y = self.room.top + row as f64 * CELL;
+                (at(y), at(y + CELL))
+            };
+            for column in self.column(from.min(to))..=self.column(from.max(to)) {
+                self.line_cells[row * self.across + column].push(index);
+            }
+        }
+        self.lines.push(([a, b], weight));
+    }
+
+    /// Takes a leader: no text may lie on it and no other leader may cross it.
+    pub fn add_leader(&mut self, points: &[Pt]) {
+        for pair in points.windows(2) {
+            self.leaders.push([pair[0], pair[1]]);
+            self.strips.extend(strip(pair[0], pair[1]));
+        }
+    }
+
+    /// Takes every side of a run of points.
+    pub fn add_run(&mut self, points: &[Pt], weight: f64) {
+        for pair in points.windows(2) {
+            self.add_line([pair[0], pair[1]], weight);
+        }
+    }
+
+    /// Takes every side of a closed ring.
+    pub fn add_ring(&mut self, points: &[Pt], weight: f64) {
+        self.add_run(points, weight);
+        if let (Some(first), Some(last)) = (points.first(), points.last()) {
+            self.add_line([*last, *first], weight);
+        }
+    }
+
+    /// Whether a box touches text or a leader that stands already.
+    pub fn touches_text(&self, candidate: Box2) -> bool {
+        let on_leader = self.strips.iter().any(|strip| strip.overlaps(candidate));
+        on_leader
+            || self
+                .cells(candidate.bounds())
+                .flat_map(|cell| &self.box_cells[cell])
+                .any(|i| self.boxes[*i as usize].overlaps(candidate))
+    }
+
+    /// Whether a segment passes through text that stands already.
+    pub fn strikes_text(&self, segment: [Pt; 2]) -> bool {
+        self.cells(Rect::between(segment[0], segment[1]))
+            .flat_map(|cell| &self.box_cells[cell])
+            .any(|i| self.boxes[*i as usize].struck(segment))
+    }
+
+    /// Whether a segment crosses a leader that stands already.
+    pub fn crosses_leader(&self, segment: [Pt; 2]) -> bool {
+        self.leaders.iter().any(|leader| cross(*leader, segment))
+    }
+
+    /// Sum of the weights of the lines that pass through a box.
+    pub fn line_weight(&self, candidate: Box2) -> f64 {
+        let mut near: Vec<u32> = self
+            .cells(candidate.bounds())
+            .flat_map(|cell| self.line_cells[cell].iter().copied())
+            .collect();
+        near.sort_unstable();
+        near.dedup();
+        near.into_iter()
+            .map(|i| self.lines[i as usize])
+            .filter(|(line, _)| candidate.struck(*line))
+            .map(|(_, weight)| weight)
+            .sum()
+    }
+
+    /// Whether a box lies in the room.
+    pub fn inside(&self, candidate: Box2) -> bool {
+        self.room.holds(candidate.bounds())
+    }
+
+    fn column(&self, x: f64) -> usize {
+        (((x - self.room.left) / CELL).floor().max(0.0) as usize).min(self.across - 1)
+    }
+
+    fn row(&self, y: f64) -> usize {
+        (((y - self.room.top) / CELL).floor().max(0.0) as usize).min(self.down - 1)
+    }
+
+    fn cells(&self, bounds: Rect) -> impl Iterator<Item = usize> + use<> {
+        let (x0, x1) = (self.column(bounds.left), self.column(bounds.right));
+        let (y0, y1) = (self.row(bounds.top), self.row(bounds.bottom));
+        let across = self.across;
+        (y0..=y1).flat_map(move |y| (x0..=x1).map(move |x| y * across + x))
+    }
+}
+
+/// The narrow box along a leader, short of both its ends; none for a very short one.
+pub(super) fn strip(from: Pt, to: Pt) -> Option<Box2> {
+    let half = from.distance(to) / 2.0 - 0.3;
+    (half > 0.0).then(|| Box2 {
+        centre: Pt::new((from.x + to.x) / 2.0, (from.y + to.y) / 2.0),
+        half,
+        rise: 0.3,
+        angle: -libm::atan2(to.y - from.y, to.x - from.x).to_degrees(),
+    })
+}
+
+/// Whether two leaders cross or come so near that they read as one; leaders that come from one
+/// place may part there.
+pub(super) fn cross(one: [Pt; 2], other: [Pt; 2]) -> bool {
+    const SAME: f64 = 0.4;
+    let [a, b] = one;
+    let [c, d] = other;
+    if a.x.max(b.x) + SAME < c.x.min(d.x)
+        || c.x.max(d.x) + SAME < a.x.min(b.x)
+        || a.y.max(b.y) + SAME < c.y.min(d.y)
+        || c.y.max(d.y) + SAME < a.y.min(b.y)
+    {
+        return false;
+    }
+    let turn = |p: Pt, q: Pt, r: Pt| (q.x - p.x) * (r.y - p.y) - (q.y - p.y) * (r.x - p.x);
+    let from_one_place = [(a, c), (a, d), (b, c), (b, d)]
+        .into_iter()
+        .any(|(p, q)| p.distance(q) < SAME);
+    if from_one_place {
+        // They part unless they run the same way.
+        let dot = (b.x - a.x) * (d.x - c.x) + (b.y - a.y) * (d.y - c.y);
+        let size = a.distance(b) * c.distance(d);
+        return size > 0.0 && dot.abs() > 0.97 * size;
+    }
+    let apart = turn(a, b, c) * turn(a, b, d) > 0.0 || turn(c, d, a) * turn(c, d, b) > 0.0;
+    !apart
+        || [(a, other), (b, other), (c, one), (d, one)]
+            .into_iter()
+            .any(|(p, line)| away(p, line) < SAME)
+}
+
+/// Distance of a point from a segment.
+fn away(p: Pt, [a, b]: [Pt; 2]) -> f64 {
+    let long = (b.x - a.x) * (b.x - a.x) + (b.y - a.y) * (b.y - a.y);
+    let t = if long > 0.0 {
+        (((p.x - a.x) * (b.x - a.x) + (p.y - a.y) * (b.y - a.y)) / long).clamp(0.0, 1.0)
+    } else {
+        0.0
+    };
+    p.distance(Pt::new(a.x + (b.x - a.x) * t, a.y + (b.y - a.y) * t))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_slanting_line_is_found_all_along_and_nowhere_else() {
+        let mut taken = Taken::new(Rect::between(Pt::new(0.0, 0.0), Pt::new(100.0, 80.0)));
+        taken.add_line([Pt::new(-10.0, 70.0), Pt::new(110.0, 10.0)], 2.0);
+        for k in 1..100 {
+            let x = f64::from(k);
+            let y = 70.0 - (x + 10.0) / 2.0;
+            let on = Box2 {
+                centre: Pt::new(x, y),
+                half: 0.1,
+                rise: 0.1,
+                angle: 0.0,
+            };
+            assert_eq!(taken.line_weight(on), 2.0, "at {x}");
+            let off = Box2 {
+                centre: Pt::new(x, y + 1.0),
+                ..on
+            };
+            assert_eq!(taken.line_weight(off), 0.0, "beside {x}");
+        }
+    }
+
+    #[test]
+    fn leaders_cross_only_where_they_cross() {
+        let p = |x: f64, y: f64| Pt::new(x, y);
+        assert!(cross(
+            [p(0.0, 0.0), p(10.0, 10.0)],
+            [p(0.0, 10.0), p(10.0, 0.0)]
+        ));
+        assert!(!cross(
+            [p(0.0, 0.0), p(10.0, 0.0)],
+            [p(0.0, 5.0), p(10.0, 5.0)]
+        ));
+        // From one corner they may part, but not run along each other.
+        assert!(!cross(
+            [p(0.0, 0.0), p(10.0, 0.0)],
+            [p(0.0, 0.0), p(0.0, 10.0)]
+        ));
+        assert!(cross(
+            [p(0.0, 0.0), p(10.0, 0.0)],
+            [p(0.0, 0.0), p(6.0, 0.2)]
+        ));
+        // Ending on another one is as good as crossing it.
+        assert!(cross(
+            [p(0.0, 0.0), p(10.0, 0.0)],
+            [p(5.0, 6.0), p(5.0, 0.1)]
+        ));
+    }
+}

@@ -1,0 +1,92 @@
+//! Falls: an arrow downhill inside the area with the words beside it.
+
+use super::{holds, inside_points, keyed, on_paper, worth};
+use crate::draw::{Face, Pt};
+use crate::geom::Point;
+use crate::sheet::labels::{Ask, Box2, Candidate, Label, Request};
+use crate::sheet::model::Area;
+use crate::sheet::plan::Marks;
+use crate::sheet::{pen, symbol};
+
+/// Length of the arrow.
+const LONG: f64 = 16.0;
+
+/// Asks for the place of every area's fall.
+pub fn ask(marks: &mut Marks) {
+    for area in &marks.model.areas {
+        if let Some(asked) = fall(marks, area) {
+            marks.ask(asked);
+        }
+    }
+}
+
+fn fall(marks: &Marks, area: &Area) -> Option<Ask> {
+    let (downhill, words) = area.fall.as_ref()?;
+    let (dx, dy) = on_paper(*downhill);
+    let rings = marks.rings(&area.rings);
+    let label = Label {
+        face: Face::SemiBold,
+        ..Label::note(words)
+    };
+    let (wide, high) = label.size();
+    let off = (dy.abs() * wide + dx.abs() * high) / 2.0 + 2.0;
+    let ends = move |middle: Pt| {
+        [-0.5, 0.5].map(|share| middle.moved(dx * LONG * share, dy * LONG * share))
+    };
+    // Words beside the arrow, on either side; arrow and words inside the area.
+    let mut candidates = Vec::new();
+    for (rank, middle) in inside_points(&rings).into_iter().enumerate() {
+        for side in [1.0, -1.0] {
+            let words = label.box_at(middle.moved(-dy * off * side, dx * off * side));
+            let strip = Box2 {
+                centre: middle,
+                half: LONG / 2.0,
+                rise: 1.4,
+                angle: -libm::atan2(dy, dx).to_degrees(),
+            };
+            let within = words
+                .grown(0.7)
+                .corners()
+                .iter()
+                .chain(&ends(middle))
+                .all(|p| holds(&rings, *p));
+            candidates.push(Candidate {
+                boxes: vec![words, strip],
+                leader: Vec::new(),
+                cost: rank as f64 * 0.01 + if within { 0.0 } else { 50.0 },
+            });
+        }
+    }
+    let corner = area.rings.first().and_then(|ring| ring.first());
+    let middle = middle_of(area).or(corner.copied())?;
+    let words = format!("{}: fall {words}", area.name);
+    Some(Ask {
+        request: Request {
+            // Arrow and words always lie on joints.
+            shy: 0.1,
+            ..Request::new(worth::FALL, candidates)
+        },
+        layer: "levels",
+        drawn: Box::new(move |candidate| {
+            let [from, to] = ends(candidate.boxes[1].centre);
+            let mut items = label.drawn(candidate.bounds().centre);
+            items.extend(symbol::arrow(from, to, pen::BLUE));
+            items
+        }),
+        otherwise: keyed(marks, middle, words),
+    })
+}
+
+/// The middle of the area's box on site.
+fn middle_of(area: &Area) -> Option<Point> {
+    let ring = area.rings.first()?;
+    let mut points = ring.iter();
+    let first = *points.next()?;
+    let (low, high) = points.fold((first, first), |(low, high), p| {
+        (
+            Point::new(low.x.min(p.x), low.y.min(p.y)),
+            Point::new(high.x.max(p.x), high.y.max(p.y)),
+        )
+    });
+    Some(low.midpoint(high))
+}

@@ -1,0 +1,167 @@
+//! What is lettered on the plan: dimensions, section marks, corners with their levels, courses,
+//! falls, names, radii and panel marks.
+//!
+//! In: the plan with its ground layers drawn. Out: lines added to their layers, and lettering with
+//! the places that are best for all of it together. What finds no place is keyed to a table; the
+//! mark of a whole panel is left off where there is no clear room in it, and the table says so: the
+//! course number and the position from the start give it.
+//!
+//! Worth, from most to least: dimensions, corners, courses, falls, radii and sills, trimmed panels,
+//! names, whole panels.
+
+mod corners;
+mod courses;
+mod dimensions;
+mod falls;
+mod names;
+mod panels;
+mod points;
+mod rails;
+mod section_line;
+
+pub use courses::{course_room, courses_on};
+
+use super::labels::{Ask, Keyed, Label, Otherwise, settle};
+use super::lettering::NOTE;
+use super::model::PlanModel;
+use super::pen;
+use super::plan::Marks;
+use crate::draw::{Anchor, Face, Item, Pt};
+use crate::geom::{Point, Vector};
+use crate::units::{Length, Precision, print};
+
+/// What the different marks cost when they are left without a place.
+mod worth {
+    pub const CORNER: f64 = 1500.0;
+    pub const COURSE: f64 = 1200.0;
+    pub const FALL: f64 = 1000.0;
+    pub const POINT: f64 = 900.0;
+    pub const TRIMMED: f64 = 800.0;
+    pub const RAILS: f64 = 700.0;
+    pub const NAME: f64 = 600.0;
+    pub const WHOLE: f64 = 9.0;
+}
+
+/// Draws the lines of all marks and letters the plan; gives the rows of its keyed table.
+pub fn draw(marks: &mut Marks) -> Vec<Keyed> {
+    section_line::draw(marks);
+    dimensions::draw(marks);
+    courses::ask(marks);
+    corners::ask(marks);
+    falls::ask(marks);
+    rails::ask(marks);
+    points::radii(marks);
+    points::sills(marks);
+    names::ask(marks);
+    panels::ask(marks);
+    let asks = std::mem::take(&mut marks.asks);
+    let settled = settle(&mut marks.taken, asks);
+    for (layer, item) in settled.items {
+        marks.letter(layer, [item]);
+    }
+    let mut keyed = settled.keyed;
+    if settled.left > 0 {
+        keyed.push(Keyed {
+            number: 0,
+            words: format!("{} whole panels bear no mark", settled.left),
+            place: "course, then place from its start".to_string(),
+        });
+    }
+    keyed
+}
+
+/// What becomes of a mark of a site point without a place: it is keyed, with its coordinates.
+fn keyed(marks: &Marks, at: Point, words: String) -> Otherwise {
+    Otherwise::Key {
+        at: marks.at(at),
+        words,
+        place: where_is(marks.model, at),
+    }
+}
+
+/// A site point in words.
+fn where_is(model: &PlanModel, at: Point) -> String {
+    let length = |v: f64| print::length(Length::from_mm(v), model.units, Precision::Drawing);
+    format!("x {}, y {}", length(at.x), length(at.y))
+}
+
+/// A site direction on paper, at unit length.
+fn on_paper(direction: Vector) -> (f64, f64) {
+    (direction.x, -direction.y)
+}
+
+/// The direction of a site vector in degrees, anticlockwise as seen.
+fn bearing(direction: Vector) -> f64 {
+    libm::atan2(direction.y, direction.x).to_degrees()
+}
+
+/// One run of notes whose box has its middle at a point, at an angle.
+fn run(centre: Pt, angle: f64, words: &str, face: Face) -> Item {
+    let radians = angle.to_radians();
+    // The middle of the box lies 0.4 of the height above the baseline.
+    let drop = NOTE * 0.4;
+    let base = centre.moved(libm::sin(radians) * drop, libm::cos(radians) * drop);
+    pen::lettered(base, angle, NOTE, face, Anchor::Middle, words)
+}
+
+/// The same direction within -90 to 90 degrees, so that it reads from below or from the right.
+fn upright(angle: f64) -> f64 {
+    let turned = (angle * 1e6).round() / 1e6;
+    if turned > 90.0 {
+        turned - 180.0
+    } else if turned <= -90.0 {
+        turned + 180.0
+    } else {
+        turned
+    }
+}
+
+/// A grid of points inside the rings, from the middle of their box outward.
+fn inside_points(rings: &[Vec<Pt>]) -> Vec<Pt> {
+    let Some(bounds) = crate::draw::paper::Rect::around(rings.iter().flatten().copied()) else {
+        return Vec::new();
+    };
+    let centre = bounds.centre();
+    let mut points = Vec::new();
+    for i in -12..=12 {
+        for j in -12..=12 {
+            let p = centre.moved(
+                f64::from(i) * bounds.width() / 26.0,
+                f64::from(j) * bounds.height() / 26.0,
+            );
+            if holds(rings, p) {
+                points.push(p);
+            }
+        }
+    }
+    points.sort_by(|a, b| a.distance(centre).total_cmp(&b.distance(centre)));
+    points
+}
+
+/// Whether a point lies inside the rings (even-odd).
+pub fn holds(rings: &[Vec<Pt>], at: Pt) -> bool {
+    let mut inside = false;
+    for ring in rings {
+        for (i, a) in ring.iter().enumerate() {
+            let b = ring[(i + 1) % ring.len()];
+            if (a.y > at.y) != (b.y > at.y) && at.x < a.x + (at.y - a.y) / (b.y - a.y) * (b.x - a.x)
+            {
+                inside = !inside;
+            }
+        }
+    }
+    inside
+}
+
+/// Half the size of a block of words.
+fn half_of(label: &Label) -> (f64, f64) {
+    let (wide, high) = label.size();
+    (wide / 2.0, high / 2.0)
+}
+
+impl Marks<'_> {
+    /// A mark asks for a place.
+    pub fn ask(&mut self, ask: Ask) {
+        self.asks.push(ask);
+    }
+}

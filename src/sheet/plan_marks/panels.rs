@@ -1,0 +1,83 @@
+//! Marks of panels: inside the panel where there is clear room; for a trimmed panel, which the
+//! cutting list names, also beside it on a leader that ends in a dot on it.
+
+use super::{half_of, holds, inside_points, keyed, worth};
+use crate::draw::{Colour, Pt};
+use crate::sheet::labels::{Ask, Candidate, Label, Otherwise, Request, led};
+use crate::sheet::model::Piece;
+use crate::sheet::pen;
+use crate::sheet::plan::Marks;
+
+/// What a place beside the panel costs more than one inside it.
+const BESIDE: f64 = 12.0;
+/// Places inside a panel that are looked at.
+const INSIDE: usize = 12;
+
+/// Asks for the place of every panel's mark.
+pub fn ask(marks: &mut Marks) {
+    let patches: Vec<Vec<Vec<Pt>>> = marks
+        .model
+        .areas
+        .iter()
+        .map(|area| marks.rings(std::slice::from_ref(&area.patch)))
+        .collect();
+    for piece in &marks.model.pieces {
+        let asked = mark(marks, piece, &patches);
+        marks.asks.extend(asked);
+    }
+}
+
+fn mark(marks: &Marks, piece: &Piece, patches: &[Vec<Vec<Pt>>]) -> Option<Ask> {
+    let rings = marks.rings(&piece.rings);
+    let label = Label::note(&piece.mark);
+    let middle = marks.at(piece.middle);
+    let points = inside_points(&rings);
+    let mut places = vec![middle];
+    places.extend(points.iter().copied().step_by(3));
+    let fits = |p: &Pt| {
+        let bounds = label.box_at(*p).grown(0.8);
+        bounds.corners().iter().all(|c| holds(&rings, *c))
+            && !patches.iter().any(|patch| holds(patch, *p))
+    };
+    let mut candidates: Vec<Candidate> = places
+        .iter()
+        .filter(|p| fits(p))
+        .take(INSIDE)
+        .enumerate()
+        .map(|(rank, p)| Candidate::bare(label.box_at(*p), rank as f64 * 0.05))
+        .collect();
+    if !piece.trimmed {
+        return Some(Ask {
+            request: Request::new(worth::WHOLE, candidates),
+            layer: "panels",
+            drawn: Box::new(move |candidate| label.drawn(candidate.bounds().centre)),
+            otherwise: Otherwise::Leave,
+        });
+    }
+    let at = if holds(&rings, middle) {
+        middle
+    } else {
+        *points.first()?
+    };
+    let centre = marks.dig.centre();
+    let prefer = libm::atan2(centre.y - at.y, at.x - centre.x).to_degrees();
+    let beside = led(&marks.taken, at, half_of(&label), prefer);
+    candidates.extend(beside.into_iter().map(|mut candidate| {
+        candidate.cost += BESIDE;
+        candidate
+    }));
+    Some(Ask {
+        request: Request::new(worth::TRIMMED, candidates),
+        layer: "panels",
+        drawn: Box::new(move |candidate| {
+            let mut items = Vec::new();
+            if !candidate.leader.is_empty() {
+                items.push(pen::polyline(&candidate.leader, pen::FINE));
+                items.push(pen::circle(at, 0.4, None, Some(Colour::BLACK)));
+            }
+            items.extend(label.drawn(candidate.bounds().centre));
+            items
+        }),
+        otherwise: keyed(marks, piece.middle, format!("Panel {}", piece.mark)),
+    })
+}

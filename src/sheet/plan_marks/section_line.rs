@@ -1,0 +1,48 @@
+//! The ends of the section line: stroke, arrow in the viewing direction and letter, in fixed places
+//! just outside the dig.
+
+use crate::draw::{Anchor, Face};
+use crate::sheet::labels::{Box2, knock_out};
+use crate::sheet::lettering::HEADING;
+use crate::sheet::plan::Marks;
+use crate::sheet::{pen, symbol, window};
+
+/// Draws both ends.
+pub fn draw(marks: &mut Marks) {
+    let Some([a, b]) = marks.model.section else {
+        return;
+    };
+    let (pa, pb) = (marks.at(a), marks.at(b));
+    let long = pa.distance(pb);
+    if long < 1.0 {
+        return;
+    }
+    let along = ((pb.x - pa.x) / long, (pb.y - pa.y) / long);
+    // The viewer looks to the left of A–A as seen on paper.
+    let view = (along.1, -along.0);
+    let dig = marks.dig.grown(2.0);
+    let far = 1e4;
+    let whole = [
+        pa.moved(-along.0 * far, -along.1 * far),
+        pb.moved(along.0 * far, along.1 * far),
+    ];
+    let ends = window::segment(dig, whole).unwrap_or([pa, pb]);
+    for (end, inward) in [(ends[0], along), (ends[1], (-along.0, -along.1))] {
+        let outer = end.moved(-inward.0 * 6.0, -inward.1 * 6.0);
+        let tip = outer.moved(view.0 * 6.0, view.1 * 6.0);
+        let letter = tip.moved(view.0 * 3.3, view.1 * 3.3);
+        marks.add("section-marks", symbol::section_end(end, inward, view));
+        marks.taken.add_line([outer, end], 8.0);
+        marks.taken.add_line([outer, tip], 8.0);
+        let base = letter.moved(0.0, HEADING / 2.0);
+        let bounds = Box2::of_text(base, Anchor::Middle, 0.0, HEADING, Face::SemiBold, "A");
+        marks.taken.add_box(bounds.grown(0.5));
+        marks.letter(
+            "section-marks",
+            [
+                knock_out(bounds.grown(0.5)),
+                pen::bold(base, HEADING, Anchor::Middle, "A"),
+            ],
+        );
+    }
+}
