@@ -85,7 +85,7 @@ paving:
     edge: open
     fall: {towards: 90°}
 base:
-  panel: {length: 3', width: 2', thickness: 3/4", joint: 0}
+  panel: {length: 3', width: 2', thickness: 3/4", joint: 0, density: 4 lb/ft³}
   extension: 6"
   start: {corner: H1, along: A-H1}
   stagger: 1/3
@@ -93,13 +93,14 @@ base:
   min_piece: 4"
   layout: fixed
   course_starts: [3', 18", 3']
-excavation: {extension: 6", swell: 25%, load: 3 yd³}
+excavation: {extension: 6", swell: 25%, load: 3 yd³, density: 75 lb/ft³}
 bedding:
   material: concrete sand
   loose: 3/4"
   compacted: 1/2"
   density: 100 lb/ft³
-  rails: {diameter: 3/4", spacing: [4', 6'], edge: 12", piece: 10'}
+  test_patch: 4'
+  rails: {diameter: 3/4", spacing: [4', 6'], edge: 12", piece: 10', board: 8'}
 geotextile: {roll_width: 12'-6", roll_length: 100', overlap: 12", turn_up: 0}
 pavers:
   field: {size: [8", 4"], thickness: 80 mm, joint: 1/8", per_pallet: 480, density: 145 lb/ft³}
@@ -108,8 +109,8 @@ bonds:
   pair:
     cell: [[16 1/4", 0], [8 1/8", 4 1/8"]]
     pavers: [{paver: field, at: [0, 0]}, {paver: field, at: [8 1/8", 0], turn: 0°, takes: [8 1/8", 4 1/8"]}]
-edging: {piece: 8', width: 2", holes: 4", nail_every: 2, nail: 10", nails_per_box: 50}
-jointing: {bag: 50 lb, density: 100 lb/ft³, below: 1/8"}
+edging: {piece: 8', width: 2", holes: 4", nail_every: 2, curve_nail_every: 1, nail: 10", nails_per_box: 50}
+jointing: {bag: 50 lb, density: 100 lb/ft³, below: 1/8", mist: 3, dry: 24 h}
 levels:
   datum: {name: Back door sill, level: 100'}
   finish: {at: H1, level: 99.50', fall: 2%, away_from: H1-A}
@@ -119,6 +120,7 @@ levels:
 conventional: {base: 5", bedding: 1"}
 waste: {panels: 0%, pavers: 5%, bedding: 10%, jointing: 10%, geotextile: 0%}
 crew: {people: 3, day: 8 h, rates: {dig: 1.2 h per m3}}
+access: {width: 3', steps: 4, carry: 60', trip: 50 lb}
 prices: {currency: USD, panel: 20, paver.field: 1.10, labour_hour: 55, markup: 20%, tax: 7%}
 language: en
 "#;

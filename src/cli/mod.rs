@@ -29,6 +29,9 @@ enum Command {
     Draw(draw::Options),
     /// Print the checks of one or more jobs; write nothing.
     Check {
+        /// Print the takeoff too: what to order, how it was got, what it weighs and costs.
+        #[arg(long)]
+        takeoff: bool,
         /// The job files.
         #[arg(required = true, value_name = "JOB")]
         jobs: Vec<PathBuf>,
@@ -68,7 +71,7 @@ pub fn main() -> ExitCode {
     };
     let outcome = match arguments.command {
         Command::Draw(options) => draw::run(&options),
-        Command::Check { jobs } => check::run(&jobs),
+        Command::Check { takeoff, jobs } => check::run(&jobs, check::Also::new(takeoff)),
         Command::New { file } => new::run(&file),
     };
     match outcome {

@@ -4,10 +4,12 @@
 //! operation quantity × rate, their sum, and the sum divided by the hours that the crew puts in
 //! on one day. Left out: learning, weather, travel, and operations that run side by side.
 
+pub mod access;
 pub mod rates;
 
 use std::collections::BTreeMap;
 
+pub use access::{AccessSpec, Trips};
 pub use rates::{OPERATIONS, Operation, operation};
 
 /// What the job says of the crew.
@@ -70,6 +72,9 @@ pub struct Work {
     pub edging: Option<f64>,
     /// Length of joints between pavers, m.
     pub joint_m: Option<f64>,
+    /// Way walked to carry materials in and back for the next, m; nothing where the job gives no
+    /// way in.
+    pub walked_m: Option<f64>,
 }
 
 /// Person-hours of a job.
@@ -172,6 +177,7 @@ mod tests {
             spoil_m3: Some(2.5),
             pavers: Some(500.0),
             cut_m: Some(0.0),
+            walked_m: Some(0.0),
             ..Work::default()
         }
     }

@@ -22,7 +22,7 @@ pub struct Operation {
 }
 
 /// The operations in the order of work, with their planning rates: common practice, no source.
-pub const OPERATIONS: [Operation; 13] = [
+pub const OPERATIONS: [Operation; 14] = [
     Operation {
         name: "set_out",
         what: "pegs, strings and levels",
@@ -45,6 +45,16 @@ pub const OPERATIONS: [Operation; 13] = [
         rate: per(RateUnit::CubicMetre, 0.8),
         quantity: |work, unit| match unit {
             RateUnit::CubicMetre => work.spoil_m3,
+            _ => None,
+        },
+    },
+    Operation {
+        name: "carry",
+        what: "carrying materials in",
+        // 2 km an hour there and back, loading and setting down included.
+        rate: per(RateUnit::Metre, 0.0005),
+        quantity: |work, unit| match unit {
+            RateUnit::Metre => work.walked_m,
             _ => None,
         },
     },
@@ -168,6 +178,7 @@ impl Operation {
             edging_m: Some(1.0),
             edging: Some(1.0),
             joint_m: Some(1.0),
+            walked_m: Some(1.0),
         };
         [
             RateUnit::Job,

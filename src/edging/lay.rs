@@ -17,7 +17,7 @@ const TOLERANCE: f64 = 0.5;
 /// pieces of all the edges are cut from further pieces, first fit in decreasing order.
 ///
 /// Each laid piece has holes from half a pitch in; a nail goes in the first, in every n-th from
-/// the first, and in the last. A piece shorter than half a pitch has no hole and takes no nail.
+/// the first, and in the last; on curves another n holds. A piece shorter than half a pitch has no hole and takes no nail.
 pub fn lay(spec: &EdgingSpec, runs: &[EdgeRun]) -> Edging {
     let mut by_edge: Vec<EdgeRestraint> = runs.iter().map(|run| lay_run(spec, run)).collect();
     let cut: Vec<f64> = by_edge
@@ -87,26 +87,39 @@ fn lay_run(spec: &EdgingSpec, run: &EdgeRun) -> EdgeRestraint {
 }
 
 fn laid_piece(spec: &EdgingSpec, path: &Path, station: f64, length: f64) -> LaidPiece {
-    let nails = nailed_holes(length, spec.holes, spec.nail_every)
-        .map(|hole| {
-            let along = (hole as f64 + 0.5) * spec.holes;
-            path.offset(station + along, spec.width / 2.0)
-        })
+    let at = |hole: usize| station + (hole as f64 + 0.5) * spec.holes;
+    let every = |hole: usize| match path.edge_at(at(hole)).arc {
+        Some(_) => spec.curve_nail_every,
+        None => spec.nail_every,
+    };
+    let nails = nailed_holes(length, spec.holes, every)
+        .into_iter()
+        .map(|hole| path.offset(at(hole), spec.width / 2.0))
         .collect();
     LaidPiece {
         station_mm: station,
         length_mm: length,
         cut_from: None,
         outline: path.strip(station, station + length, spec.width),
+        bend_mm: path.tightest(station, station + length),
         nails,
     }
 }
 
-/// The holes, counted from 0, of a piece that take a nail.
-fn nailed_holes(length: f64, pitch: f64, every: u32) -> impl Iterator<Item = usize> {
+/// The holes, counted from 0, of a piece that take a nail: the first, the last, and those at least
+/// `every` past the last nailed one, as it holds there.
+fn nailed_holes(length: f64, pitch: f64, every: impl Fn(usize) -> u32) -> Vec<usize> {
     let holes = libm::floor(length / pitch + 0.5 + 1e-9).max(0.0) as usize;
-    let every = every.max(1) as usize;
-    (0..holes).filter(move |hole| hole % every == 0 || hole + 1 == holes)
+    let mut nailed: Vec<usize> = Vec::new();
+    for hole in 0..holes {
+        let due = nailed
+            .last()
+            .is_none_or(|last| hole - last >= every(hole).max(1) as usize);
+        if due || hole + 1 == holes {
+            nailed.push(hole);
+        }
+    }
+    nailed
 }
 
 /// A run of edges measured along.
@@ -130,6 +143,21 @@ impl<'a> Path<'a> {
             starts,
             length,
         }
+    }
+
+    /// The edge at a station.
+    fn edge_at(&self, station: f64) -> &Edge {
+        let index = self.starts.partition_point(|&start| start <= station);
+        &self.edges[index.saturating_sub(1)]
+    }
+
+    /// The least radius between two stations; `None` where the run is straight there.
+    fn tightest(&self, from: f64, to: f64) -> Option<f64> {
+        let along = self.edges.iter().zip(&self.starts);
+        along
+            .filter(|(edge, start)| from.max(**start) < to.min(**start + edge.length()) - TOLERANCE)
+            .filter_map(|(edge, _)| edge.arc.map(|arc| arc.radius))
+            .min_by(f64::total_cmp)
     }
 
     /// The place at a station, moved out to the right by `out`.
@@ -195,6 +223,7 @@ mod tests {
             width: 2.0 * INCH,
             holes: 4.0 * INCH,
             nail_every: 2,
+            curve_nail_every: 1,
             nail: 10.0 * INCH,
             nails_per_box: Some(50),
         }
@@ -241,7 +270,7 @@ mod tests {
 
     #[test]
     fn nails_of_short_pieces() {
-        let nails = |length: f64| nailed_holes(length, 4.0, 2).collect::<Vec<_>>();
+        let nails = |length: f64| nailed_holes(length, 4.0, |_| 2);
         assert_eq!(nails(1.9), [] as [usize; 0]);
         assert_eq!(nails(2.0), [0]);
         assert_eq!(nails(6.0), [0, 1]);
@@ -269,6 +298,8 @@ mod tests {
         let length = radius * std::f64::consts::FRAC_PI_2;
         assert!((laid.length_mm - length).abs() < 1e-6);
         assert_eq!((laid.pieces, laid.by_edge[0].laid.len()), (1, 1));
+        // 6.28 ft from half a pitch in: 19 holes, each nailed
+        assert_eq!((laid.nails, laid.by_edge[0].bend_mm()), (19, Some(radius)));
         for nail in &laid.by_edge[0].laid[0].nails {
             let out = nail.distance(Point::new(0.0, 0.0)) - radius;
             assert!((out - INCH).abs() < 1e-6);

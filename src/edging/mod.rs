@@ -54,6 +54,14 @@ pub struct EdgeRestraint {
     pub laid: Vec<LaidPiece>,
 }
 
+impl EdgeRestraint {
+    /// The tightest radius that a piece of it is bent to; `None` where it is straight.
+    pub fn bend_mm(&self) -> Option<f64> {
+        let bends = self.laid.iter().filter_map(|piece| piece.bend_mm);
+        bends.min_by(f64::total_cmp)
+    }
+}
+
 /// One piece of edge restraint as laid.
 #[derive(Clone, Debug, PartialEq)]
 pub struct LaidPiece {
@@ -66,6 +74,9 @@ pub struct LaidPiece {
     pub cut_from: Option<usize>,
     /// Outline of its foot in the site frame.
     pub outline: Shape,
+    /// Radius of the paving's edge that it is bent to, the tightest along it; `None` for a
+    /// straight piece.
+    pub bend_mm: Option<f64>,
     /// Its nails in the site frame, in order along the edge: half the foot's width outside the
     /// paving's edge.
     pub nails: Vec<Point>,

@@ -11,6 +11,8 @@ pub struct EdgingSpec {
     pub holes: f64,
     /// A nail in every n-th hole, beside the first and the last.
     pub nail_every: u32,
+    /// The same on curves.
+    pub curve_nail_every: u32,
     /// Length of a nail.
     pub nail: f64,
     /// Nails in a box.

@@ -13,7 +13,7 @@ use crate::panels::{LayoutRule, PanelSpec, PanelsSpec};
 use crate::paving::PaverSpec;
 use crate::screed::{BeddingSpec, RailsSpec};
 use crate::textile::TextileSpec;
-use crate::units::read::ratio;
+use crate::units::read::{hours, ratio};
 
 /// Most entries of a list of the job's own.
 const MOST: usize = 2000;
@@ -28,16 +28,23 @@ pub struct Base {
     pub panels: PanelsSpec,
     /// Extension past open edges, in millimetres.
     pub extension: f64,
+    /// Density of a panel, kg/m³.
+    pub panel_density: f64,
 }
 
 /// Reads `base` but for its start.
 pub fn base(r: &mut Reader, map: &Map<'_>) -> Base {
-    let panel = r.block(map, "panel", &["length", "width", "thickness", "joint"]);
+    let keys = ["length", "width", "thickness", "joint", "density"];
+    let block = r.block(map, "panel", &keys);
+    let panel = &block;
+    // Of moulded foam plastic; from memory.
+    let foam = ("4 lb/ft³", "60 kg/m³");
+    let panel_density = r.value_or(panel, "density", Bound::Positive, foam, density);
     let panel = PanelSpec {
-        length: r.length_or(&panel, "length", Bound::Positive, ("3'", "900 mm")),
-        width: r.length_or(&panel, "width", Bound::Positive, ("2'", "600 mm")),
-        thickness: r.length_or(&panel, "thickness", Bound::Positive, ("3/4\"", "20 mm")),
-        joint: r.length_or(&panel, "joint", Bound::NotNegative, ("0", "0")),
+        length: r.length_or(panel, "length", Bound::Positive, ("3'", "900 mm")),
+        width: r.length_or(panel, "width", Bound::Positive, ("2'", "600 mm")),
+        thickness: r.length_or(panel, "thickness", Bound::Positive, ("3/4\"", "20 mm")),
+        joint: r.length_or(panel, "joint", Bound::NotNegative, ("0", "0")),
     };
     let extension = r.length_or(map, "extension", Bound::NotNegative, ("6\"", "150 mm"));
     let stagger = stagger(r, map, panel.length + panel.joint);
@@ -56,6 +63,7 @@ pub fn base(r: &mut Reader, map: &Map<'_>) -> Base {
             course_starts,
         },
         extension,
+        panel_density,
     }
 }
 
@@ -123,15 +131,21 @@ pub struct Excavation {
     pub swell: f64,
     /// One load, in cubic metres.
     pub load: f64,
+    /// Density of the loose spoil, kg/m³.
+    pub density: f64,
 }
 
 /// Reads `excavation`.
 pub fn excavation(r: &mut Reader, root: &Map<'_>) -> Excavation {
-    let map = r.block(root, "excavation", &["extension", "swell", "load"]);
+    let keys = ["extension", "swell", "load", "density"];
+    let map = r.block(root, "excavation", &keys);
+    // Dry loose earth, US Army TM 9-2320-366-10-1, table 2-15: 75 lb/ft³.
+    let earth = ("75 lb/ft³", "1200 kg/m³");
     Excavation {
         extension: r.length_or(&map, "extension", Bound::NotNegative, ("6\"", "150 mm")),
         swell: share(r, &map, "swell", "25%"),
         load: r.value_or(&map, "load", Bound::Positive, ("3 yd³", "2 m³"), volume),
+        density: r.value_or(&map, "density", Bound::Positive, earth, density),
     }
 }
 
@@ -148,7 +162,14 @@ fn share(r: &mut Reader, map: &Map<'_>, key: &str, default: &'static str) -> f64
 
 /// Reads `bedding`.
 pub fn bedding(r: &mut Reader, root: &Map<'_>) -> BeddingSpec {
-    let keys = ["material", "loose", "compacted", "density", "rails"];
+    let keys = [
+        "material",
+        "loose",
+        "compacted",
+        "density",
+        "test_patch",
+        "rails",
+    ];
     let map = r.block(root, "bedding", &keys);
     let material = match map.get("material") {
         Some(_) => r.text_at(&map, "material").unwrap_or_default(),
@@ -179,7 +200,10 @@ pub fn bedding(r: &mut Reader, root: &Map<'_>) -> BeddingSpec {
         ("100 lb/ft³", "1600 kg/m³"),
         density,
     );
-    let rails = r.block(&map, "rails", &["diameter", "spacing", "edge", "piece"]);
+    let patch = ("4'", "1.2 m");
+    let test_patch = r.length_or(&map, "test_patch", Bound::Positive, patch);
+    let keys = ["diameter", "spacing", "edge", "piece", "board"];
+    let rails = r.block(&map, "rails", &keys);
     let diameter = match rails.get("diameter") {
         Some(_) => r
             .length_at(&rails, "diameter", Bound::Positive)
@@ -198,11 +222,13 @@ pub fn bedding(r: &mut Reader, root: &Map<'_>) -> BeddingSpec {
         loose,
         compacted,
         density,
+        test_patch,
         rails: RailsSpec {
             diameter,
             spacing: spacing(r, &rails),
             edge: r.length_or(&rails, "edge", Bound::NotNegative, ("12\"", "300 mm")),
             piece: r.length_or(&rails, "piece", Bound::Positive, ("10'", "3 m")),
+            board: r.length_or(&rails, "board", Bound::Positive, ("8'", "2.4 m")),
         },
     }
 }
@@ -355,6 +381,7 @@ pub fn edging(r: &mut Reader, root: &Map<'_>) -> EdgingSpec {
         "width",
         "holes",
         "nail_every",
+        "curve_nail_every",
         "nail",
         "nails_per_box",
     ];
@@ -364,6 +391,7 @@ pub fn edging(r: &mut Reader, root: &Map<'_>) -> EdgingSpec {
         width: r.length_or(&map, "width", Bound::Positive, ("2\"", "50 mm")),
         holes: r.length_or(&map, "holes", Bound::Positive, ("4\"", "100 mm")),
         nail_every: r.count_or(&map, "nail_every", 2),
+        curve_nail_every: r.count_or(&map, "curve_nail_every", 1),
         nail: r.length_or(&map, "nail", Bound::Positive, ("10\"", "250 mm")),
         nails_per_box: r.count_at(&map, "nails_per_box"),
     }
@@ -371,7 +399,8 @@ pub fn edging(r: &mut Reader, root: &Map<'_>) -> EdgingSpec {
 
 /// Reads `jointing`.
 pub fn jointing(r: &mut Reader, root: &Map<'_>, pavers: &[PaverSpec]) -> JointingSpec {
-    let map = r.block(root, "jointing", &["bag", "density", "below"]);
+    let keys = ["bag", "density", "below", "mist", "dry"];
+    let map = r.block(root, "jointing", &keys);
     let spec = JointingSpec {
         bag: r.value_or(&map, "bag", Bound::Positive, ("50 lb", "25 kg"), mass),
         density: r.value_or(
@@ -382,6 +411,8 @@ pub fn jointing(r: &mut Reader, root: &Map<'_>, pavers: &[PaverSpec]) -> Jointin
             density,
         ),
         below: r.length_or(&map, "below", Bound::NotNegative, ("1/8\"", "3 mm")),
+        mist: r.count_or(&map, "mist", 3),
+        dry: r.value_or(&map, "dry", Bound::NotNegative, ("24 h", "24 h"), hours),
     };
     if let Some(node) = map.get("below")
         && pavers.iter().any(|paver| spec.below >= paver.thickness)

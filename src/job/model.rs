@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::crew::CrewSpec;
+use crate::crew::{AccessSpec, CrewSpec};
 use crate::diag::{Diagnostic, Place};
 use crate::edging::EdgingSpec;
 use crate::geom::Point;
@@ -45,6 +45,8 @@ pub struct Job {
     pub pavers: Vec<PaverSpec>,
     /// Base panels.
     pub panels: PanelsSpec,
+    /// Density of a panel, kg/m³.
+    pub panel_density: f64,
     /// Where the panels start; `None` for a circle without a stated start.
     pub panels_start: Option<StartSpec>,
     /// Base extension past open edges, in millimetres.
@@ -55,6 +57,8 @@ pub struct Job {
     pub swell: f64,
     /// One load of spoil, in cubic metres.
     pub load: f64,
+    /// Density of the loose spoil, kg/m³.
+    pub spoil_density: f64,
     /// Bedding and rails.
     pub bedding: BeddingSpec,
     /// Geotextile.
@@ -71,6 +75,8 @@ pub struct Job {
     pub waste: Waste,
     /// The crew.
     pub crew: CrewSpec,
+    /// The way in, when given.
+    pub access: Option<AccessSpec>,
     /// Prices, when given.
     pub prices: Option<Prices>,
     /// Defaults that the job did not state: dotted key and value as a job would write it.

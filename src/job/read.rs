@@ -20,7 +20,7 @@ use crate::site::{Site, StartSpec};
 use crate::units::System;
 
 /// Keys of a job.
-const KEYS: [&str; 18] = [
+const KEYS: [&str; 19] = [
     "job",
     "sheet",
     "site",
@@ -37,6 +37,7 @@ const KEYS: [&str; 18] = [
     "conventional",
     "waste",
     "crew",
+    "access",
     "prices",
     "language",
 ];
@@ -143,6 +144,7 @@ fn whole(r: &mut Reader, root: &Map<'_>) -> Option<Job> {
     let conventional = blocks::conventional(r, root);
     let waste = blocks::waste(r, root);
     let crew = trade::crew(r, root);
+    let access = trade::access(r, root);
     let prices = trade::prices(r, root, &pavers);
     let bonds = bonds::bonds(r, root, &pavers);
     let paving: Vec<PavingSpec> = areas
@@ -222,11 +224,13 @@ fn whole(r: &mut Reader, root: &Map<'_>) -> Option<Job> {
         finishes,
         pavers,
         panels: base.panels,
+        panel_density: base.panel_density,
         panels_start,
         base_extension: base.extension,
         dig_extension: excavation.extension,
         swell: excavation.swell,
         load: excavation.load,
+        spoil_density: excavation.density,
         bedding,
         textile,
         edging,
@@ -235,6 +239,7 @@ fn whole(r: &mut Reader, root: &Map<'_>) -> Option<Job> {
         conventional,
         waste,
         crew,
+        access,
         prices,
         assumed: Vec::new(),
         found,

@@ -10,9 +10,9 @@ use rust_decimal::Decimal;
 
 use super::meaning::Meaning;
 use super::model::Prices;
-use super::reader::{Bound, Map, Reader, nearest};
+use super::reader::{Bound, Map, Reader, mass, nearest};
 use super::tree::{Node, Value};
-use crate::crew::{CrewSpec, OPERATIONS, Rate};
+use crate::crew::{AccessSpec, CrewSpec, OPERATIONS, Rate};
 use crate::diag::Diagnostic;
 use crate::paving::PaverSpec;
 use crate::units::read::hours;
@@ -68,6 +68,39 @@ fn rate(r: &mut Reader, node: &Node, path: &str) -> Option<Rate> {
             None
         }
     }
+}
+
+/// Reads `access`; without it no trips are counted.
+pub fn access(r: &mut Reader, root: &Map<'_>) -> Option<AccessSpec> {
+    let node = root.get("access")?;
+    let map = r.map(node, "access", &["width", "steps", "carry", "trip"])?;
+    let width = r.length_at(&map, "width", Bound::Positive);
+    let steps = match map.get("steps") {
+        None => {
+            r.assume(map.key("steps"), "0");
+            Some(0)
+        }
+        Some(node) => match &node.value {
+            Value::Scalar(text, Meaning::Number) if text == "0" => Some(0),
+            _ => r.count(node, &map.key("steps")),
+        },
+    };
+    let wanted = "how far things are carried, such as 60'";
+    let carry = r.required(&map, "carry", wanted);
+    let carry = carry.and_then(|node| r.length(node, &map.key("carry"), Bound::NotNegative));
+    // A barrow's load: from memory. By hand: under the 23 kg (51 lb) that one person may lift in
+    // the best case, NIOSH 94-110.
+    let load = match AccessSpec::takes_barrow(steps.unwrap_or(0), width) {
+        true => ("200 lb", "90 kg"),
+        false => ("50 lb", "23 kg"),
+    };
+    let trip = r.value_or(&map, "trip", Bound::Positive, load, mass);
+    Some(AccessSpec {
+        width,
+        steps: steps?,
+        carry: carry?,
+        trip,
+    })
 }
 
 /// Reads `prices`; without it there is no money on the sheet.

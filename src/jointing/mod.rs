@@ -13,6 +13,10 @@ pub struct JointingSpec {
     pub density: f64,
     /// How far its top stays under the paver's top edge.
     pub below: f64,
+    /// Passes of fine water that wet it.
+    pub mist: u32,
+    /// Hours that it is kept dry once wetted.
+    pub dry: f64,
 }
 
 /// The joints between pavers of one kind. Millimetres.
@@ -77,6 +81,8 @@ mod tests {
             bag: 25.0,
             density: 1600.0,
             below: 3.0,
+            mist: 3,
+            dry: 24.0,
         };
         let got = jointing(&[run], &spec, 0.1);
         let share = (module - length * width + joint * joint) / module;
@@ -97,6 +103,8 @@ mod tests {
             bag: 25.0,
             density: 1600.0,
             below: 3.0,
+            mist: 3,
+            dry: 24.0,
         };
         assert_eq!(jointing(&[run], &spec, 0.1).bags, 0);
     }

@@ -21,7 +21,7 @@ pub use bond::check;
 pub use laid::{CutPaver, CutState, Laid, Paving, PavingError, Place, Search, Segment, Tally};
 pub use lay::{Ground, lay};
 pub use spec::{
-    Axis, Bond, BorderSpec, Corners, Lay, Modular, ModularPaver, PaverSpec, PavingSpec, Shift,
+    Axis, Bond, BorderSpec, Corners, Form, Lay, Modular, ModularPaver, PaverSpec, PavingSpec, Shift,
 };
 pub use under::{OverJoints, OverLine, joints_over_joints};
 pub use whole::{Row, Whole};

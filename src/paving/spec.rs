@@ -23,6 +23,48 @@ pub struct PaverSpec {
     pub density: f64,
 }
 
+/// Whether a unit is laid and settled as a paver or as a slab.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Form {
+    /// Settled with a plate compactor.
+    Paver,
+    /// Too large or too thin for one.
+    Slab,
+}
+
+/// Largest face of a paver, in square millimetres: 101 in².
+///
+/// # Source
+/// ASTM C936, section 5.
+pub const LARGEST_FACE: f64 = 101.0 * 645.16;
+
+/// Largest length of a paver over its thickness, for foot traffic and driveways.
+///
+/// # Source
+/// ASTM C936, section 5; Construction Tolerances and Recommendations for Interlocking Concrete
+/// Pavements.
+pub const LARGEST_ASPECT: f64 = 4.0;
+
+impl PaverSpec {
+    /// Paver or slab, by its face and its length over its thickness.
+    ///
+    /// Hand check: 8 × 4 × 3⅛ in has a face of 32 in² and an aspect of 2.56, a paver; 12 × 12 × 2
+    /// in has 144 in² and 6, a slab.
+    pub fn form(&self) -> Form {
+        let small = self.length * self.width <= LARGEST_FACE * (1.0 + 1e-9);
+        if small && self.aspect() <= LARGEST_ASPECT * (1.0 + 1e-9) {
+            Form::Paver
+        } else {
+            Form::Slab
+        }
+    }
+
+    /// Length over thickness.
+    pub fn aspect(&self) -> f64 {
+        self.length / self.thickness
+    }
+}
+
 /// The pattern the field is laid in.
 #[derive(Clone, Debug, PartialEq)]
 #[expect(missing_docs, reason = "each is the trade's word itself")]
@@ -33,6 +75,29 @@ pub enum Bond {
     Basketweave,
     /// A repeating cell of the job's own, of one or more sizes.
     Modular(Modular),
+}
+
+impl Bond {
+    /// Its name as a job writes it.
+    pub fn name(&self) -> &str {
+        match self {
+            Bond::Running => "running",
+            Bond::Stack => "stack",
+            Bond::Herringbone => "herringbone",
+            Bond::Basketweave => "basketweave",
+            Bond::Modular(modular) => &modular.name,
+        }
+    }
+}
+
+impl Form {
+    /// Its word.
+    pub fn word(self) -> &'static str {
+        match self {
+            Form::Paver => "paver",
+            Form::Slab => "slab",
+        }
+    }
 }
 
 /// A bond as a repeating cell that the job gives. Its frame is the bond's: the origin at the start

@@ -4,6 +4,7 @@ use serde_json::{Value, json};
 
 use super::{figure, mm, object, place};
 use crate::design::{BasePart, Design};
+use crate::edging::LaidPiece;
 use crate::panels::{Cut, CutPanel};
 
 /// The base panels.
@@ -143,6 +144,7 @@ pub fn pavers(design: &Design) -> Value {
                 json!({
                     "area": area.name,
                     "name": design.job.pavers[laid.paver].name,
+                    "form": design.job.pavers[laid.paver].form().word(),
                     "where": laid.place.to_string(),
                     "whole": laid.whole.len(),
                     "cut": laid.cut_count(),
@@ -207,6 +209,16 @@ pub fn rails(design: &Design) -> Value {
     ])
 }
 
+/// A piece of edge restraint as laid.
+fn piece(piece: &LaidPiece) -> Value {
+    object([
+        ("station_mm", mm(piece.station_mm)),
+        ("length_mm", mm(piece.length_mm)),
+        ("bend_mm", piece.bend_mm.map_or(Value::Null, mm)),
+        ("nails", json!(piece.nails.len())),
+    ])
+}
+
 /// Edge restraint.
 pub fn edging(design: &Design) -> Value {
     let edging = &design.edging;
@@ -214,13 +226,15 @@ pub fn edging(design: &Design) -> Value {
         .by_edge
         .iter()
         .map(|edge| {
-            json!({
-                "edge": edge.edge,
-                "length_m": figure(edge.length_mm / 1e3),
-                "whole": edge.whole,
-                "remainder_mm": mm(edge.remainder_mm),
-                "nails": edge.nails,
-            })
+            object([
+                ("edge", json!(edge.edge)),
+                ("length_m", figure(edge.length_mm / 1e3)),
+                ("whole", json!(edge.whole)),
+                ("remainder_mm", mm(edge.remainder_mm)),
+                ("nails", json!(edge.nails)),
+                ("bend_mm", edge.bend_mm().map_or(Value::Null, mm)),
+                ("pieces", edge.laid.iter().map(piece).collect()),
+            ])
         })
         .collect();
     json!({

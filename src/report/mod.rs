@@ -55,6 +55,8 @@ pub fn json(design: &Design, takeoff: &Takeoff, findings: &[Finding]) -> String 
     put("conventional", takeoff::conventional(takeoff));
     put("hours", takeoff::hours(takeoff));
     put("takeoff", takeoff::lines(takeoff));
+    put("weight", takeoff::weight(takeoff));
+    put("access", takeoff::trips(takeoff));
     put("price", takeoff::price(takeoff));
     put("checks", checks(findings));
     let mut text = serde_json::to_string_pretty(&Value::Object(report))

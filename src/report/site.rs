@@ -5,6 +5,7 @@ use serde_json::{Value, json};
 use super::{figure, levels, mm, object};
 use crate::design::Design;
 use crate::job::{Assumed, Info, Job};
+use crate::paving::{Search, Tally};
 use crate::site::EdgeKind;
 
 /// Who, where, when.
@@ -91,7 +92,9 @@ pub fn areas(design: &Design) -> Value {
     design
         .areas
         .iter()
-        .map(|area| {
+        .zip(&design.job.paving)
+        .map(|(area, paving)| {
+            let bond = paving.bond.name();
             object([
                 ("name", json!(area.name)),
                 ("area_m2", figure(area.area_m2)),
@@ -107,9 +110,22 @@ pub fn areas(design: &Design) -> Value {
                     ]),
                 ),
                 ("buildup", levels::layers(area.build_up)),
+                ("bond", json!(bond)),
+                ("search", area.paving.search.map_or(Value::Null, search)),
             ])
         })
         .collect()
+}
+
+/// What the search for the place of a bond found.
+fn search(search: Search) -> Value {
+    let tally = |tally: Tally| json!({"slivers": tally.slivers, "cuts": tally.cuts});
+    json!({
+        "shift_mm": search.shift.map(mm),
+        "tried": search.tried,
+        "fixed": tally(search.fixed),
+        "best": tally(search.best),
+    })
 }
 
 /// The paved union.

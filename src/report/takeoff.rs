@@ -43,6 +43,32 @@ pub fn lines(takeoff: &Takeoff) -> Value {
         .collect()
 }
 
+/// What is delivered and carted away.
+pub fn weight(takeoff: &Takeoff) -> Value {
+    let weight = &takeoff.weight;
+    json!({
+        "delivered_kg": figure(weight.delivered_kg),
+        "spoil_kg": figure(weight.spoil_kg),
+        "not_weighed": weight.not_weighed,
+    })
+}
+
+/// Trips over the way in.
+pub fn trips(takeoff: &Takeoff) -> Value {
+    takeoff.trips.map_or(Value::Null, |(access, trips)| {
+        object([
+            ("width_mm", access.width.map_or(Value::Null, mm)),
+            ("steps", json!(access.steps)),
+            ("carry_mm", mm(access.carry)),
+            ("trip_kg", figure(access.trip)),
+            ("trips_in", json!(trips.carried_in)),
+            ("trips_out", json!(trips.carried_out)),
+            ("walked_in_m", figure(trips.walked_in_m)),
+            ("walked_out_m", figure(trips.walked_out_m)),
+        ])
+    })
+}
+
 /// Person-hours by operation, in all, and in days of the crew.
 pub fn hours(takeoff: &Takeoff) -> Value {
     let by_operation: Vec<Value> = takeoff

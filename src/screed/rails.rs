@@ -127,6 +127,7 @@ mod tests {
 
     fn spec() -> RailsSpec {
         RailsSpec {
+            board: 2438.4,
             diameter: 19.05,
             spacing: [4.0 * FOOT, 6.0 * FOOT],
             edge: FOOT,
@@ -192,6 +193,7 @@ mod tests {
     #[test]
     fn bedding_is_area_times_loose_thickness() {
         let spec = BeddingSpec {
+            test_patch: 1219.2,
             material: "concrete sand".to_owned(),
             loose: 20.0,
             compacted: 13.0,

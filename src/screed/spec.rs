@@ -11,6 +11,8 @@ pub struct BeddingSpec {
     pub compacted: f64,
     /// Loose bulk density.
     pub density: f64,
+    /// Side of the square test patch that proves how far the bedding settles.
+    pub test_patch: f64,
     /// The rails.
     pub rails: RailsSpec,
 }
@@ -26,4 +28,6 @@ pub struct RailsSpec {
     pub edge: f64,
     /// Length of a rail as bought.
     pub piece: f64,
+    /// Length of the board that strikes the bedding off from rail to rail.
+    pub board: f64,
 }

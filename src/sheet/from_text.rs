@@ -16,6 +16,7 @@ use crate::design::Design;
 use crate::draw::Face;
 use crate::job::Audience;
 use crate::levels::diagonals;
+use crate::paving::Form;
 use crate::takeoff::{Line, Unit};
 use crate::units::{Length, Mass, Precision, System, Volume, print};
 
@@ -194,16 +195,97 @@ fn work(design: &Design) -> Work {
         ],
         start: start(job.panels_start.as_ref()),
         stagger: long(job.panels.min_stagger),
-        paving: start(job.paving_starts.first().and_then(Option::as_ref)),
-        nails: format!(
-            "{} nails in the first, every {} and the last hole of each piece",
-            long(job.edging.nail),
-            ordinal(job.edging.nail_every)
+        paving: paving_start(
+            design,
+            &start(job.paving_starts.first().and_then(Option::as_ref)),
         ),
+        nails: nails(design),
+        bends: bends(design),
+        settle: settle(design),
+        patch: long(job.bedding.test_patch),
+        mist: [
+            match job.jointing.mist {
+                1 => "1 pass".to_string(),
+                many => format!("{many} passes"),
+            },
+            format!("{} h", print::number(job.jointing.dry, 1)),
+        ],
         below: thin(job.jointing.below),
         tolerance: tolerance(0.125, 3.0),
         rough: tolerance(0.5, 10.0),
     }
+}
+
+/// Where the pavers start, and what a search moved the bond by.
+fn paving_start(design: &Design, start: &str) -> String {
+    let Some(search) = design.areas.first().and_then(|area| area.paving.search) else {
+        return start.to_string();
+    };
+    let system = design.job.sheet.units;
+    let [along, across] = search
+        .shift
+        .map(|mm| print::length(Length::from_mm(mm), system, Precision::Drawing));
+    format!(
+        "{start}, the bond shifted {along} along its courses and {across} across them ({} slivers \
+         instead of {})",
+        search.best.slivers, search.fixed.slivers
+    )
+}
+
+/// Which holes of the edge restraint take a nail.
+fn nails(design: &Design) -> String {
+    let edging = &design.job.edging;
+    let nail = print::length(
+        Length::from_mm(edging.nail),
+        design.job.sheet.units,
+        Precision::Drawing,
+    );
+    let straight = ordinal(edging.nail_every);
+    let curved = design
+        .edging
+        .by_edge
+        .iter()
+        .any(|edge| edge.bend_mm().is_some());
+    match (curved, edging.curve_nail_every) {
+        (false, _) => {
+            format!("{nail} nails in the first, every {straight} and the last hole of each piece")
+        }
+        (true, 1) => format!(
+            "{nail} nails in the first, every {straight} and the last hole of each piece, on curves in every hole"
+        ),
+        (true, n) => format!(
+            "{nail} nails in the first, every {straight} and the last hole of each piece, on curves in every {}",
+            ordinal(n)
+        ),
+    }
+}
+
+/// Each curve of the edge restraint with the radius that its pieces are bent to.
+fn bends(design: &Design) -> String {
+    let system = design.job.sheet.units;
+    let edges = design.edging.by_edge.iter();
+    let bends = edges.filter_map(|edge| {
+        let radius = print::length(Length::from_mm(edge.bend_mm()?), system, Precision::Drawing);
+        Some(match edge.laid.len() {
+            1 => format!("1 piece along {} to a radius of {radius}", edge.edge),
+            many => format!("{many} pieces along {} to a radius of {radius}", edge.edge),
+        })
+    });
+    bends.collect::<Vec<_>>().join("; ")
+}
+
+/// How what is laid is settled: a plate compactor cracks slabs.
+fn settle(design: &Design) -> String {
+    let laid = design.areas.iter().flat_map(|area| &area.paving.courses);
+    let forms: Vec<Form> = laid
+        .map(|laid| design.job.pavers[laid.paver].form())
+        .collect();
+    match (forms.contains(&Form::Paver), forms.contains(&Form::Slab)) {
+        (_, false) => "settle the pavers with a plate compactor on a soft pad, three passes",
+        (false, true) => "settle the slabs with a mallet or a light roller, never with a plate compactor",
+        (true, true) => "settle the pavers with a plate compactor on a soft pad, three passes, and the slabs with a mallet or a light roller only",
+    }
+    .to_string()
 }
 
 fn ordinal(n: u32) -> String {

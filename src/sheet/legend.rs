@@ -115,7 +115,7 @@ fn material(key: &str) -> Vec<Item> {
         "nails" | "nail" => [3.0, 6.5, 10.0]
             .map(|x| plan::nail_mark(Pt::new(x, middle)))
             .to_vec(),
-        "rails" | "rail" => vec![across(plan::RAIL)],
+        "rails" => vec![across(plan::RAIL)],
         "load" => pen::lines(
             &hatch::earth_band(&[Pt::new(3.0, 1.0), Pt::new(13.0, 1.0)], 2.6, 7.0),
             pen::solid(LineWidth::W18, pen::BROWN),

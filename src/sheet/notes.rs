@@ -24,8 +24,16 @@ pub struct Work {
     pub stagger: String,
     /// Start corner and edge of the pavers.
     pub paving: String,
-    /// Nail, and how many holes between nails.
+    /// Nail, and how many holes between nails, on straight edges and on curves.
     pub nails: String,
+    /// Each curve and the radius that its pieces are bent to; empty without curves.
+    pub bends: String,
+    /// How pavers or slabs are settled.
+    pub settle: String,
+    /// Side of the test patch.
+    pub patch: String,
+    /// Passes of mist, and for how long the joints stay dry after them.
+    pub mist: [String; 2],
     /// How far the jointing material stays below the pavers' top.
     pub below: String,
     /// Tolerance of finished surfaces, such as ±1/8″.
@@ -42,12 +50,13 @@ pub fn order_of_work(work: &Work) -> Block {
         "Compact the bottom of the dig. Stop where it pumps or rings hollow, and ask.".to_string(),
         format!("Lay the geotextile flat, laps {}, without folds.", work.lap),
         format!("Set rails of {} on the fall, {} apart; spread bedding and strike it off at {}. Lift the rails, fill their tracks.", work.rails[0], work.rails[1], work.bedding[0]),
-        format!("Compact the bedding with a plate compactor from {} to {}; prove it by a test patch first. HOLD: bedding within {} of the table. Keep off it until panels lie.", work.bedding[0], work.bedding[1], work.tolerance),
+        format!("Compact the bedding with a plate compactor from {} to {}; prove it first by a test patch {} square. HOLD: the patch settles from {} to {}; bedding within {} of the table. Keep off it until panels lie.", work.bedding[0], work.bedding[1], work.patch, work.bedding[0], work.bedding[1], work.tolerance),
         format!("Lay panels from {}, locking sides together. First pieces as marked at each course. Cross joints of neighbouring courses at least {} apart; never four corners together. Trim only with the saw outside the base.", work.start, work.stagger),
         format!("HOLD: panel tops within {} of the table, flat, tight and not rocking; edges of the base in line.", work.tolerance),
         format!("Lay pavers from {}; keep joint lines straight with a string; cut closers last.", work.paving),
-        format!("Set the edge restraint tight against the pavers and nail it through the base: {}.", work.nails),
-        format!("Sweep dry jointing material in until joints are full to {} below the top; tamp pavers with a mallet or a light roller; refill; sweep clean before wetting.", work.below),
+        edge_step(work),
+        format!("Sweep dry jointing material in until joints are full to {} below the top; {}; refill; sweep every grain off before wetting.", work.below, work.settle),
+        format!("Wet the joints with {} of fine mist, each soaked in before the next, never flooded. HOLD: surface clean before the first pass; no rain, traffic or sprinkler for {} after the last.", work.mist[0], work.mist[1]),
         "Backfill beside the restraint below the pavers' edge, so that water leaves. HOLD: fall checked with a level, client walks the job.".to_string(),
     ];
     let entries = steps
@@ -56,6 +65,21 @@ pub fn order_of_work(work: &Work) -> Block {
         .map(|(i, words)| Entry::marked(&format!("{}.", i + 1), words))
         .collect();
     Block::paragraphs("Order of work", entries)
+}
+
+/// The step of the edge restraint; curves are named with their radius.
+fn edge_step(work: &Work) -> String {
+    if work.bends.is_empty() {
+        return format!(
+            "Set the edge restraint tight against the pavers and nail it through the base: {}.",
+            work.nails
+        );
+    }
+    format!(
+        "Bend the edge restraint before it is laid: {}. Set it tight against the pavers and nail it \
+         through the base: {}.",
+        work.bends, work.nails
+    )
 }
 
 /// The cautions that every sheet carries; `others` are what this job shows that others must

@@ -333,6 +333,10 @@ fn essential() -> Vec<Block> {
 
 fn general() -> Vec<Block> {
     let work = Work {
+        bends: String::new(),
+        settle: "settle the pavers with a plate compactor on a soft pad, three passes".into(),
+        patch: "4′-0″".into(),
+        mist: ["3 passes".into(), "24 h".into()],
         depth: "4⅜″".to_string(),
         past: "6″".to_string(),
         lap: "12″".to_string(),

@@ -10,6 +10,7 @@ use super::quantities::{
 };
 use super::{Line, Pack, Unit};
 use crate::job::model::Waste;
+use crate::paving::{Form, Search};
 use crate::units::{Area, Density, Length, Mass, Precision, System, Volume, print};
 
 /// What lies within this share of a whole number above it counts as that number.
@@ -58,7 +59,9 @@ fn panels(q: PanelQuantity, waste: &Waste, system: System) -> Line {
         order: up(net * (1.0 + waste.panels)),
         pack: None,
         packs: None,
-        mass_kg: None,
+        mass_kg: Some(
+            up(net * (1.0 + waste.panels)) * cubic(q.length, q.width, q.thickness) * q.density,
+        ),
         price: None,
     }
 }
@@ -99,26 +102,31 @@ fn paver(kind: &PaverQuantity, here: &[&PaverQuantity], waste: &Waste, system: S
             )
         })
         .collect();
+    let gains = here.iter().filter_map(|q| Some(gain(&q.search?, system)));
+    let how: Vec<String> = how.into_iter().chain(gains).collect();
+    let order = match (pack, packs) {
+        (Some(pack), Some(packs)) => pack.holds * packs,
+        _ => with_waste,
+    };
     let places: Vec<&str> = here.iter().map(|q| q.place.as_str()).collect();
     Line {
-        item: format!(
-            "Paver {} {}",
-            kind.kind,
-            size(&[kind.length, kind.width, kind.thickness], system)
-        ),
+        item: {
+            let size = size(&[kind.length, kind.width, kind.thickness], system);
+            match kind.form {
+                Form::Paver => format!("Paver {} {size}", kind.kind),
+                Form::Slab => format!("Slab {} {size}", kind.kind),
+            }
+        },
         key: format!("paver.{}", kind.kind),
         used_for: places.join(", "),
         net,
         unit: Unit::Piece,
         how: how.join("; "),
         waste: Some(waste.pavers),
-        order: match (pack, packs) {
-            (Some(pack), Some(packs)) => pack.holds * packs,
-            _ => with_waste,
-        },
+        order,
         pack,
         packs: packs.map(|packs| packs as u64),
-        mass_kg: None,
+        mass_kg: Some(order * cubic(kind.length, kind.width, kind.thickness) * kind.density),
         price: None,
     }
 }
@@ -181,7 +189,7 @@ fn rails(q: RailQuantity, system: System) -> Line {
             thickness(q.diameter, system),
             drawn(q.piece, system)
         ),
-        "rail",
+        "rails",
         "striking off the bedding",
         format!(
             "{} rails, {} together, from pieces of {}",
@@ -268,9 +276,28 @@ fn spoil(q: SpoilQuantity, system: System) -> Line {
         order: q.loose_m3,
         pack: pack("load", q.load_m3),
         packs: Some(q.loads),
-        mass_kg: None,
+        mass_kg: Some(q.loose_m3 * q.density),
         price: None,
     }
+}
+
+/// What the search for the start gained, in words.
+fn gain(search: &Search, system: System) -> String {
+    let [along, across] = search.shift.map(|mm| drawn(mm, system));
+    format!(
+        "bond shifted {along} along and {across} across: slivers {} to {}, cuts {} to {}, {} \
+         places tried",
+        search.fixed.slivers,
+        search.best.slivers,
+        search.fixed.cuts,
+        search.best.cuts,
+        search.tried
+    )
+}
+
+/// Cubic metres of a block with sides in millimetres.
+fn cubic(length: f64, width: f64, thickness: f64) -> f64 {
+    length * width * thickness * 1e-9
 }
 
 /// A line that is counted in pieces and takes no waste.
@@ -340,6 +367,9 @@ pub(super) mod tests {
             buy: 440,
             per_pallet: Some(480),
             per_layer: None,
+            density: 2300.0,
+            form: Form::Paver,
+            search: None,
         };
         let walk = PaverQuantity {
             place: "Walk".to_owned(),

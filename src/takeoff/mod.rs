@@ -6,9 +6,11 @@
 
 pub mod conventional;
 pub mod lines;
+pub mod listing;
 pub mod price;
 pub mod quantities;
 pub mod table;
+pub mod weight;
 pub mod whole;
 
 pub use conventional::{Comparison, compare};
@@ -19,6 +21,7 @@ pub use quantities::{
     RailQuantity, SpoilQuantity, TextileQuantity,
 };
 pub use table::csv;
+pub use weight::{Weight, weight};
 pub use whole::{Takeoff, of};
 
 use rust_decimal::Decimal;

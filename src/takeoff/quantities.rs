@@ -1,6 +1,8 @@
 //! What the takeoff starts from: plain figures in SI, each computed once elsewhere. A part that
 //! the job has not, or gives no ground for, is `None` or empty and makes no line.
 
+use crate::paving::{Form, Search};
+
 /// The quantities of a job.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Quantities {
@@ -20,8 +22,6 @@ pub struct Quantities {
     pub jointing: Option<JointingQuantity>,
     /// Spoil to cart away.
     pub spoil: Option<SpoilQuantity>,
-    /// Person-hours of the job.
-    pub hours: Option<f64>,
 }
 
 /// Base panels. Sizes in millimetres.
@@ -39,6 +39,8 @@ pub struct PanelQuantity {
     pub trimmed: u64,
     /// Panels to buy, with sharing, without waste.
     pub buy: u64,
+    /// Density, kg/m³.
+    pub density: f64,
 }
 
 /// Pavers of one kind in one place. Sizes in millimetres.
@@ -64,6 +66,12 @@ pub struct PaverQuantity {
     pub per_pallet: Option<u32>,
     /// Pavers in one layer of a pallet, when stated.
     pub per_layer: Option<u32>,
+    /// Density, kg/m³.
+    pub density: f64,
+    /// Whether it is a paver or a slab.
+    pub form: Form,
+    /// What the search for the start gained, where there was one.
+    pub search: Option<Search>,
 }
 
 /// Bedding.
@@ -160,4 +168,6 @@ pub struct SpoilQuantity {
     pub load_m3: f64,
     /// Whole loads.
     pub loads: u64,
+    /// Density of the loose spoil, kg/m³.
+    pub density: f64,
 }

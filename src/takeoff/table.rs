@@ -61,7 +61,7 @@ fn row(line: &Line, system: System) -> [String; 14] {
 }
 
 /// SI size and symbol of what a unit is shown in.
-fn unit(unit: Unit, system: System) -> (f64, &'static str) {
+pub(super) fn unit(unit: Unit, system: System) -> (f64, &'static str) {
     match (unit, system) {
         (Unit::Piece, _) | (_, System::Metric) => (1.0, unit.symbol()),
         (Unit::Metre, _) => (0.3048, "ft"),
@@ -71,7 +71,7 @@ fn unit(unit: Unit, system: System) -> (f64, &'static str) {
 }
 
 /// To three decimals at most.
-fn number(value: f64) -> String {
+pub(super) fn number(value: f64) -> String {
     crate::units::print::number(value, 3).replace('−', "-")
 }
 

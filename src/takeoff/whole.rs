@@ -1,12 +1,13 @@
 //! The takeoff of a whole design: quantities taken from it, then lines, hours, comparison, price.
 
 use super::conventional::{self, Compared, Comparison};
+use super::listing::listing;
 use super::quantities::{
     BeddingQuantity, EdgingQuantity, JointingQuantity, PanelQuantity, PaverQuantity, RailQuantity,
     SpoilQuantity, TextileQuantity,
 };
-use super::{Line, Price, Quantities, csv, lines, price};
-use crate::crew::{self, Hours, Work};
+use super::{Line, Price, Quantities, Weight, csv, lines, price, weight};
+use crate::crew::{self, AccessSpec, Hours, Trips, Work};
 use crate::design::Design;
 use crate::diag::Diagnostic;
 use crate::levels::{BuildUp, DigPart, Ground, earthwork};
@@ -18,6 +19,10 @@ use crate::units::{Area, System, Volume};
 pub struct Takeoff {
     /// What to order.
     pub lines: Vec<Line>,
+    /// What is delivered and carted away.
+    pub weight: Weight,
+    /// The way in and the trips over it, when the job gives it.
+    pub trips: Option<(AccessSpec, Trips)>,
     /// Person-hours and days.
     pub hours: Hours,
     /// The same paver on a conventional base, when asked for.
@@ -32,6 +37,11 @@ impl Takeoff {
     pub fn csv(&self) -> String {
         csv(&self.lines, self.system)
     }
+
+    /// The lines and totals as a table for a terminal, in the sheet's units.
+    pub fn listing(&self) -> Vec<String> {
+        listing(self, self.system)
+    }
 }
 
 /// The takeoff of a design.
@@ -41,10 +51,13 @@ impl Takeoff {
 pub fn of(design: &Design) -> Result<Takeoff, Vec<Diagnostic>> {
     let job = &design.job;
     let system = job.sheet.units;
-    let hours = crew::hours(&job.crew, &work(design));
-    let mut quantities = quantities(design);
-    quantities.hours = Some(hours.total);
-    let mut lines = lines(&quantities, &job.waste, system);
+    let mut lines = lines(&quantities(design), &job.waste, system);
+    let weight = weight(&lines);
+    let trips = job
+        .access
+        .map(|access| (access, super::weight::trips(&weight, &access)));
+    let walked_m = trips.map_or(0.0, |(_, trips)| trips.walked_in_m);
+    let hours = crew::hours(&job.crew, &work(design, walked_m));
     let price = match &job.prices {
         None => None,
         Some(prices) => match price(&mut lines, Some(hours.total), prices, system) {
@@ -61,6 +74,8 @@ pub fn of(design: &Design) -> Result<Takeoff, Vec<Diagnostic>> {
     };
     Ok(Takeoff {
         lines,
+        weight,
+        trips,
         hours,
         comparison: comparison(design),
         price,
@@ -83,6 +98,7 @@ fn quantities(design: &Design) -> Quantities {
             whole: count(design.panels.whole),
             trimmed: count(design.panels.trimmed),
             buy: count(design.panels.buy),
+            density: job.panel_density,
         }),
         pavers: laid
             .map(|(area, laid)| {
@@ -101,6 +117,12 @@ fn quantities(design: &Design) -> Quantities {
                     buy: count(laid.buy),
                     per_pallet: paver.per_pallet,
                     per_layer: paver.per_layer,
+                    density: paver.density,
+                    form: paver.form(),
+                    search: area
+                        .paving
+                        .search
+                        .filter(|_| std::ptr::eq(laid, &area.paving.courses[0])),
                 }
             })
             .collect(),
@@ -148,12 +170,12 @@ fn quantities(design: &Design) -> Quantities {
             loose_m3: design.dig.spoil_loose_m3,
             load_m3: job.load,
             loads: design.dig.loads,
+            density: job.spoil_density,
         }),
-        hours: None,
     }
 }
 
-fn work(design: &Design) -> Work {
+fn work(design: &Design, walked_m: f64) -> Work {
     let laid = || design.areas.iter().flat_map(|area| &area.paving.courses);
     let cuts: usize = laid().map(|laid| laid.cut_count()).sum();
     let whole: usize = laid().map(|laid| laid.whole.len()).sum();
@@ -171,6 +193,7 @@ fn work(design: &Design) -> Work {
         cuts: Some(cuts as f64),
         edging_m: Some(design.edging.length_mm / 1e3),
         edging: Some(pieces.sum::<usize>() as f64),
+        walked_m: Some(walked_m),
         joint_m: Some(laid().map(|laid| laid.joint_length).sum::<f64>() / 1e3),
     }
 }

@@ -1,0 +1,163 @@
+//! The takeoff of whole jobs: prices, masses, trips, slabs, curves, and the table on a terminal.
+
+use groundsheet::design::{self, Design};
+use groundsheet::diag::render;
+use groundsheet::paving::{Form, PaverSpec};
+use groundsheet::takeoff::{self, Takeoff};
+
+const TERRACE: &str = r#"
+job: {title: Terrace}
+sheet: {units: metric}
+paving:
+  - name: Terrace
+    outline:
+      - [0, 0]
+      - [6 m, 0]
+      - [6 m, 3 m]
+      - {arc: {to: [4 m, 5 m], radius: 2 m, side: left}}
+      - [0, 5 m]
+    bond: herringbone
+    turn: 45°
+    start: best
+    border: [{paver: edge, lay: soldier, corners: butted}]
+pavers:
+  field: {size: [200 mm, 100 mm], thickness: 60 mm, per_pallet: 400}
+  edge: {size: [200 mm, 100 mm], thickness: 60 mm}
+access: {width: 700 mm, carry: 20 m}
+prices:
+  currency: EUR
+  panel: 20
+  paver.field: 1.10
+  paver.edge: 1.20
+  bedding: 40
+  geotextile: 90
+  rails: 8
+  edging: 12
+  nails: 30
+  jointing: 25
+  load: 110
+  labour_hour: 55
+"#;
+
+fn worked(text: &str) -> (Design, Takeoff) {
+    let shown = |found: Vec<_>| render("job", text, &found);
+    let job = groundsheet::job::read(text.as_bytes()).map_err(shown);
+    let job = job.unwrap_or_else(|found| panic!("{found}"));
+    let design = design::run(job).unwrap_or_else(|found| panic!("{}", shown(found)));
+    let takeoff = takeoff::of(&design).unwrap_or_else(|found| panic!("{}", shown(found)));
+    (design, takeoff)
+}
+
+/// Every line asks for a price under a key that a job may state, and a job that states them all
+/// misses none.
+#[test]
+fn every_line_can_be_priced() {
+    let (_, takeoff) = worked(TERRACE);
+    let price = takeoff.price.unwrap();
+    assert_eq!((price.missing.len(), price.unused.len()), (0, 0));
+    let (_, takeoff) = worked(
+        &TERRACE
+            .replace("  nails: 30\n", "")
+            .replace("  panel: 20\n", ""),
+    );
+    assert_eq!(takeoff.price.unwrap().missing, ["panel", "nails"]);
+}
+
+/// Delivered is the sum of what has a mass; at 23 kg a trip by hand, for the way is too narrow for a
+/// barrow.
+#[test]
+fn masses_add_up_to_trips() {
+    let (design, takeoff) = worked(TERRACE);
+    let mass = |key: &str| {
+        let line = takeoff.lines.iter().find(|line| line.key == key).unwrap();
+        (line.order, line.mass_kg.unwrap())
+    };
+    let one = 0.2 * 0.1 * 0.06 * 2300.0;
+    let (order, pavers) = mass("paver.field");
+    assert_eq!(order % 400.0, 0.0);
+    assert!((pavers - order * one).abs() < 1e-6);
+    let (panels, panel_mass) = mass("panel");
+    assert!((panel_mass - panels * 0.9 * 0.6 * 0.02 * 60.0).abs() < 1e-6);
+    let spoil = design.dig.spoil_loose_m3 * 1200.0;
+    assert!((mass("load").1 - spoil).abs() < 1e-6);
+    let keys = ["panel", "paver.field", "paver.edge", "bedding", "jointing"];
+    let sum: f64 = keys.map(|key| mass(key).1).iter().sum();
+    assert!((takeoff.weight.delivered_kg - sum).abs() < 1e-6);
+    let (_, trips) = takeoff.trips.unwrap();
+    assert_eq!(trips.carried_in, (sum / 23.0).ceil() as u64);
+    assert_eq!(trips.carried_out, (spoil / 23.0).ceil() as u64);
+    let carry = takeoff
+        .hours
+        .by_operation
+        .iter()
+        .find(|h| h.name == "carry");
+    assert!((carry.unwrap().quantity - trips.carried_in as f64 * 40.0).abs() < 1e-6);
+}
+
+/// A quarter of 2 m of the outline is bent; its nails stand in every hole.
+#[test]
+fn curves_are_bent_and_nailed_in_every_hole() {
+    let (design, _) = worked(TERRACE);
+    let edges = &design.edging.by_edge;
+    let curved: Vec<_> = edges
+        .iter()
+        .filter(|edge| edge.bend_mm().is_some())
+        .collect();
+    assert_eq!(curved.len(), 1);
+    assert_eq!(curved[0].bend_mm(), Some(2000.0));
+    // 2400 and 741.6 mm have 24 and 7 holes 100 mm apart.
+    let nails: Vec<usize> = curved[0]
+        .laid
+        .iter()
+        .map(|piece| piece.nails.len())
+        .collect();
+    assert_eq!(nails, [24, 7]);
+    let (design, _) = worked(&format!("{TERRACE}edging: {{curve_nail_every: 3}}\n"));
+    let curved = design
+        .edging
+        .by_edge
+        .iter()
+        .find(|edge| edge.bend_mm().is_some());
+    let nails = curved.unwrap().laid.iter().map(|piece| piece.nails.len());
+    assert_eq!(nails.collect::<Vec<_>>(), [9, 3]);
+}
+
+/// ASTM C936, section 5: a face of 101 in² at most, and a length of four thicknesses at most.
+#[test]
+fn slabs_are_told_by_face_and_aspect() {
+    let form = |length: f64, width: f64, thickness: f64| {
+        PaverSpec {
+            name: "unit".into(),
+            length: length * 25.4,
+            width: width * 25.4,
+            thickness: thickness * 25.4,
+            joint: 3.0,
+            per_pallet: None,
+            per_layer: None,
+            density: 2300.0,
+        }
+        .form()
+    };
+    assert_eq!(form(10.1, 10.0, 3.0), Form::Paver);
+    assert_eq!(form(10.2, 10.0, 3.0), Form::Slab);
+    assert_eq!(form(8.0, 4.0, 2.0), Form::Paver);
+    assert_eq!(form(8.0, 4.0, 1.9), Form::Slab);
+}
+
+/// The table for a terminal: every line with how it was got, the weight, the trips, the price.
+#[test]
+fn the_table_shows_every_line_and_the_totals() {
+    let (_, takeoff) = worked(TERRACE);
+    let shown = takeoff.listing();
+    for line in &takeoff.lines {
+        assert!(shown.iter().any(|row| row.starts_with(&line.item)));
+        assert!(shown.iter().any(|row| row.ends_with(&line.how)));
+    }
+    let total = takeoff.price.as_ref().unwrap().total.to_string();
+    assert!(shown.last().unwrap().ends_with(&total));
+    assert!(shown.iter().any(|row| row.starts_with("delivered ")));
+    assert!(shown.iter().any(|row| row.starts_with("trips of 23 kg")));
+    // The start's search is named where its pavers are counted.
+    let field = takeoff.lines.iter().find(|line| line.key == "paver.field");
+    assert!(field.unwrap().how.contains("places tried"));
+}
