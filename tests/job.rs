@@ -209,6 +209,26 @@ fn a_full_job_is_read_to_the_last_key() {
     assert!(arc.anticlockwise);
 }
 
+/// One line is section A; named lines keep their letters, the others take the next free ones.
+#[test]
+fn a_section_is_one_line_or_a_list_of_lettered_lines() {
+    let read = |section: &str| {
+        let job = good(&format!("{MINIMAL}sheet: {{section: {section}}}\n"));
+        let sections = job.sheet.sections.into_iter();
+        sections
+            .map(|s| (s.name, s.line[0].x.round(), s.line[1].y.round()))
+            .collect::<Vec<_>>()
+    };
+    let a =
+        |name: &str, x: f64, y: f64| (name.to_owned(), (x * 304.8).round(), (y * 304.8).round());
+    assert_eq!(read("[[4', 0], [4', 12']]"), [a("A", 4.0, 12.0)]);
+    let three = "[{line: [[4', 0], [4', 8']]}, {name: A, line: [[0, 6'], [12', 6']]}, {line: [[1', 0], [9', 9']]}]";
+    assert_eq!(
+        read(three),
+        [a("B", 4.0, 8.0), a("A", 0.0, 6.0), a("C", 1.0, 9.0)]
+    );
+}
+
 #[test]
 fn the_starter_job_is_read_without_a_word() {
     assert_eq!(good(STARTER).warnings, []);
@@ -327,6 +347,14 @@ fn unknown_keys_duplicates_and_wrong_types() {
     );
     refused("", "job: {title: x}", "job: {title: x}", "stands twice");
     refused("", "crew: [3]", "[3]", "a mapping");
+    let twice = "sheet: {section: [{name: B, line: [[0, 0], [1', 0]]}, {name: B, line: [[0, 0], [2', 0]]}]}";
+    refused("", twice, "B, line: [[0, 0], [2'", "letter of its own");
+    refused(
+        "",
+        "sheet: {section: [{name: Bend, line: [[0, 0], [1', 0]]}]}",
+        "Bend",
+        "one or two letters",
+    );
     refused("", "crew: {people: three}", "three", "whole number");
     refused("", "base: {extension: 6}", "6}", "length with its unit");
     refused("", "sheet: {units: metrik}", "metrik", "perhaps `metric`");

@@ -10,6 +10,8 @@ pub struct Dig {
     pub parts: Vec<DigPart>,
     /// Volumes and depths.
     pub earthwork: Earthwork,
+    /// Volumes and depths of each part; `None` for an area that shares its dig with those before.
+    pub by_area: Vec<Option<Earthwork>>,
     /// Spoil, loosened, in cubic metres.
     pub spoil_loose_m3: f64,
     /// Whole loads of spoil.

@@ -5,17 +5,19 @@
 
 pub mod base;
 pub mod dig;
+pub mod earth;
 pub mod setout;
 pub mod work;
 
 pub use base::{BasePart, Totals};
 pub use dig::Dig;
+pub use earth::EarthPlan;
 pub use setout::SetoutRow;
 pub use work::run;
 
 use crate::edging::Edging;
 use crate::geom::{Frame, Point, Shape, Vector};
-use crate::job::Job;
+use crate::job::{Job, SectionLine};
 use crate::jointing::Jointing;
 use crate::levels::{BuildUp, Plane};
 use crate::panels::Purchase;
@@ -42,6 +44,8 @@ pub struct Design {
     pub panels: Totals,
     /// The dig.
     pub dig: Dig,
+    /// The existing ground and the depth of the dig on plan, when spot levels are given.
+    pub earth: Option<EarthPlan>,
     /// Edge restraint.
     pub edging: Edging,
     /// Screed rails.
@@ -62,8 +66,8 @@ pub struct Design {
     pub base_line: [(String, Point); 2],
     /// The direction the rails run: down the fall.
     pub downhill: Vector,
-    /// Section line A–A.
-    pub section: [Point; 2],
+    /// Section lines in order, A–A first; never empty.
+    pub sections: Vec<SectionLine>,
 }
 
 /// One area as designed.

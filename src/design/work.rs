@@ -2,12 +2,13 @@
 
 use super::base::{BasePart, Totals};
 use super::dig::Dig;
+use super::earth;
 use super::setout::SetoutRow;
 use super::{AreaDesign, Design};
 use crate::diag::Diagnostic;
 use crate::edging::{self, EdgeRun};
 use crate::geom::{Frame, Point, Shape, Vector, clip};
-use crate::job::Job;
+use crate::job::{Job, SectionLine};
 use crate::jointing::{self, JointRun};
 use crate::levels::{self, BuildUp, DigPart, FallDirection, Ground, LayerLevels, Plane, earthwork};
 use crate::panels;
@@ -18,6 +19,9 @@ use crate::textile;
 
 /// Panel tops that differ by more than this at a joined edge break the base there, in millimetres.
 const BREAK: f64 = 3.0;
+
+/// A section line runs this far beyond the dig, in millimetres.
+const MARGIN: f64 = 600.0;
 
 /// Runs every computation for a job.
 ///
@@ -34,7 +38,10 @@ pub fn run(job: Job) -> Result<Design, Vec<Diagnostic>> {
     let base = base(&job, &areas, &extents);
     let layouts: Vec<_> = base.iter().map(|part| part.layout.clone()).collect();
     let purchase = panels::purchase(&layouts, &job.panels.panel);
-    let dig = dig(&job, &areas, &extents)?;
+    let ground = Ground::through(&job.levels.ground);
+    let dig = dig(&job, &areas, &extents, ground.as_ref())?;
+    let dug = extents.dig.area_mm2;
+    let earth = earth::earth_plan(&job, &dig.parts, dug, &first.frame, ground.as_ref());
     let base_line = base_line(&job);
     let setout = setout(&job, &areas, &base_line);
     let edging = edging::lay(&job.edging, &open_runs(&extents));
@@ -49,16 +56,23 @@ pub fn run(job: Job) -> Result<Design, Vec<Diagnostic>> {
         .collect();
     let pavings = areas.iter().map(|area| &area.paving);
     let joints_over_joints = paving::joints_over_joints(&seams, pavings);
-    let section = job
-        .sheet
-        .section
-        .unwrap_or_else(|| section_line(&job, &extents, first, downhill, &seams));
+    let mut sections = job.sheet.sections.clone();
+    for section in &mut sections {
+        section.line = past_dig(section.line, &extents.dig.shape);
+    }
+    if sections.is_empty() {
+        sections.push(SectionLine {
+            name: "A".to_owned(),
+            line: section_line(&job, &extents, first, downhill, &seams),
+        });
+    }
     Ok(Design {
         panels: Totals::of(&base, &purchase),
         purchase,
         extents,
         base,
         dig,
+        earth,
         edging,
         rails,
         bedding,
@@ -69,7 +83,7 @@ pub fn run(job: Job) -> Result<Design, Vec<Diagnostic>> {
         setout,
         base_line,
         downhill,
-        section,
+        sections,
         areas,
         job,
     })
@@ -270,7 +284,12 @@ fn groups(job: &Job, areas: &[AreaDesign]) -> Vec<Vec<usize>> {
 }
 
 /// The dig: each area's formation under it and beyond the edges it extends.
-fn dig(job: &Job, areas: &[AreaDesign], extents: &Extents) -> Result<Dig, Vec<Diagnostic>> {
+fn dig(
+    job: &Job,
+    areas: &[AreaDesign],
+    extents: &Extents,
+    ground: Option<&Ground>,
+) -> Result<Dig, Vec<Diagnostic>> {
     let mut left = extents.dig.shape.clone();
     let mut parts = Vec::new();
     for (index, area) in areas.iter().enumerate() {
@@ -288,8 +307,10 @@ fn dig(job: &Job, areas: &[AreaDesign], extents: &Extents) -> Result<Dig, Vec<Di
             build_up: area.build_up,
         });
     }
-    let ground = Ground::through(&job.levels.ground);
-    let Some(earthwork) = earthwork(&parts, ground.as_ref()) else {
+    let by_area = parts.iter();
+    let by_area = by_area.map(|part| earthwork(std::slice::from_ref(part), ground));
+    let by_area = by_area.collect();
+    let Some(earthwork) = earthwork(&parts, ground) else {
         return Err(vec![Diagnostic::error(
             "no-dig",
             "the dig outline has no area",
@@ -299,6 +320,7 @@ fn dig(job: &Job, areas: &[AreaDesign], extents: &Extents) -> Result<Dig, Vec<Di
         spoil_loose_m3: earthwork.spoil_m3(job.swell),
         loads: earthwork.loads(job.swell, job.load),
         parts,
+        by_area,
         earthwork,
     })
 }
@@ -401,10 +423,34 @@ fn section_line(
     if low >= high {
         return far;
     }
-    const MARGIN: f64 = 600.0;
     [
         through + downhill * (low - MARGIN),
         through + downhill * (high + MARGIN),
+    ]
+}
+
+/// A stated section line with each end that lies in the dig moved out along the line to just
+/// beyond the dig, so that the dig's side and the ground by it are cut too.
+fn past_dig([a, b]: [Point; 2], dig: &Shape) -> [Point; 2] {
+    let (Some(along), Some(bounds)) = ((b - a).unit(), clip::bounds(dig)) else {
+        return [a, b];
+    };
+    let reach = bounds.min.distance(bounds.max) + a.distance(bounds.min);
+    let far = [a + along * -reach, b + along * reach];
+    let station = |at: Point| (at - a).dot(along);
+    let inside = clip::clip_lines(&[(far[0], far[1])], dig);
+    let beyond = |end: f64, way: f64| {
+        inside
+            .iter()
+            .map(|(p, q)| [station(*p), station(*q)])
+            .find(|span| (span[0].min(span[1]) - 1.0..=span[0].max(span[1]) + 1.0).contains(&end))
+            .map_or(end, |span| {
+                way * (way * span[0]).max(way * span[1]) + way * MARGIN
+            })
+    };
+    [
+        a + along * beyond(0.0, -1.0),
+        a + along * beyond(a.distance(b), 1.0),
     ]
 }
 

@@ -17,7 +17,7 @@ mod shape;
 mod trade;
 mod tree;
 
-pub use model::{Assumed, Audience, Info, Job, Revision, ScaleChoice, SheetSpec};
+pub use model::{Assumed, Audience, Info, Job, Revision, ScaleChoice, SectionLine, SheetSpec};
 pub use read::{not_yet_computed, read};
 
 /// The text of a job to start from: an invented one that is drawn as it is.

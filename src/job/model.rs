@@ -131,8 +131,17 @@ pub struct SheetSpec {
     pub north: Option<f64>,
     /// Who the sheet is for.
     pub audience: Audience,
-    /// Section line on plan; `None`: chosen by the program.
-    pub section: Option<[Point; 2]>,
+    /// Section lines on plan, in order; empty: one is chosen by the program.
+    pub sections: Vec<SectionLine>,
+}
+
+/// A section line on plan.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SectionLine {
+    /// The letter at both its ends: `A` for section A–A.
+    pub name: String,
+    /// From where to where, in site millimetres; the viewer looks to its left.
+    pub line: [Point; 2],
 }
 
 /// Scale of the plan.

@@ -204,7 +204,7 @@ fn whole(r: &mut Reader, root: &Map<'_>) -> Option<Job> {
         return None;
     }
     let mut found = Vec::new();
-    if sheet.section.is_none() {
+    if sheet.sections.is_empty() {
         found.push(Assumed {
             key: "sheet.section".to_owned(),
             value: "auto".to_owned(),

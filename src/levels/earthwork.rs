@@ -53,6 +53,9 @@ pub struct Earthwork {
     pub cut_m3: f64,
     /// Fill, in cubic metres in place; `None` without spot levels.
     pub fill_m3: Option<f64>,
+    /// How much of the dig lies where the formation is above the ground, in square millimetres;
+    /// `None` without spot levels.
+    pub fill_area_mm2: Option<f64>,
     /// Share of the dig, 0 to 1, where the ground is extrapolated; `None` without spot levels.
     pub extrapolated_share: Option<f64>,
 }
@@ -118,6 +121,7 @@ pub fn earthwork(parts: &[DigPart], ground: Option<&Ground>) -> Option<Earthwork
         depth_mean: sum.volume / sum.area,
         cut_m3: sum.cut.max(0.0) / MM3_PER_M3,
         fill_m3: ground.map(|_| (-sum.fill).max(0.0) / MM3_PER_M3),
+        fill_area_mm2: ground.map(|_| sum.fill_area.max(0.0)),
         extrapolated_share: ground.map(|_| (sum.extrapolated / sum.area).clamp(0.0, 1.0)),
     })
 }
@@ -153,6 +157,7 @@ struct Sum {
     volume: f64,
     cut: f64,
     fill: f64,
+    fill_area: f64,
     formation: Range,
     depth: Range,
 }
@@ -175,7 +180,12 @@ impl Sum {
             self.extrapolated += area;
         }
         self.cut += integral(&clip(ring, depth), depth).1;
-        self.fill += integral(&clip(ring, |point| -depth(point)), depth).1;
+        let (fill_area, fill) = integral(&clip(ring, |point| -depth(point)), depth);
+        self.fill += fill;
+        // Where ground and formation are one surface there is no fill, whatever its area.
+        if fill != 0.0 {
+            self.fill_area += fill_area;
+        }
         for &point in ring {
             // Clipping a ring that is not convex leaves corners outside it.
             self.depth
@@ -184,7 +194,8 @@ impl Sum {
     }
 }
 
-fn reach(ground: &Ground, corners: &[Point]) -> f64 {
+/// How far facets must reach to cover the ground, the spots and these corners.
+pub(super) fn reach(ground: &Ground, corners: &[Point]) -> f64 {
     let all = || {
         corners
             .iter()

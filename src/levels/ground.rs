@@ -157,6 +157,37 @@ impl Ground {
         }
     }
 
+    /// The ground along a straight line: distance from its start and level, at both ends and
+    /// wherever the ground changes its slope under it.
+    pub fn profile(&self, from: Point, to: Point) -> Vec<[f64; 2]> {
+        let length = from.distance(to);
+        let Some(along) = (to - from).unit() else {
+            return vec![[0.0, self.level_at(from)]];
+        };
+        let far = self.spots.iter().map(|spot| spot.at.distance(from));
+        let reach = far.fold(length, f64::max) * 2.0 + 1000.0;
+        let mut breaks = vec![0.0, length];
+        for facet in self.facets(reach) {
+            let count = facet.corners.len();
+            for (i, &corner) in facet.corners.iter().enumerate() {
+                let side = facet.corners[(i + 1) % count] - corner;
+                let turn = along.cross(side);
+                if turn.abs() < SAME {
+                    continue;
+                }
+                let station = (corner - from).cross(side) / turn;
+                let share = (corner - from).cross(along) / turn;
+                if (0.0..=1.0).contains(&share) && station > 0.0 && station < length {
+                    breaks.push(station);
+                }
+            }
+        }
+        breaks.sort_by(f64::total_cmp);
+        breaks.dedup_by(|a, b| (*a - *b).abs() < SLIVER);
+        let level = |station: &f64| [*station, self.level_at(from + along * *station)];
+        breaks.iter().map(level).collect()
+    }
+
     fn holds(&self, triangle: &[usize; 3], point: Point) -> bool {
         let [a, b, c] = triangle.map(|i| self.spots[i].at);
         [[a, b], [b, c], [c, a]]
@@ -478,6 +509,33 @@ mod tests {
                 assert!((ground.level_at(place(500.0, 500.0)) - 5.0).abs() < 1e-6);
             }
         }
+    }
+
+    /// Between the breaks of a profile the ground is straight, in the hull and out of it.
+    #[test]
+    fn a_profile_breaks_where_the_ground_does() {
+        let spots = [
+            spot(0.0, 0.0, 0.0),
+            spot(3000.0, 0.0, 300.0),
+            spot(3000.0, 2000.0, -100.0),
+            spot(0.0, 2000.0, 50.0),
+            spot(1200.0, 900.0, 400.0),
+        ];
+        let ground = Ground::through(&spots).unwrap();
+        let (from, to) = (Point::new(-900.0, 300.0), Point::new(4000.0, 1700.0));
+        let profile = ground.profile(from, to);
+        assert!(profile.len() > 4, "{profile:?}");
+        assert!((profile[profile.len() - 1][0] - from.distance(to)).abs() < 1e-9);
+        for pair in profile.windows(2) {
+            for share in [0.25, 0.5, 0.75] {
+                let station = pair[0][0] + (pair[1][0] - pair[0][0]) * share;
+                let at = from + (to - from).unit().unwrap() * station;
+                let straight = pair[0][1] + (pair[1][1] - pair[0][1]) * share;
+                assert!((ground.level_at(at) - straight).abs() < 1e-3);
+            }
+        }
+        let one = Ground::through(&spots[..1]).unwrap();
+        assert_eq!(one.profile(from, to).iter().map(|p| p[1]).sum::<f64>(), 0.0);
     }
 
     #[test]

@@ -1,6 +1,8 @@
 //! Levels: finish planes, build-up and formation, ground from spot levels, cut and fill, rod
 //! readings, set-out ties and stakes. Levels are millimetres, up positive.
 
+pub mod contours;
+pub mod depths;
 pub mod earthwork;
 pub mod facet;
 pub mod ground;
@@ -11,6 +13,8 @@ pub mod setout;
 pub mod spec;
 pub mod stakes;
 
+pub use contours::{Contour, contours, interval};
+pub use depths::{DepthFigure, depth_grid, no_depth};
 pub use earthwork::{DigPart, Earthwork, Extreme, earthwork, loads};
 pub use facet::Facet;
 pub use ground::{Ground, Spread};

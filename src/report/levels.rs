@@ -2,7 +2,7 @@
 
 use serde_json::{Value, json};
 
-use super::{figure, mm, object};
+use super::{figure, mm, object, place};
 use crate::design::Design;
 use crate::levels::{BuildUp, Readings};
 
@@ -45,15 +45,58 @@ pub fn dig(design: &Design) -> Value {
                 "max": mm(work.depth[1].value),
             }),
         ),
+        (
+            "depth_at_mm",
+            json!({"min": place(work.depth[0].at), "max": place(work.depth[1].at)}),
+        ),
         ("cut_m3", figure(work.cut_m3)),
         ("fill_m3", work.fill_m3.map_or(Value::Null, figure)),
         ("spoil_loose_m3", figure(dig.spoil_loose_m3)),
         ("loads", json!(dig.loads)),
         (
+            "fill_area_m2",
+            work.fill_area_mm2
+                .map_or(Value::Null, |mm2| figure(mm2 / 1e6)),
+        ),
+        (
             "extrapolated_share",
             work.extrapolated_share.map_or(Value::Null, figure),
         ),
+        ("by_area", by_area(design)),
     ])
+}
+
+/// The dig area by area; one whose dig lies wholly in that of the areas before it is left out.
+fn by_area(design: &Design) -> Value {
+    let areas = design.areas.iter().zip(&design.dig.by_area);
+    areas
+        .filter_map(|(area, work)| {
+            let work = work.as_ref()?;
+            Some(object([
+                ("area", json!(area.name)),
+                ("area_m2", figure(work.area_mm2 / 1e6)),
+                (
+                    "depth_mm",
+                    json!({
+                        "min": mm(work.depth[0].value),
+                        "mean": mm(work.depth_mean),
+                        "max": mm(work.depth[1].value),
+                    }),
+                ),
+                (
+                    "depth_at_mm",
+                    json!({"min": place(work.depth[0].at), "max": place(work.depth[1].at)}),
+                ),
+                ("cut_m3", figure(work.cut_m3)),
+                ("fill_m3", work.fill_m3.map_or(Value::Null, figure)),
+                (
+                    "fill_area_m2",
+                    work.fill_area_mm2
+                        .map_or(Value::Null, |mm2| figure(mm2 / 1e6)),
+                ),
+            ]))
+        })
+        .collect()
 }
 
 /// The set-out table.

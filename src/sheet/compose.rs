@@ -40,7 +40,7 @@ pub fn content(design: &Design, takeoff: &[takeoff::Line], findings: &[Finding])
         },
         north: spec.north,
         plan: from_plan::plan(design),
-        sections: vec![from_section::section(design)],
+        sections: from_section::sections(design),
         detail: from_section::detail(design),
         essential,
         general,

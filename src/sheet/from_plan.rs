@@ -27,7 +27,7 @@ pub fn plan(design: &Design) -> PlanModel {
         base: shape_rings(&design.extents.base.shape),
         dig: shape_rings(&design.extents.dig.shape),
         pieces: pieces(design),
-        section: Some(design.section),
+        sections: sections(design),
         radii: radii(design, system),
         sills: sills(design, system),
         ..PlanModel::default()
@@ -67,6 +67,12 @@ pub fn plan(design: &Design) -> PlanModel {
     }
     model.chains = chains(design, system, crew);
     model
+}
+
+/// The section lines with their letters.
+fn sections(design: &Design) -> Vec<(String, [Point; 2])> {
+    let lines = design.sections.iter();
+    lines.map(|s| (s.name.clone(), s.line)).collect()
 }
 
 /// Points of a ring, arcs flattened.

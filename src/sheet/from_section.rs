@@ -8,54 +8,62 @@ use super::detail::DetailModel;
 use super::section::{CutEdging, CutStructure, SectionModel, Slab};
 use crate::design::{AreaDesign, Design};
 use crate::geom::{Point, Shape, Vector, clip};
-use crate::levels::Ground;
+use crate::job::SectionLine;
 use crate::site::EdgeKind;
 use crate::units::{Fall, Length, Precision, print};
 
 /// Past the dig, how much of the ground is shown, in millimetres.
 const MARGIN: f64 = 450.0;
 
-/// The section along the design's cut line.
-pub fn section(design: &Design) -> SectionModel {
-    let [a, b] = design.section;
-    let Some(along) = (b - a).unit() else {
-        return SectionModel::default();
-    };
+/// The sections along the design's cut lines, in order; one that meets no dig is left out.
+pub fn sections(design: &Design) -> Vec<SectionModel> {
+    let lines = design.sections.iter();
+    lines.filter_map(|line| section(design, line)).collect()
+}
+
+/// The section along one cut line; `None` where it meets no dig.
+fn section(design: &Design, line: &SectionLine) -> Option<SectionModel> {
+    let [a, b] = line.line;
+    let along = (b - a).unit()?;
     let system = design.job.sheet.units;
     let far = a.distance(b);
     let cut = Cut { a, b, along };
     let digs = cut.spans(&design.extents.dig.shape);
-    let (Some(first), Some(last)) = (digs.first(), digs.last()) else {
-        return SectionModel::default();
-    };
+    let (first, last) = (digs.first()?, digs.last()?);
     let span = [
         (first[0] - MARGIN).min(0.0).max(first[0] - MARGIN),
         last[1] + MARGIN,
     ];
-    let ground = Ground::through(&design.job.levels.ground);
+    let ground = design.earth.as_ref().map(|earth| &earth.ground);
     let finish = |s: f64| {
         let at = cut.at(s);
         design
             .area_nearest(at)
             .map_or(0.0, |area| area.plane.level_at(at))
     };
-    let surface = |s: f64| match &ground {
+    let surface = |s: f64| match ground {
         Some(ground) => ground.level_at(cut.at(s)),
         None => finish(s),
     };
     let mut model = SectionModel {
-        title: "Section A–A".to_string(),
+        title: format!("Section {0}–{0}", line.name),
         span,
         assumed_ground: ground.is_none(),
         ..SectionModel::default()
     };
-    let steps = 24;
-    model.ground = (0..=steps)
-        .map(|i| {
-            let s = span[0] + (span[1] - span[0]) * f64::from(i) / f64::from(steps);
-            [s, surface(s)]
-        })
-        .collect();
+    model.ground = match ground {
+        Some(ground) => {
+            let profile = ground.profile(cut.at(span[0]), cut.at(span[1])).into_iter();
+            profile.map(|[s, level]| [s + span[0], level]).collect()
+        }
+        None => {
+            let steps = 24;
+            let station = |i| span[0] + (span[1] - span[0]) * f64::from(i) / f64::from(steps);
+            (0..=steps)
+                .map(|i| [station(i), surface(station(i))])
+                .collect()
+        }
+    };
     layers(design, &cut, &mut model, &surface);
     for structure in &design.job.site.structures {
         for [from, to] in cut.spans(&clip::shape_of(&structure.ring)) {
@@ -81,7 +89,7 @@ pub fn section(design: &Design) -> SectionModel {
             model.sills.push((s, sill.level, words));
         }
     }
-    model
+    Some(model)
 }
 
 /// The cut line.

@@ -40,8 +40,8 @@ pub struct PlanModel {
     pub chains: Vec<SiteChain>,
     /// Radii and diameters.
     pub radii: Vec<Radius>,
-    /// Section line.
-    pub section: Option<[Point; 2]>,
+    /// Section lines: the letter at their ends, and from where to where.
+    pub sections: Vec<(String, [Point; 2])>,
     /// Sills: name, level, place.
     pub sills: Vec<(String, Point)>,
 }

@@ -33,7 +33,7 @@ pub fn content() -> Content {
         }],
         base: vec![ring(-0.5, 0.0, 14.5, 12.5)],
         dig: vec![ring(-0.75, 0.0, 14.75, 12.75)],
-        section: Some([p(6.0, 0.0), p(6.0, 12.0)]),
+        sections: vec![("A".to_string(), [p(6.0, 0.0), p(6.0, 12.0)])],
         ..PlanModel::default()
     };
     for course in 0..7 {

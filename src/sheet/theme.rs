@@ -22,7 +22,7 @@ pub fn of(plan: &PlanModel, theme: Theme) -> PlanModel {
     let mut shown = plan.clone();
     if theme != Theme::SetOut {
         shown.corners.iter_mut().for_each(|c| c.levels.clear());
-        shown.section = None;
+        shown.sections.clear();
         shown.sills.clear();
         shown.radii.clear();
     }

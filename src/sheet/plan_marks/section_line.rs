@@ -1,24 +1,30 @@
-//! The ends of the section line: stroke, arrow in the viewing direction and letter, in fixed places
+//! The ends of the section lines: stroke, arrow in the viewing direction and letter, in fixed places
 //! just outside the dig.
 
 use crate::draw::{Anchor, Face};
+use crate::geom::Point;
 use crate::sheet::labels::{Box2, knock_out};
 use crate::sheet::lettering::HEADING;
 use crate::sheet::plan::Marks;
 use crate::sheet::{pen, symbol, window};
 
-/// Draws both ends.
+/// Draws both ends of every section line.
 pub fn draw(marks: &mut Marks) {
-    let Some([a, b]) = marks.model.section else {
-        return;
-    };
+    let model = marks.model;
+    for (name, line) in &model.sections {
+        ends(marks, name, *line);
+    }
+}
+
+/// Both ends of one line, each with the section's letter.
+fn ends(marks: &mut Marks, name: &str, [a, b]: [Point; 2]) {
     let (pa, pb) = (marks.at(a), marks.at(b));
     let long = pa.distance(pb);
     if long < 1.0 {
         return;
     }
     let along = ((pb.x - pa.x) / long, (pb.y - pa.y) / long);
-    // The viewer looks to the left of A–A as seen on paper.
+    // The viewer looks to the left of the line as seen on paper.
     let view = (along.1, -along.0);
     let dig = marks.dig.grown(2.0);
     let far = 1e4;
@@ -35,13 +41,13 @@ pub fn draw(marks: &mut Marks) {
         marks.taken.add_line([outer, end], 8.0);
         marks.taken.add_line([outer, tip], 8.0);
         let base = letter.moved(0.0, HEADING / 2.0);
-        let bounds = Box2::of_text(base, Anchor::Middle, 0.0, HEADING, Face::SemiBold, "A");
+        let bounds = Box2::of_text(base, Anchor::Middle, 0.0, HEADING, Face::SemiBold, name);
         marks.taken.add_box(bounds.grown(0.5));
         marks.letter(
             "section-marks",
             [
                 knock_out(bounds.grown(0.5)),
-                pen::bold(base, HEADING, Anchor::Middle, "A"),
+                pen::bold(base, HEADING, Anchor::Middle, name),
             ],
         );
     }
