@@ -1,8 +1,9 @@
-//! `levels.*`: the fall, where the water goes, sills, steps, ground and fill.
+//! `levels.*` of planes, sills and ground: the fall, sills, ground and fill.
 
 use super::{FALL, Finding, LENGTH, Status, place_of};
 use crate::design::{AreaDesign, Design};
-use crate::geom::{Edge, Point, Vector};
+use crate::geom::{Edge, Point, SAGITTA, Shape, Vector};
+use crate::levels::Ground;
 use crate::site::{Against, EdgeKind, StructureKind};
 use crate::units::{Length, System, print};
 
@@ -42,7 +43,7 @@ pub fn fall(design: &Design) -> Vec<Finding> {
                 unit: "%",
                 at: fall_place(design, index),
                 where_: Some(area.name.clone()),
-                point: None,
+                point: inside(&area.shape),
                 source: if design.job.levels.minimum_fall.is_some() {
                     "stated in the job"
                 } else {
@@ -54,17 +55,17 @@ pub fn fall(design: &Design) -> Vec<Finding> {
 }
 
 /// A stretch of wall edge with the direction into the paving.
-struct WallStretch<'a> {
-    index: usize,
+pub(super) struct WallStretch<'a> {
+    pub index: usize,
     area: &'a AreaDesign,
-    name: &'a str,
+    pub name: &'a str,
     edge: Edge,
     building: bool,
 }
 
 impl WallStretch<'_> {
     /// Least fall square away from the wall along the stretch, and where.
-    fn least_away(&self) -> (f64, Point) {
+    pub fn least_away(&self) -> (f64, Point) {
         let samples: &[f64] = match self.edge.arc {
             Some(_) => &[0.0, 0.25, 0.5, 0.75, 1.0],
             None => &[0.5],
@@ -83,7 +84,7 @@ impl WallStretch<'_> {
     }
 }
 
-fn walls(design: &Design) -> Vec<WallStretch<'_>> {
+pub(super) fn walls(design: &Design) -> Vec<WallStretch<'_>> {
     let mut walls = Vec::new();
     for (index, (site, area)) in design.job.site.areas.iter().zip(&design.areas).enumerate() {
         for edge in site.edges() {
@@ -146,35 +147,6 @@ pub fn fall_building(design: &Design) -> Vec<Finding> {
         .collect()
 }
 
-/// At every wall edge water runs away from the wall.
-pub fn away(design: &Design) -> Vec<Finding> {
-    walls(design)
-        .iter()
-        .map(|wall| {
-            let (value, at) = wall.least_away();
-            let (status, way) = if value > FALL {
-                (Status::Pass, "away from")
-            } else if value >= -FALL {
-                (Status::Warn, "along")
-            } else {
-                (Status::Fail, "towards")
-            };
-            Finding {
-                id: "levels.away",
-                status,
-                title: format!("Water runs {way} the wall at {}", wall.name),
-                value: Some(value * 100.0),
-                limit: Some(0.0),
-                unit: "%",
-                at: fall_place(design, wall.index),
-                where_: Some(format!("edge {}", wall.name)),
-                point: Some(at),
-                source: "IRC R401.3: drain away from the building; check the local code",
-            }
-        })
-        .collect()
-}
-
 /// Paving stays below every sill.
 pub fn sill(design: &Design) -> Vec<Finding> {
     let sills = design.job.levels.sills.iter().enumerate();
@@ -204,60 +176,6 @@ pub fn sill(design: &Design) -> Vec<Finding> {
         .collect()
 }
 
-/// Areas that meet agree in level.
-pub fn step(design: &Design) -> Vec<Finding> {
-    let mut steps = Vec::new();
-    for (index, site) in design.job.site.areas.iter().enumerate() {
-        for edge in site.edges() {
-            for stretch in &edge.stretches {
-                let Some(Against::Area(other)) = stretch.against else {
-                    continue;
-                };
-                if other <= index {
-                    continue;
-                }
-                let gap = |at: Point| {
-                    design.areas[index].plane.level_at(at) - design.areas[other].plane.level_at(at)
-                };
-                let ends = [stretch.edge.from, stretch.edge.to];
-                let at = if gap(ends[0]).abs() >= gap(ends[1]).abs() {
-                    ends[0]
-                } else {
-                    ends[1]
-                };
-                let value = gap(at).abs();
-                let differs = value > LENGTH;
-                steps.push(Finding {
-                    id: "levels.step",
-                    status: if differs { Status::Warn } else { Status::Pass },
-                    title: if differs {
-                        format!(
-                            "{} and {} differ by {} at {}",
-                            site.name,
-                            design.areas[other].name,
-                            length(design, value),
-                            edge.name
-                        )
-                    } else {
-                        format!(
-                            "{} and {} agree in level at {}",
-                            site.name, design.areas[other].name, edge.name
-                        )
-                    },
-                    value: Some(value),
-                    limit: Some(0.0),
-                    unit: "mm",
-                    at: fall_place(design, other),
-                    where_: Some(format!("edge {}", edge.name)),
-                    point: Some(at),
-                    source: "ADA 2010 §303 on changes of level; check the local code",
-                });
-            }
-        }
-    }
-    steps
-}
-
 /// The spots cover the dig.
 pub fn ground(design: &Design) -> Vec<Finding> {
     let Some(share) = design.dig.earthwork.extrapolated_share else {
@@ -279,7 +197,7 @@ pub fn ground(design: &Design) -> Vec<Finding> {
         unit: "%",
         at: place_of(design, "site.ground"),
         where_: None,
-        point: None,
+        point: outside_spots(design),
         source: "common practice, no source",
     }]
 }
@@ -309,12 +227,36 @@ pub fn fill(design: &Design) -> Vec<Finding> {
         unit: "m3",
         at: place_of(design, "site.ground"),
         where_: None,
-        point: None,
+        point: Some(design.dig.earthwork.depth[0].at),
         source: "common practice, no source",
     }]
 }
 
-fn fall_place(design: &Design, area: usize) -> Option<crate::diag::Place> {
+/// A place inside a shape.
+fn inside(shape: &Shape) -> Option<Point> {
+    use geo::InteriorPoint;
+    let at = shape.interior_point()?;
+    Some(Point::new(at.x(), at.y()))
+}
+
+/// The place on the rim of the dig that is farthest from any spot level, where the ground is told
+/// least; inside the dig when its rim lies within the spots.
+fn outside_spots(design: &Design) -> Option<Point> {
+    let ground = Ground::through(&design.job.levels.ground)?;
+    let spots = ground.spots();
+    let to_spot = |at: Point| {
+        let distances = spots.iter().map(|spot| spot.at.distance(at));
+        distances.fold(f64::INFINITY, f64::min)
+    };
+    let rings = design.extents.dig.rings.iter();
+    rings
+        .flat_map(|ring| ring.flat_points(SAGITTA))
+        .filter(|at| ground.is_extrapolated(*at))
+        .max_by(|a, b| to_spot(*a).total_cmp(&to_spot(*b)))
+        .or_else(|| inside(&design.extents.dig.shape))
+}
+
+pub(super) fn fall_place(design: &Design, area: usize) -> Option<crate::diag::Place> {
     let own = format!("paving[{area}].fall");
     if design.job.places.contains_key(&own) {
         return place_of(design, &own);
@@ -322,11 +264,11 @@ fn fall_place(design: &Design, area: usize) -> Option<crate::diag::Place> {
     place_of(design, "levels.finish.fall")
 }
 
-fn percent(ratio: f64) -> String {
+pub(super) fn percent(ratio: f64) -> String {
     print::percent(crate::units::Fall::from_ratio(ratio))
 }
 
-fn length(design: &Design, mm: f64) -> String {
+pub(super) fn length(design: &Design, mm: f64) -> String {
     print::length(
         Length::from_mm(mm),
         design.job.sheet.units,

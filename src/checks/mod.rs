@@ -7,10 +7,12 @@
 pub mod base;
 pub mod finding;
 pub mod levels;
+pub mod meets;
 pub mod panels;
 pub mod pavers;
 pub mod site;
 pub mod survey;
+pub mod water;
 
 pub use finding::{Finding, Status};
 
@@ -22,14 +24,17 @@ pub(crate) const LENGTH: f64 = 0.5;
 pub(crate) const FALL: f64 = 0.000_05;
 
 /// Every check, in the order they are reported.
-const REGISTRY: [fn(&Design) -> Vec<Finding>; 19] = [
+const REGISTRY: [fn(&Design) -> Vec<Finding>; 22] = [
     survey::tie,
     survey::misclosure,
     levels::fall,
     levels::fall_building,
-    levels::away,
+    water::away,
+    water::low_point,
+    water::bank,
     levels::sill,
-    levels::step,
+    meets::step,
+    meets::fold,
     levels::ground,
     levels::fill,
     panels::stagger,

@@ -8,6 +8,8 @@ use crate::panels::{CrossJoints, Layout, Purchase};
 /// One part of the base, laid from one start.
 #[derive(Clone, Debug)]
 pub struct BasePart {
+    /// The areas that it carries, by index.
+    pub areas: Vec<usize>,
     /// Its outline.
     pub shape: Shape,
     /// Courses and pieces, in the frame of the start corner.

@@ -7,6 +7,7 @@ pub mod base;
 pub mod dig;
 pub mod earth;
 pub mod setout;
+pub mod water;
 pub mod work;
 
 pub use base::{BasePart, Totals};
@@ -19,7 +20,8 @@ use crate::edging::Edging;
 use crate::geom::{Frame, Point, Shape, Vector};
 use crate::job::{Job, SectionLine};
 use crate::jointing::Jointing;
-use crate::levels::{BuildUp, Plane};
+use crate::levels::water::bank::Bank;
+use crate::levels::{BuildUp, Meet, Plane, Water};
 use crate::panels::Purchase;
 use crate::paving::{OverJoints, Paving, Segment};
 use crate::screed::{Bedding, Rails};
@@ -42,6 +44,12 @@ pub struct Design {
     pub purchase: Purchase,
     /// Totals over the parts of the base.
     pub panels: Totals,
+    /// Where areas meet: steps, valleys, ridges.
+    pub meets: Vec<Meet>,
+    /// Where the water of the paving leaves.
+    pub water: Water,
+    /// The ground beside the open edges that water leaves over, where spot levels tell it.
+    pub banks: Vec<Bank>,
     /// The dig.
     pub dig: Dig,
     /// The existing ground and the depth of the dig on plan, when spot levels are given.

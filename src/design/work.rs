@@ -4,21 +4,31 @@ use super::base::{BasePart, Totals};
 use super::dig::Dig;
 use super::earth;
 use super::setout::SetoutRow;
+use super::water::water;
 use super::{AreaDesign, Design};
 use crate::diag::Diagnostic;
 use crate::edging::{self, EdgeRun};
 use crate::geom::{Frame, Point, Shape, Vector, clip};
 use crate::job::{Job, SectionLine};
 use crate::jointing::{self, JointRun};
-use crate::levels::{self, BuildUp, DigPart, FallDirection, Ground, LayerLevels, Plane, earthwork};
+use crate::levels::{
+    self, BuildUp, DigPart, FallDirection, Ground, LayerLevels, Meet, Plane, earthwork,
+};
 use crate::panels;
 use crate::paving::{self, Segment};
 use crate::screed;
 use crate::site::{self, Against, EdgeKind, Extents};
 use crate::textile;
 
-/// Panel tops that differ by more than this at a joined edge break the base there, in millimetres.
-const BREAK: f64 = 3.0;
+/// Panel tops that differ by more than this at a joined edge break the base there, and so does a
+/// fold on which a panel rocks by more, in millimetres.
+pub const BREAK: f64 = 3.0;
+
+/// How far a panel laid across an edge reaches to each side of it at most, in millimetres.
+pub fn half_panel(job: &Job) -> f64 {
+    let panel = &job.panels.panel;
+    panel.length.max(panel.width) / 2.0
+}
 
 /// A section line runs this far beyond the dig, in millimetres.
 const MARGIN: f64 = 600.0;
@@ -34,8 +44,9 @@ pub fn run(job: Job) -> Result<Design, Vec<Diagnostic>> {
     let Some(first) = areas.first() else {
         return Err(vec![Diagnostic::error("no-area", "the job has no area")]);
     };
+    let (meets, water, banks) = water(&job, &areas);
     let downhill = first.plane.downhill().unwrap_or(first.frame.v);
-    let base = base(&job, &areas, &extents);
+    let base = base(&job, &areas, &extents, &meets);
     let layouts: Vec<_> = base.iter().map(|part| part.layout.clone()).collect();
     let purchase = panels::purchase(&layouts, &job.panels.panel);
     let ground = Ground::through(&job.levels.ground);
@@ -71,6 +82,9 @@ pub fn run(job: Job) -> Result<Design, Vec<Diagnostic>> {
         purchase,
         extents,
         base,
+        meets,
+        water,
+        banks,
         dig,
         earth,
         edging,
@@ -179,8 +193,8 @@ fn lower_left(shape: &Shape) -> Option<Frame> {
 }
 
 /// The base, broken where panel tops of neighbouring areas differ.
-fn base(job: &Job, areas: &[AreaDesign], extents: &Extents) -> Vec<BasePart> {
-    let groups = groups(job, areas);
+fn base(job: &Job, areas: &[AreaDesign], extents: &Extents, meets: &[Meet]) -> Vec<BasePart> {
+    let groups = groups(job, areas, meets);
     let home = job
         .panels_start
         .as_ref()
@@ -215,6 +229,7 @@ fn base(job: &Job, areas: &[AreaDesign], extents: &Extents) -> Vec<BasePart> {
         let layout = panels::lay(&job.panels, &shape, &frame);
         let joints = panels::cross_joints(&layout, &job.panels);
         parts.push(BasePart {
+            areas: group.clone(),
             shape,
             layout,
             joints,
@@ -244,27 +259,20 @@ fn extents_of(job: &Job, group: &[usize]) -> Extents {
     site::extents(&site, job.base_extension, job.dig_extension)
 }
 
-/// Areas whose panel tops agree where they join, each group in order.
-fn groups(job: &Job, areas: &[AreaDesign]) -> Vec<Vec<usize>> {
+/// Areas whose panels run on where they join, each group in order: the panel tops agree, and a
+/// panel across the edge does not rock on a fold.
+fn groups(job: &Job, areas: &[AreaDesign], meets: &[Meet]) -> Vec<Vec<usize>> {
     let mut group: Vec<usize> = (0..areas.len()).collect();
-    for (index, area) in job.site.areas.iter().enumerate() {
-        for stretch in area.edges().flat_map(|edge| &edge.stretches) {
-            let Some(Against::Area(other)) = stretch.against else {
-                continue;
-            };
-            let top = |area: usize, at: Point| {
-                areas[area].plane.level_at(at) - areas[area].build_up.paver
-            };
-            let differs = [stretch.edge.from, stretch.edge.to]
-                .iter()
-                .any(|&at| (top(index, at) - top(other, at)).abs() > BREAK);
-            if !differs {
-                let (a, b) = (group[index], group[other]);
-                let (low, high) = (a.min(b), a.max(b));
-                for member in &mut group {
-                    if *member == high {
-                        *member = low;
-                    }
+    for meet in meets {
+        let [a, b] = meet.areas;
+        let pavers = areas[a].build_up.paver - areas[b].build_up.paver;
+        let differs = meet.ends().iter().any(|step| (step - pavers).abs() > BREAK);
+        if !differs && meet.rocking(half_panel(job)) <= BREAK {
+            let (a, b) = (group[a], group[b]);
+            let (low, high) = (a.min(b), a.max(b));
+            for member in &mut group {
+                if *member == high {
+                    *member = low;
                 }
             }
         }

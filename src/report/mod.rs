@@ -9,6 +9,7 @@ mod base;
 mod levels;
 mod site;
 mod takeoff;
+mod water;
 
 use serde_json::{Map, Value, json};
 
@@ -41,6 +42,8 @@ pub fn json(design: &Design, takeoff: &Takeoff, findings: &[Finding]) -> String 
     put("traverse", site::traverse(job));
     put("areas", site::areas(design));
     put("paved", site::paved(design));
+    put("joined_edges", water::joined_edges(design));
+    put("water", water::water(design));
     put("base", base::base(design));
     put("dig", levels::dig(design));
     put("buildup", levels::build_up(design));
@@ -83,6 +86,7 @@ fn checks(findings: &[Finding]) -> Value {
                         .map_or(Value::Null, |at| json!([at.line, at.column])),
                 ),
                 ("where", json!(finding.where_)),
+                ("at_mm", finding.point.map_or(Value::Null, place)),
                 ("source", json!(finding.source)),
             ])
         })

@@ -1,0 +1,103 @@
+//! `levels.step` and `levels.fold`: where areas with their own falls meet.
+
+use super::levels::{fall_place, length, percent};
+use super::{FALL, Finding, LENGTH, Status};
+use crate::design::Design;
+use crate::design::work::{BREAK, half_panel};
+use crate::levels::Meet;
+
+/// Areas that meet agree in level.
+pub fn step(design: &Design) -> Vec<Finding> {
+    design
+        .meets
+        .iter()
+        .map(|meet| one_step(design, meet))
+        .collect()
+}
+
+fn one_step(design: &Design, meet: &Meet) -> Finding {
+    let [a, b] = meet.areas.map(|area| design.areas[area].name.as_str());
+    let edge = &meet.edge;
+    let (most, at) = meet.greatest();
+    let differs = most.abs() > LENGTH;
+    let least = if meet.level_at().is_empty() {
+        meet.steps
+            .iter()
+            .map(|step| step.abs())
+            .fold(f64::INFINITY, f64::min)
+    } else {
+        0.0
+    };
+    let title = if !differs {
+        format!("{a} and {b} agree in level at {edge}")
+    } else if (most.abs() - least).abs() <= LENGTH {
+        format!(
+            "{a} and {b} differ by {} at {edge}",
+            length(design, most.abs())
+        )
+    } else {
+        format!(
+            "{a} and {b} differ by {} to {} at {edge}",
+            length(design, least),
+            length(design, most.abs())
+        )
+    };
+    Finding {
+        id: "levels.step",
+        status: if differs { Status::Warn } else { Status::Pass },
+        title,
+        value: Some(most.abs()),
+        limit: Some(0.0),
+        unit: "mm",
+        at: fall_place(design, meet.areas[1]),
+        where_: Some(format!("edge {edge}")),
+        point: Some(at),
+        source: "ADA 2010 §303 on changes of level; check the local code",
+    }
+}
+
+/// No rigid panel rocks on a fold of the base: the base breaks there, or it rocks little.
+pub fn fold(design: &Design) -> Vec<Finding> {
+    let folds = design
+        .meets
+        .iter()
+        .filter(|meet| meet.slope_change.abs() > FALL);
+    folds
+        .map(|meet| {
+            let [a, b] = meet.areas;
+            let edge = &meet.edge;
+            let value = meet.rocking(half_panel(&design.job));
+            let rocks = value > BREAK + LENGTH;
+            let whole = design
+                .base
+                .iter()
+                .any(|part| part.areas.contains(&a) && part.areas.contains(&b));
+            let change = percent(meet.slope_change.abs());
+            let by = length(design, value);
+            let title = match (rocks, whole) {
+                (true, true) => format!(
+                    "A panel across {edge} rocks by {by}: the fall changes by {change} and the base runs on"
+                ),
+                (true, false) => {
+                    format!("The base breaks at {edge}, where the fall changes by {change}")
+                }
+                (false, _) => format!(
+                    "A panel across {edge} rocks by no more than {by} (at most {})",
+                    length(design, BREAK)
+                ),
+            };
+            Finding {
+                id: "levels.fold",
+                status: if rocks && whole { Status::Warn } else { Status::Pass },
+                title,
+                value: Some(value),
+                limit: Some(BREAK),
+                unit: "mm",
+                at: fall_place(design, b),
+                where_: Some(format!("edge {edge}")),
+                point: Some(meet.slope_change_at),
+                source: "common practice, no source",
+            }
+        })
+        .collect()
+}

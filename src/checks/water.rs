@@ -1,0 +1,191 @@
+//! `levels.away`, `levels.low_point` and `levels.bank`: where the water goes.
+//!
+//! Built on the traced water: shares are of all that is paved.
+
+use super::levels::{fall_place, length, percent, walls};
+use super::{FALL, Finding, LENGTH, Status};
+use crate::design::Design;
+use crate::levels::water::bank::Bank;
+use crate::levels::{Drained, Outlet};
+use crate::site::StructureKind;
+
+/// Shares of the paving smaller than this are rounding.
+const NOTHING: f64 = 1e-7;
+/// Ground outside an open edge may stand this far above the finish: what spot levels do not tell.
+const BANK: f64 = 6.0;
+
+/// At every wall edge water runs away from the wall, and none runs into a pool or another hole.
+pub fn away(design: &Design) -> Vec<Finding> {
+    let reached: Vec<&Drained> = reached(design).collect();
+    let to_wall = |area: usize, name: &str| {
+        reached.iter().find(|drained| {
+            matches!(&drained.outlet, Outlet::Wall { area: a, edge } if *a == area && edge == name)
+        })
+    };
+    let mut findings: Vec<Finding> = Vec::new();
+    for wall in walls(design) {
+        let (value, at) = wall.least_away();
+        let (mut status, way) = if value > FALL {
+            (Status::Pass, "away from")
+        } else if value >= -FALL {
+            (Status::Warn, "along")
+        } else {
+            (Status::Fail, "towards")
+        };
+        let name = wall.name;
+        let (title, point) = match to_wall(wall.index, name) {
+            Some(drained) => {
+                status = Status::Fail;
+                let share = percent(drained.share);
+                let title = format!("Water of {share} of the paving runs to the wall at {name}");
+                (title, drained.at)
+            }
+            None => (format!("Water runs {way} the wall at {name}"), at),
+        };
+        findings.push(Finding {
+            id: "levels.away",
+            status,
+            title,
+            value: Some(value * 100.0),
+            limit: Some(0.0),
+            unit: "%",
+            at: fall_place(design, wall.index),
+            where_: Some(format!("edge {name}")),
+            point: Some(point),
+            source: "IRC R401.3: drain away from the building; check the local code",
+        });
+    }
+    findings.extend(holes(design));
+    findings
+}
+
+/// Water that runs into a hole, one finding a hole: none where a post stands in it, which water
+/// runs round.
+fn holes(design: &Design) -> Vec<Finding> {
+    let mut findings: Vec<(usize, Option<usize>, Finding)> = Vec::new();
+    for drained in reached(design) {
+        let Outlet::Hole {
+            area,
+            edge,
+            structure,
+        } = &drained.outlet
+        else {
+            continue;
+        };
+        let into = structure.map(|index| &design.job.structures[index]);
+        let (status, name) = match into.map(|s| (s.kind, s.name.as_str())) {
+            Some((StructureKind::Post, _)) => continue,
+            Some((StructureKind::Pool, name)) => (Status::Fail, name),
+            Some((_, name)) => (Status::Warn, name),
+            None => (Status::Warn, "a hole"),
+        };
+        let mut share = drained.share * 100.0;
+        let mut edges = format!("edge {edge}");
+        let known = findings
+            .iter()
+            .position(|(a, s, _)| (*a, *s) == (*area, *structure));
+        if let Some(known) = known {
+            let (.., before) = findings.remove(known);
+            share += before.value.unwrap_or(0.0);
+            edges = format!("{}, {edge}", before.where_.unwrap_or_default());
+        }
+        let words = percent(share / 100.0);
+        let finding = Finding {
+            id: "levels.away",
+            status,
+            title: format!("Water of {words} of the paving runs into {name}"),
+            value: Some(share),
+            limit: Some(0.0),
+            unit: "%",
+            at: fall_place(design, *area),
+            where_: Some(edges),
+            point: Some(drained.at),
+            source: "common practice, no source",
+        };
+        findings.push((*area, *structure, finding));
+    }
+    findings.into_iter().map(|(.., finding)| finding).collect()
+}
+
+/// All water leaves the paving or reaches a drain: none is held at a low point.
+pub fn low_point(design: &Design) -> Vec<Finding> {
+    let finding = |status, title, value, at, place: Option<String>, point| Finding {
+        id: "levels.low_point",
+        status,
+        title,
+        value: Some(value),
+        limit: Some(0.0),
+        unit: "%",
+        at,
+        where_: place,
+        point,
+        source: "IRC R401.3: surface water drains off; check the local code",
+    };
+    let held: Vec<Finding> = reached(design)
+        .filter_map(|drained| {
+            let Outlet::Held { area, at } = &drained.outlet else {
+                return None;
+            };
+            let share = percent(drained.share);
+            let name = &design.areas[*area].name;
+            Some(finding(
+                Status::Fail,
+                format!("Water of {share} of the paving is held at a low point of {name}"),
+                drained.share * 100.0,
+                fall_place(design, *area),
+                Some(name.clone()),
+                Some(*at),
+            ))
+        })
+        .collect();
+    if !held.is_empty() {
+        return held;
+    }
+    let most = design.water.outlets.iter();
+    let most = most.max_by(|a, b| a.area_mm2.total_cmp(&b.area_mm2));
+    vec![finding(
+        Status::Pass,
+        "All water leaves the paving: none is held".to_string(),
+        0.0,
+        fall_place(design, 0),
+        None,
+        most.map(|drained| drained.at),
+    )]
+}
+
+/// Open edges that water leaves over lie no lower than the ground outside.
+pub fn bank(design: &Design) -> Vec<Finding> {
+    let highest = |a: &&Bank, b: &&Bank| a.above.total_cmp(&b.above);
+    let Some(worst) = design.banks.iter().max_by(highest) else {
+        return Vec::new();
+    };
+    let holding = design.banks.iter().filter(|b| b.above > BANK + LENGTH);
+    let edges: Vec<&str> = holding.map(|bank| bank.edge.as_str()).collect();
+    let above = !edges.is_empty();
+    let edges = edges.join(", ");
+    vec![Finding {
+        id: "levels.bank",
+        status: if above { Status::Warn } else { Status::Pass },
+        title: if above {
+            format!(
+                "Ground outside {edges} stands up to {} above the finish: grade it off, or it holds the water",
+                length(design, worst.above)
+            )
+        } else {
+            "Ground outside the open edges lets the water off".to_string()
+        },
+        value: Some(worst.above),
+        limit: Some(BANK),
+        unit: "mm",
+        at: fall_place(design, worst.area),
+        where_: Some(format!("edge {}", worst.edge)),
+        point: Some(worst.at),
+        source: "common practice, no source",
+    }]
+}
+
+/// The outlets that more than rounding drains to.
+fn reached(design: &Design) -> impl Iterator<Item = &Drained> {
+    let outlets = design.water.outlets.iter();
+    outlets.filter(|drained| drained.share > NOTHING)
+}

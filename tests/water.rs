@@ -1,0 +1,237 @@
+//! Whole jobs from YAML to where the water goes: steps, valleys, low points, walls, holes, banks,
+//! folds and drains. Sums are done by hand beside each.
+
+use groundsheet::checks::{self, Finding, Status};
+use groundsheet::design::{self, Design};
+use groundsheet::job;
+use groundsheet::levels::MeetKind;
+
+fn design(yaml: &str) -> Design {
+    let job = job::read(yaml.as_bytes()).unwrap_or_else(|errors| panic!("{errors:#?}"));
+    design::run(job).unwrap_or_else(|errors| panic!("{errors:#?}"))
+}
+
+fn findings(yaml: &str, id: &str) -> Vec<Finding> {
+    let found = checks::run(&design(yaml));
+    found.into_iter().filter(|f| f.id == id).collect()
+}
+
+fn status(yaml: &str, id: &str) -> Vec<Status> {
+    findings(yaml, id).iter().map(|f| f.status).collect()
+}
+
+/// Two areas of 3 m by 4 m that meet along x = 3 m, with their falls and anything else of the job.
+fn pair(west: &str, east: &str, more: &str) -> String {
+    format!(
+        "job: {{title: Two planes}}\nsheet: {{units: metric}}\n\
+         paving:\n\
+         - {{name: West, rectangle: {{corner: [0, 0], width: 3 m, depth: 4 m}}, fall: {west}}}\n\
+         - {{name: East, rectangle: {{corner: [3 m, 0], width: 3 m, depth: 4 m}}, fall: {east}}}\n\
+         pavers:\n  slab: {{size: [300 mm, 300 mm], thickness: 40 mm}}\n{more}"
+    )
+}
+
+const TO_EAST: &str = "{at: [3 m, 0], level: 0, fall: 2%, towards: 90°}";
+const TO_WEST: &str = "{at: [3 m, 0], level: 0, fall: 2%, towards: 270°}";
+
+#[test]
+fn a_level_valley_holds_all_the_water_and_a_sloped_one_lets_it_off() {
+    let level = pair(TO_EAST, TO_WEST, "");
+    let found = findings(&level, "levels.low_point");
+    assert_eq!(found.len(), 1);
+    assert_eq!(found[0].status, Status::Fail);
+    assert!((found[0].value.unwrap() - 100.0).abs() < 1e-6);
+    // The middle of the valley from (3, 0) to (3, 4).
+    let at = found[0].point.unwrap();
+    assert!((at.x - 3000.0).abs() < 1.0 && (at.y - 2000.0).abs() < 1.0);
+    assert_eq!(design(&level).meets[0].kind, MeetKind::Valley);
+    let sloped = pair(
+        "{at: [3 m, 0], level: 0, fall: 2%, towards: 60°}",
+        "{at: [3 m, 0], level: 0, fall: 2%, towards: 300°}",
+        "",
+    );
+    assert_eq!(status(&sloped, "levels.low_point"), [Status::Pass]);
+    assert_eq!(design(&sloped).meets[0].kind, MeetKind::Valley);
+}
+
+/// West falls 2 % to the east; East stands 20 mm higher: West's half is held at the step. Level
+/// with it, or 20 mm lower, all runs on.
+#[test]
+fn a_step_up_holds_and_is_warned_of() {
+    let east = |level: &str| format!("{{at: [3 m, 0], level: {level}, fall: 2%, towards: 90°}}");
+    let up = pair(TO_EAST, &east("20 mm"), "");
+    let held = &findings(&up, "levels.low_point")[0];
+    assert_eq!(held.status, Status::Fail);
+    assert!((held.value.unwrap() - 50.0).abs() < 1e-6);
+    let step = &findings(&up, "levels.step")[0];
+    assert_eq!((step.status, step.value), (Status::Warn, Some(20.0)));
+    assert!((step.point.unwrap().x - 3000.0).abs() < 1e-6);
+    for (level, stands) in [("0", Status::Pass), ("-20 mm", Status::Warn)] {
+        let job = pair(TO_EAST, &east(level), "");
+        assert_eq!(status(&job, "levels.low_point"), [Status::Pass]);
+        assert_eq!(status(&job, "levels.step"), [stands]);
+    }
+    assert_eq!(
+        design(&pair(TO_EAST, &east("0"), "")).meets[0].kind,
+        MeetKind::Even
+    );
+}
+
+/// East turns away by 1 % along the edge: the step grows from 0 to 40 mm over 4 m.
+#[test]
+fn a_growing_step_is_told_from_end_to_end() {
+    let east = "{at: [3 m, 0], level: 0, fall: 1%, towards: 180°}";
+    let level = "{at: [3 m, 0], level: 0, fall: 0%, towards: 90°}";
+    let job = pair(level, east, "");
+    let found = &findings(&job, "levels.step")[0];
+    assert!((found.value.unwrap() - 40.0).abs() < 1e-9);
+    assert!(found.title.contains("0 mm to 40 mm"), "{}", found.title);
+    assert!(found.point.unwrap().y > 3999.0);
+}
+
+/// The 900 mm panel reaches 450 mm past an edge: a change of fall of 0.6 % rocks it by 2.7 mm,
+/// one of 1 % by 4.5 mm, and there the base breaks.
+#[test]
+fn the_base_breaks_at_a_fold_that_rocks_a_panel() {
+    let east = |fall: &str| format!("{{at: [3 m, 0], level: 0, fall: {fall}, towards: 90°}}");
+    let gentle = pair(TO_EAST, &east("1.4%"), "");
+    let found = &findings(&gentle, "levels.fold")[0];
+    assert_eq!(found.status, Status::Pass);
+    assert!((found.value.unwrap() - 2.7).abs() < 1e-9);
+    assert_eq!(design(&gentle).base.len(), 1);
+    let sharp = pair(TO_EAST, &east("3%"), "");
+    let found = &findings(&sharp, "levels.fold")[0];
+    assert_eq!(found.status, Status::Pass);
+    assert!((found.value.unwrap() - 4.5).abs() < 1e-9);
+    assert_eq!(design(&sharp).base.len(), 2);
+}
+
+/// One and Two fold by 2.7 mm, Two and Three agree within 2.4 mm over their 400 mm: one base under
+/// all. One and Three meet too, with a fold of 1.2 % × 450 mm = 5.4 mm that the base runs over.
+#[test]
+fn a_fold_that_the_base_runs_over_is_warned_of() {
+    let area = |name: &str, at: &str, size: &str, fall: &str| {
+        format!(
+            "- {{name: {name}, rectangle: {{corner: {at}, {size}}}, \
+             fall: {{at: [3 m, 0], level: 0, fall: {fall}, towards: 90°}}}}\n"
+        )
+    };
+    let job = format!(
+        "job: {{title: Three planes}}\nsheet: {{units: metric}}\npaving:\n{}{}{}\
+         pavers:\n  slab: {{size: [300 mm, 300 mm], thickness: 40 mm}}\n",
+        area("One", "[0, 0]", "width: 3 m, depth: 8 m", "2%"),
+        area("Two", "[3 m, 4 m]", "width: 400 mm, depth: 4 m", "2.6%"),
+        area("Three", "[3 m, 0]", "width: 400 mm, depth: 4 m", "3.2%"),
+    );
+    assert_eq!(design(&job).base.len(), 1);
+    let found = findings(&job, "levels.fold");
+    let rocking: Vec<&Finding> = found.iter().filter(|f| f.status == Status::Warn).collect();
+    assert_eq!(rocking.len(), 1, "{found:#?}");
+    assert!((rocking[0].value.unwrap() - 5.4).abs() < 1e-9);
+    assert!((rocking[0].point.unwrap().x - 3000.0).abs() < 1e-9);
+}
+
+fn one(more: &str, fall: &str) -> String {
+    format!(
+        "job: {{title: One plane}}\nsheet: {{units: metric}}\n\
+         paving:\n- {{name: Yard, rectangle: {{corner: [0, 0], width: 6 m, depth: 4 m}}, \
+         holes: [{{rectangle: {{corner: [2 m, 1 m], width: 1 m, depth: 1 m}}}}]}}\n\
+         pavers:\n  slab: {{size: [300 mm, 300 mm], thickness: 40 mm}}\n\
+         levels: {{finish: {{at: A, level: 0, fall: 2%, {fall}}}}}\n{more}"
+    )
+}
+
+fn with_structure(kind: &str) -> String {
+    let site = format!(
+        "site:\n  structures: [{{name: Thing, kind: {kind}, \
+         rectangle: {{corner: [2 m, 1 m], width: 1 m, depth: 1 m}}}}]\n"
+    );
+    one(&site, "towards: 0°")
+}
+
+/// A hole of 1 m by 1 m that starts 1 m below the upper edge takes 1 m² of 23 m².
+#[test]
+fn water_into_a_hole_is_told_with_its_share() {
+    for (kind, stands) in [("pool", Status::Fail), ("tree", Status::Warn)] {
+        let found = findings(&with_structure(kind), "levels.away");
+        assert_eq!(found.len(), 1, "{kind}: {found:#?}");
+        assert_eq!(found[0].status, stands);
+        assert!((found[0].value.unwrap() - 100.0 / 23.0).abs() < 1e-6);
+        assert!(found[0].title.contains("Thing"));
+    }
+    assert!(findings(&with_structure("post"), "levels.away").is_empty());
+}
+
+/// The whole turned: shares stay.
+#[test]
+fn turning_the_whole_site_changes_no_share() {
+    let job = |turn: f64| {
+        let corner = |x: f64, y: f64| {
+            let (sin, cos) = turn.to_radians().sin_cos();
+            format!("[{} mm, {} mm]", x * cos - y * sin, x * sin + y * cos)
+        };
+        let ring = |x: f64, width: f64| {
+            let corners = [(x, 0.0), (x + width, 0.0), (x + width, 4e3), (x, 4e3)];
+            let corners = corners.map(|(x, y)| corner(x, y));
+            format!("[{}]", corners.join(", "))
+        };
+        let bearing = |b: f64| (b - turn).rem_euclid(360.0);
+        format!(
+            "job: {{title: Turned}}\nsheet: {{units: metric}}\npaving:\n\
+             - {{name: West, outline: {}, fall: {{at: {}, level: 0, fall: 2%, towards: {}°}}}}\n\
+             - {{name: East, outline: {}, fall: {{at: {}, level: 10 mm, fall: 2%, towards: {}°}}}}\n\
+             pavers:\n  slab: {{size: [300 mm, 300 mm], thickness: 40 mm}}\n",
+            ring(0.0, 3e3),
+            corner(3e3, 0.0),
+            bearing(70.0),
+            ring(3e3, 3e3),
+            corner(3e3, 0.0),
+            bearing(200.0),
+        )
+    };
+    let still = design(&job(0.0)).water;
+    let sum: f64 = still.outlets.iter().map(|o| o.share).sum();
+    assert!((sum - 1.0).abs() < 1e-9);
+    for turn in [17.0, 90.0, 233.0] {
+        let turned = design(&job(turn)).water;
+        for word in groundsheet::levels::water::OUTLETS {
+            let (a, b) = (still.share(word), turned.share(word));
+            assert!((a - b).abs() < 1e-6, "{word}: {a} and, turned {turn}°, {b}");
+        }
+    }
+}
+
+/// Ground level at −60 mm lies above the lower edge at −80 mm by 20 mm; at −90 mm it is clear.
+#[test]
+fn a_bank_outside_the_lower_edge_is_warned_of() {
+    let ground = |level: &str| {
+        let corners = ["-2 m, -2 m", "8 m, -2 m", "8 m, 6 m", "-2 m, 6 m"];
+        let spots = corners.map(|at| format!("[{at}, {level}]")).join(", ");
+        one(&format!("site: {{ground: [{spots}]}}\n"), "towards: 0°")
+    };
+    let found = &findings(&ground("-60 mm"), "levels.bank")[0];
+    assert_eq!(found.status, Status::Warn);
+    assert!((found.value.unwrap() - 20.0).abs() < 1e-6);
+    assert!(found.title.contains("C-D"), "{}", found.title);
+    assert_eq!(status(&ground("-90 mm"), "levels.bank"), [Status::Pass]);
+}
+
+#[test]
+fn every_finding_of_levels_has_value_limit_source_and_place() {
+    let jobs = [
+        pair(TO_EAST, TO_WEST, ""),
+        with_structure("tree"),
+        std::fs::read_to_string("jobs/two-walls.yaml").unwrap(),
+        std::fs::read_to_string("jobs/pool-surround.yaml").unwrap(),
+    ];
+    for job in jobs {
+        for finding in checks::run(&design(&job)) {
+            if finding.id.starts_with("levels.") {
+                assert!(finding.value.is_some(), "{finding:?}");
+                assert!(finding.limit.is_some(), "{finding:?}");
+                assert!(finding.point.is_some(), "{finding:?}");
+                assert!(!finding.source.is_empty() && !finding.unit.is_empty());
+            }
+        }
+    }
+}
