@@ -6,6 +6,7 @@
 
 pub mod base;
 pub mod finding;
+pub mod fitting;
 pub mod levels;
 pub mod meets;
 pub mod panels;
@@ -24,15 +25,21 @@ pub(crate) const LENGTH: f64 = 0.5;
 pub(crate) const FALL: f64 = 0.000_05;
 
 /// Every check, in the order they are reported.
-const REGISTRY: [fn(&Design) -> Vec<Finding>; 22] = [
+const REGISTRY: [fn(&Design) -> Vec<Finding>; 28] = [
     survey::tie,
+    survey::residual,
     survey::misclosure,
+    survey::levelling,
+    survey::spot,
     levels::fall,
     levels::fall_building,
     water::away,
     water::low_point,
     water::bank,
     levels::sill,
+    fitting::wall_clear,
+    fitting::riser,
+    fitting::lip,
     meets::step,
     meets::fold,
     levels::ground,

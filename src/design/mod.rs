@@ -6,6 +6,7 @@
 pub mod base;
 pub mod dig;
 pub mod earth;
+pub mod field;
 pub mod setout;
 pub mod water;
 pub mod work;
@@ -13,6 +14,7 @@ pub mod work;
 pub use base::{BasePart, Totals};
 pub use dig::Dig;
 pub use earth::EarthPlan;
+pub use field::{ArcSetout, Feature, Field, Proof, SquareCorner, StakeSet, What};
 pub use setout::SetoutRow;
 pub use work::run;
 
@@ -70,6 +72,8 @@ pub struct Design {
     pub panel_joints: Vec<Segment>,
     /// Set-out and levels, corner by corner.
     pub setout: Vec<SetoutRow>,
+    /// Set-out beside the corners: stakes, proofs, arcs, features.
+    pub field: Field,
     /// The base line that ties are taken from: names and places of its ends.
     pub base_line: [(String, Point); 2],
     /// The direction the rails run: down the fall.

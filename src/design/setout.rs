@@ -19,4 +19,7 @@ pub struct SetoutRow {
     pub ground: Option<f64>,
     /// Rod readings, when the instrument's height is given.
     pub readings: Option<Readings>,
+    /// Datum less level of each layer, when a datum is given but no instrument's height: what to add
+    /// to the day's reading on the datum to get the reading on the layer.
+    pub from_datum: Option<Readings>,
 }

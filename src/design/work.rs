@@ -5,7 +5,7 @@ use super::dig::Dig;
 use super::earth;
 use super::setout::SetoutRow;
 use super::water::water;
-use super::{AreaDesign, Design};
+use super::{AreaDesign, Design, field};
 use crate::diag::Diagnostic;
 use crate::edging::{self, EdgeRun};
 use crate::geom::{Frame, Point, Shape, Vector, clip};
@@ -53,8 +53,9 @@ pub fn run(job: Job) -> Result<Design, Vec<Diagnostic>> {
     let dig = dig(&job, &areas, &extents, ground.as_ref())?;
     let dug = extents.dig.area_mm2;
     let earth = earth::earth_plan(&job, &dig.parts, dug, &first.frame, ground.as_ref());
-    let base_line = base_line(&job);
+    let base_line = field::base_line(&job);
     let setout = setout(&job, &areas, &base_line);
+    let field = field::field(&job, &areas, &extents, &base_line, &setout);
     let edging = edging::lay(&job.edging, &open_runs(&extents));
     let rails = screed::rails(&job.bedding.rails, &extents.base.shape, downhill);
     let bedding = screed::bedding(&job.bedding, extents.base.area_mm2);
@@ -95,6 +96,7 @@ pub fn run(job: Job) -> Result<Design, Vec<Diagnostic>> {
         joints_over_joints,
         panel_joints: seams,
         setout,
+        field,
         base_line,
         downhill,
         sections,
@@ -333,26 +335,6 @@ fn dig(
     })
 }
 
-/// The base line that ties are taken from: the first wall edge, else the first edge.
-fn base_line(job: &Job) -> [(String, Point); 2] {
-    let edges = || job.site.areas.iter().flat_map(|area| area.edges());
-    let wall = edges().find(|edge| edge.edge.arc.is_none() && edge.has(EdgeKind::Wall));
-    let straight = || edges().find(|edge| edge.edge.arc.is_none());
-    let Some(edge) = wall.or_else(straight).or_else(|| edges().next()) else {
-        return [
-            ("A".into(), Point::default()),
-            ("B".into(), Point::default()),
-        ];
-    };
-    let Some(ends) = edge.corners else {
-        return [("A".into(), edge.edge.from), ("B".into(), edge.edge.to)];
-    };
-    ends.map(|index| {
-        let corner = &job.site.corners[index];
-        (corner.name.clone(), corner.at)
-    })
-}
-
 /// The set-out table: one row per corner.
 fn setout(job: &Job, areas: &[AreaDesign], base_line: &[(String, Point); 2]) -> Vec<SetoutRow> {
     let ground = Ground::through(&job.levels.ground);
@@ -370,6 +352,10 @@ fn setout(job: &Job, areas: &[AreaDesign], base_line: &[(String, Point); 2]) -> 
                 ties: levels::ties(ends, corner.at),
                 ground: ground.as_ref().map(|ground| ground.level_at(corner.at)),
                 readings: job.levels.instrument.map(|height| levels.readings(height)),
+                from_datum: match (&job.levels.datum, job.levels.instrument) {
+                    (Some(datum), None) => Some(levels.readings(datum.level)),
+                    _ => None,
+                },
                 levels,
             })
         })

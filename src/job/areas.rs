@@ -4,9 +4,10 @@
 //! [`Site`], whose errors are given the places of the outlines, corners, edges and structures they
 //! are about.
 
+use super::levelling;
 use super::reader::{Bound, Map, Reader};
 use super::shape::{self, Points, Shape};
-use super::tree::Node;
+use super::tree::{Node, Value};
 use crate::diag::{Diagnostic, Place};
 use crate::geom::Point;
 use crate::levels::Spot;
@@ -106,6 +107,8 @@ fn structure(r: &mut Reader, points: &Points, node: &Node, path: &str) -> Option
         "rectangle",
         "circle",
         "on_paving",
+        "wall_level",
+        "wall_clear",
     ];
     let map = r.map(node, path, &keys)?;
     let kinds = [
@@ -195,15 +198,24 @@ pub fn ground(r: &mut Reader, points: &Points, site: &Map<'_>) -> Vec<Spot> {
     spots.into_iter().map(|(spot, _)| spot).collect()
 }
 
-/// One spot level: `[x, y, level]`, or `[point, level]`.
+/// One spot level: `[x, y, level]`, `[point, level]`, or the name of a point that is placed and
+/// levelled.
 fn spot(r: &mut Reader, points: &Points, node: &Node, path: &str) -> Option<Spot> {
-    let wanted = "x, y and level, such as [0, 0, 99.61']";
+    let wanted = "x, y and level, such as [0, 0, 99.61']; or a point of site.levelling";
+    if let Value::Scalar(..) = &node.value {
+        let at = shape::point(r, points, node, path);
+        let level = levelling::level(r, points, node, path);
+        return Some(Spot {
+            at: at?.at,
+            level: level?,
+        });
+    }
     let items = r.list(node, path, wanted)?;
     match items {
         [x, y, level] => {
             let x = r.length(x, &format!("{path}[0]"), Bound::Any);
             let y = r.length(y, &format!("{path}[1]"), Bound::Any);
-            let level = r.length(level, &format!("{path}[2]"), Bound::Any);
+            let level = levelling::level(r, points, level, &format!("{path}[2]"));
             Some(Spot {
                 at: Point::new(x?, y?),
                 level: level?,
@@ -211,7 +223,7 @@ fn spot(r: &mut Reader, points: &Points, node: &Node, path: &str) -> Option<Spot
         }
         [at, level] => {
             let at = shape::point(r, points, at, &format!("{path}[0]"));
-            let level = r.length(level, &format!("{path}[1]"), Bound::Any);
+            let level = levelling::level(r, points, level, &format!("{path}[1]"));
             Some(Spot {
                 at: at?.at,
                 level: level?,

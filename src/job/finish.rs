@@ -8,13 +8,14 @@
 use super::reader::{Bound, Map, Reader, angle, fall, nearest, shorten};
 use super::shape::{Points, pair};
 use super::tree::{Node, Value};
+use super::{fixed, levelling};
 use crate::diag::{Diagnostic, Place};
 use crate::geom::Point;
-use crate::levels::{FallDirection, FinishSpec};
+use crate::levels::{FallDirection, FinishSpec, FixedEdge};
 use crate::site::{EdgeKind, Site, SiteEdge, StartSpec};
 
 /// Keys of a finish plane.
-pub const KEYS: [&str; 5] = ["at", "level", "fall", "away_from", "towards"];
+pub const KEYS: [&str; 6] = ["at", "level", "fall", "away_from", "towards", "through"];
 
 /// What a mapping says of a finish plane.
 #[derive(Clone, Debug, Default)]
@@ -107,7 +108,7 @@ fn one_of(names: &[&str]) -> String {
 }
 
 /// An edge by name, on one area or on any.
-fn edge<'a>(
+pub fn edge<'a>(
     r: &mut Reader,
     site: &'a Site,
     node: &Node,
@@ -158,9 +159,33 @@ pub fn default_start(site: &Site, area: usize) -> Option<StartSpec> {
     })
 }
 
-/// Reads one finish plane.
-pub fn stated(r: &mut Reader, site: &Site, points: &Points, map: &Map<'_>) -> Stated {
+/// Reads one finish plane. `fixed` are the surfaces that `through: fixed` goes by.
+pub fn stated(
+    r: &mut Reader,
+    site: &Site,
+    points: &Points,
+    map: &Map<'_>,
+    fixed: &[&FixedEdge],
+) -> Stated {
     let mut out = Stated::default();
+    if let Some(node) = map.get("through") {
+        for key in ["at", "level", "fall", "away_from", "towards"] {
+            if let Some(entry) = map.entry(key) {
+                let found = format!("`{key}` beside `through`");
+                let wanted = "`through` alone: it gives level, fall and direction";
+                r.error("fall", entry.place, found, wanted);
+            }
+        }
+        let plane = fixed::through(r, site, points, node, &map.key("through"), fixed);
+        out.broken = plane.is_none();
+        if let Some(plane) = plane {
+            out.at = Some(plane.at);
+            out.level = Some(plane.level);
+            out.fall = Some(plane.fall());
+            out.direction = Some(FallDirection::Towards(plane.towards_deg().unwrap_or(0.0)));
+        }
+        return out;
+    }
     if let Some(node) = map.get("at") {
         out.at = at(r, site, points, node, &map.key("at"));
         if let Value::Scalar(text, _) = &node.value {
@@ -169,7 +194,7 @@ pub fn stated(r: &mut Reader, site: &Site, points: &Points, map: &Map<'_>) -> St
         out.broken |= out.at.is_none();
     }
     if let Some(node) = map.get("level") {
-        out.level = r.length(node, &map.key("level"), Bound::Any);
+        out.level = levelling::level(r, points, node, &map.key("level"));
         out.broken |= out.level.is_none();
     }
     if let Some(node) = map.get("fall") {

@@ -89,7 +89,11 @@ pub fn read(r: &mut Reader, site: &Map<'_>) -> Measurements {
     Measurements {
         points,
         traverse,
-        resolved: Points { survey, written },
+        resolved: Points {
+            survey,
+            written,
+            ..Points::default()
+        },
     }
 }
 

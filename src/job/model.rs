@@ -13,7 +13,7 @@ use crate::panels::PanelsSpec;
 use crate::paving::{PaverSpec, PavingSpec};
 use crate::screed::BeddingSpec;
 use crate::site::{AreaSpec, StartSpec, StructureSpec};
-use crate::survey::{PointSpec, Traverse};
+use crate::survey::{Levelling, LevellingResult, PointSpec, Traverse};
 use crate::textile::TextileSpec;
 
 /// One job.
@@ -29,6 +29,10 @@ pub struct Job {
     pub traverse: Option<Traverse>,
     /// The points as worked: coordinates, crossing angles, misclosure.
     pub survey: crate::survey::Survey,
+    /// The run of levelling as booked and as reduced, when there is one.
+    pub levelling: Option<(Levelling, LevellingResult)>,
+    /// The base line that the job states: names and places of its ends.
+    pub base_line: Option<[(String, Point); 2]>,
     /// The site as resolved: corner letters, named edges with their kinds.
     pub site: crate::site::Site,
     /// Structures.

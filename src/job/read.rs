@@ -12,7 +12,7 @@ use super::model::{Assumed, Job};
 use super::reader::{Bound, Map, Reader, angle, fall};
 use super::shape::Points;
 use super::tree::{self, Node, Value};
-use super::{blocks, bonds, bounds, header, measured, trade};
+use super::{blocks, bonds, bounds, fixed, header, levelling, measured, trade};
 use crate::diag::{self, Diagnostic, Place, Severity};
 use crate::levels::{Datum, LevelsSpec, SillSpec};
 use crate::paving::{BorderSpec, Corners, Lay, Modular, PaverSpec, PavingSpec};
@@ -125,9 +125,17 @@ fn whole(r: &mut Reader, root: &Map<'_>) -> Option<Job> {
     let site_map = r.block(
         root,
         "site",
-        &["points", "traverse", "structures", "ground"],
+        &[
+            "points",
+            "traverse",
+            "levelling",
+            "base_line",
+            "structures",
+            "ground",
+        ],
     );
-    let measured = measured::read(r, &site_map);
+    let mut measured = measured::read(r, &site_map);
+    let run = levelling::read(r, &site_map, &mut measured.resolved);
     let points = &measured.resolved;
     let sheet = header::sheet(r, root, units, points);
     let structures = areas::structures(r, points, &site_map);
@@ -151,7 +159,15 @@ fn whole(r: &mut Reader, root: &Map<'_>) -> Option<Job> {
         .iter()
         .map(|area| laid(r, area, &bonds, &pavers))
         .collect();
-    let levels_keys = ["datum", "finish", "minimum_fall", "sills", "instrument"];
+    let levels_keys = [
+        "datum",
+        "finish",
+        "minimum_fall",
+        "sills",
+        "instrument",
+        "rod",
+        "fixed",
+    ];
     let levels_map = r.block(root, "levels", &levels_keys);
 
     let resolved = areas::site(r, &areas, &structures, points);
@@ -183,13 +199,21 @@ fn whole(r: &mut Reader, root: &Map<'_>) -> Option<Job> {
         || levels.instrument.is_some()
         || !spots.is_empty();
     levels.ground = spots;
+    levels.rod = fixed::rod(r, &levels_map, units, &levels);
+    levels.fixed = fixed::surfaces(r, &levels_map, &site, points);
+    levels.walls = fixed::walls(r, &site_map, &site, points);
+    let base_line = fixed::base_line(r, &site_map, &site, points);
     let general = r.block(&levels_map, "finish", &finish::KEYS);
-    let stated = finish::stated(r, &site, points, &general);
+    let all: Vec<_> = levels.fixed.iter().collect();
+    let stated = finish::stated(r, &site, points, &general, &all);
     let own: Vec<finish::Stated> = areas
         .iter()
-        .map(|area| {
+        .enumerate()
+        .map(|(index, area)| {
             let map = r.block(&area.map, "fall", &finish::KEYS);
-            finish::stated(r, &site, points, &map)
+            let own = levels.fixed.iter();
+            let own = own.filter(|f| site.edge_of(index, &f.edge).is_some());
+            finish::stated(r, &site, points, &map, &own.collect::<Vec<_>>())
         })
         .collect();
     let ground = Ground {
@@ -216,6 +240,8 @@ fn whole(r: &mut Reader, root: &Map<'_>) -> Option<Job> {
         points: measured.points,
         traverse: measured.traverse,
         survey: measured.resolved.survey,
+        levelling: run,
+        base_line,
         site,
         structures,
         areas: specs,
@@ -360,13 +386,15 @@ fn levels(
             .text_at(&datum, "name")
             .unwrap_or_else(|| "Datum".to_owned());
         let level = r.required(&datum, "level", "a level such as 100'");
-        let level = level.and_then(|n| r.length(n, "levels.datum.level", Bound::Any));
+        let level = level.and_then(|n| levelling::level(r, points, n, "levels.datum.level"));
         out.datum = level.map(|level| Datum { name, level });
     }
     out.minimum_fall = map
         .get("minimum_fall")
         .and_then(|n| r.value(n, "levels.minimum_fall", Bound::NotNegative, fall));
-    out.instrument = r.length_at(map, "instrument", Bound::Any);
+    out.instrument = map
+        .get("instrument")
+        .and_then(|n| levelling::level(r, points, n, "levels.instrument"));
     let Some(node) = map.get("sills").filter(|_| !nowhere) else {
         return out;
     };
@@ -393,18 +421,20 @@ fn sill(
     points: &Points,
     index: usize,
 ) -> Option<SillSpec> {
-    let map = r.map(node, path, &["name", "at", "level", "clear"])?;
+    let map = r.map(node, path, &["name", "at", "level", "clear", "steps"])?;
     let name = r.text_at(&map, "name");
     let at = r.required(&map, "at", "a point such as [7', 0]");
     let at = at.and_then(|n| finish::at(r, site, points, n, &map.key("at")));
     let level = r.required(&map, "level", "a level such as 100'");
-    let level = level.and_then(|n| r.length(n, &map.key("level"), Bound::Any));
+    let level = level.and_then(|n| levelling::level(r, points, n, &map.key("level")));
     let clear = r.length_or(&map, "clear", Bound::NotNegative, ("2\"", "50 mm"));
+    let steps = fixed::steps(r, &map, level, points);
     Some(SillSpec {
         name: name.unwrap_or_else(|| format!("Sill {}", index + 1)),
         at: at?,
         level: level?,
         clear,
+        steps,
     })
 }
 

@@ -5,6 +5,8 @@
 //! side stated; one given by a point on it goes through that point (circle through three points).
 //! A corner written as a point's name carries the name. Whether outlines cross is left to `site`.
 
+use std::collections::BTreeMap;
+
 use super::meaning::Meaning;
 use super::reader::{Bound, Map, REASON, Reader, angle, nearest, shorten};
 use super::tree::{Entry, Node, Value};
@@ -36,6 +38,10 @@ pub struct Points {
     pub survey: Survey,
     /// Every name that `site.points` or the traverse writes, placed or not.
     pub written: Vec<String>,
+    /// Levels by name, from `site.levelling`.
+    pub levels: BTreeMap<String, f64>,
+    /// Every name that `site.levelling` writes, levelled or not.
+    pub levelled: Vec<String>,
 }
 
 /// A shape with the places of its parts.

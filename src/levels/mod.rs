@@ -1,11 +1,14 @@
 //! Levels: finish planes and where they meet, the way of the water, build-up and formation, ground
 //! from spot levels, cut and fill, rod readings, set-out ties and stakes. Levels are millimetres, up positive.
 
+pub mod arcs;
 pub mod contours;
 pub mod depths;
 pub mod earthwork;
 pub mod facet;
+pub mod fit;
 pub mod ground;
+pub mod odd;
 pub mod meet;
 mod outline;
 pub mod plane;
@@ -15,15 +18,20 @@ pub mod spec;
 pub mod stakes;
 pub mod water;
 
+pub use arcs::{ArcMarks, ArcPoint, arc_marks, centre_is_free};
 pub use contours::{Contour, contours, interval};
 pub use depths::{DepthFigure, depth_grid, no_depth};
 pub use earthwork::{DigPart, Earthwork, Extreme, earthwork, loads};
 pub use facet::Facet;
+pub use fit::best_plane;
 pub use ground::{Ground, Spread};
+pub use odd::{OddSpot, odd_spots};
 pub use meet::{Meet, MeetKind, meets};
 pub use plane::{Plane, away_from, towards};
 pub use readings::{LayerLevels, Readings};
 pub use setout::{CornerTies, Diagonal, RightAngle, Side, diagonals, right_angle, ties};
-pub use spec::{BuildUp, Datum, FallDirection, FinishSpec, LevelsSpec, SillSpec, Spot};
+pub use spec::{
+    BuildUp, Datum, FallDirection, FinishSpec, FixedEdge, LevelsSpec, SillSpec, Spot, WallLevel,
+};
 pub use stakes::{Held, Stake, StakeLine, Stakes, stakes};
 pub use water::{Drained, Outlet, Water};

@@ -18,6 +18,10 @@ pub struct CornerTies {
     pub side: Side,
     /// The angle at which the tapes cross, in degrees, 0 to 180; 0 at an end of the base line.
     pub crossing_deg: f64,
+    /// Station along the base line from its first end, in millimetres.
+    pub station: f64,
+    /// Offset square from the base line, left positive, in millimetres.
+    pub offset: f64,
 }
 
 /// A side of a line.
@@ -56,11 +60,8 @@ pub struct RightAngle {
 pub fn ties(base: [Point; 2], point: Point) -> CornerTies {
     let (a, b) = (base[0] - point, base[1] - point);
     let line = base[1] - base[0];
-    let out = if line.length() > 0.0 {
-        line.cross(point - base[0]) / line.length()
-    } else {
-        0.0
-    };
+    let unit = line.unit().unwrap_or_default();
+    let out = unit.cross(point - base[0]);
     let side = if out.abs() <= TOLERANCE {
         Side::On
     } else if out > 0.0 {
@@ -72,6 +73,8 @@ pub fn ties(base: [Point; 2], point: Point) -> CornerTies {
         distance: [a.length(), b.length()],
         side,
         crossing_deg: libm::atan2(a.cross(b).abs(), a.dot(b)).to_degrees(),
+        station: unit.dot(point - base[0]),
+        offset: out,
     }
 }
 
@@ -153,6 +156,8 @@ mod tests {
             };
             assert!(at.distance(corner) < 1e-6);
             assert!((again.crossing_deg - found.crossing_deg).abs() < 1e-6);
+            let square = crate::survey::offset(base, found.station, found.offset).unwrap();
+            assert!(square.distance(corner) < 1e-6);
         }
         assert_eq!(ties(base, base[0]).side, Side::On);
         assert_eq!(ties(base, base[0]).distance[0], 0.0);

@@ -1,6 +1,7 @@
 //! What the job says of levels. All values in millimetres unless said otherwise.
 
 use crate::geom::Point;
+use crate::units::Rod;
 
 /// A spot level of the existing ground.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -73,6 +74,34 @@ pub struct SillSpec {
     pub level: f64,
     /// How far below it the paving must stay.
     pub clear: f64,
+    /// Levels of the treads between sill and paving, from the sill down.
+    pub steps: Vec<f64>,
+}
+
+/// An existing surface that an edge of the paving must meet.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FixedEdge {
+    /// What it is, such as the drive.
+    pub surface: String,
+    /// The edge's name.
+    pub edge: String,
+    /// Its levels along the edge, as measured.
+    pub levels: Vec<Spot>,
+    /// Largest difference in level between finish and surface.
+    pub lip: f64,
+}
+
+/// The lowest part of a structure's wall that paving must stay clear of: cladding, weep holes.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WallLevel {
+    /// The structure, by index.
+    pub structure: usize,
+    /// The paving's edge along it that this level is of; `None` for every edge along it.
+    pub edge: Option<String>,
+    /// The level of the cladding's foot or the weep holes.
+    pub level: f64,
+    /// How far below it the paving must stay.
+    pub clear: f64,
 }
 
 /// What the job says of levels beside the finish planes.
@@ -88,4 +117,10 @@ pub struct LevelsSpec {
     pub instrument: Option<f64>,
     /// Existing spot levels.
     pub ground: Vec<Spot>,
+    /// What readings on the rod are printed in.
+    pub rod: Rod,
+    /// Existing surfaces that edges must meet.
+    pub fixed: Vec<FixedEdge>,
+    /// What walls must be kept clear of.
+    pub walls: Vec<WallLevel>,
 }

@@ -1,10 +1,10 @@
-//! Levels in the report: build-up, dig, set-out.
+//! Levels in the report: build-up and dig.
 
 use serde_json::{Value, json};
 
 use super::{figure, mm, object, place};
 use crate::design::Design;
-use crate::levels::{BuildUp, Readings};
+use crate::levels::BuildUp;
 
 /// The layers under the finish. Where areas differ each area has its own, and the first area's
 /// stands here.
@@ -97,43 +97,4 @@ fn by_area(design: &Design) -> Value {
             ]))
         })
         .collect()
-}
-
-/// The set-out table.
-pub fn setout(design: &Design) -> Value {
-    design
-        .setout
-        .iter()
-        .map(|row| {
-            let ties: Vec<Value> = design
-                .base_line
-                .iter()
-                .zip(row.ties.distance)
-                .map(|((from, _), distance)| json!({"from": from, "distance_mm": mm(distance)}))
-                .collect();
-            object([
-                ("corner", json!(row.corner)),
-                ("x_mm", mm(row.at.x)),
-                ("y_mm", mm(row.at.y)),
-                ("ties", json!(ties)),
-                ("finish_mm", mm(row.levels.finish)),
-                ("formation_mm", mm(row.levels.formation)),
-                ("ground_mm", row.ground.map_or(Value::Null, mm)),
-                (
-                    "readings",
-                    row.readings.as_ref().map_or(Value::Null, readings),
-                ),
-            ])
-        })
-        .collect()
-}
-
-fn readings(readings: &Readings) -> Value {
-    json!({
-        "finish_mm": mm(readings.finish),
-        "panel_top_mm": mm(readings.panel_top),
-        "bedding_mm": mm(readings.bedding),
-        "rail_top_mm": mm(readings.rail_top),
-        "formation_mm": mm(readings.formation),
-    })
 }

@@ -7,6 +7,7 @@
 
 mod base;
 mod levels;
+mod setout;
 mod site;
 mod takeoff;
 mod water;
@@ -40,6 +41,7 @@ pub fn json(design: &Design, takeoff: &Takeoff, findings: &[Finding]) -> String 
     put("found", site::assumed(&job.found));
     put("points", site::points(job));
     put("traverse", site::traverse(job));
+    put("levelling", setout::levelling(design));
     put("areas", site::areas(design));
     put("paved", site::paved(design));
     put("joined_edges", water::joined_edges(design));
@@ -54,7 +56,9 @@ pub fn json(design: &Design, takeoff: &Takeoff, findings: &[Finding]) -> String 
     put("geotextile", base::geotextile(design));
     put("rails", base::rails(design));
     put("edging", base::edging(design));
-    put("setout", levels::setout(design));
+    put("setout", setout::corners(design));
+    put("field", setout::field(design));
+    put("surfaces", setout::surfaces(design));
     put("conventional", takeoff::conventional(takeoff));
     put("hours", takeoff::hours(takeoff));
     put("takeoff", takeoff::lines(takeoff));

@@ -7,6 +7,7 @@ use crate::design::Design;
 use crate::job::{Assumed, Info, Job};
 use crate::paving::{Search, Tally};
 use crate::site::EdgeKind;
+use crate::survey::Residual;
 
 /// Who, where, when.
 pub fn info(info: &Info) -> Value {
@@ -56,7 +57,25 @@ pub fn points(job: &Job) -> Value {
                     "crossing_deg",
                     point.crossing_deg.map_or(Value::Null, figure),
                 ),
+                ("residuals", residuals(&point.residuals)),
             ])
+        })
+        .collect()
+}
+
+/// Further tapes to a point.
+fn residuals(residuals: &[Residual]) -> Value {
+    if residuals.is_empty() {
+        return Value::Null;
+    }
+    residuals
+        .iter()
+        .map(|residual| {
+            json!({
+                "from": residual.from,
+                "measured_mm": mm(residual.measured_mm),
+                "residual_mm": mm(residual.residual_mm()),
+            })
         })
         .collect()
 }

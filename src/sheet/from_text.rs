@@ -11,11 +11,11 @@ use super::legend::{self, Material};
 use super::notes::{self, Work};
 use super::table::{Align, Row, Table};
 use super::title_block::TitleBlock;
+use super::{from_levels, from_setout};
 use crate::checks::{Finding, Status};
 use crate::design::Design;
 use crate::draw::Face;
 use crate::job::Audience;
-use crate::levels::diagonals;
 use crate::paving::Form;
 use crate::takeoff::{Line, Unit};
 use crate::units::{Length, Mass, Precision, System, Volume, print};
@@ -51,9 +51,13 @@ pub fn blocks(
     general.extend(values("Found by the program", &design.job.found));
     let mut further = Vec::new();
     if crew {
-        let mut blocks = vec![setout(design)];
-        blocks.extend(proofs(design));
+        let mut blocks = from_setout::blocks(design);
+        blocks.push(from_levels::levels(design));
         further.push(FurtherSheet::of_blocks("Set-out and levels", blocks));
+        let survey = from_levels::survey(design);
+        if !survey.is_empty() {
+            further.push(FurtherSheet::of_blocks("Survey", survey));
+        }
         if let Some(list) = cutting_list(design) {
             further.push(FurtherSheet::of_blocks(
                 "Panels and cutting list",
@@ -338,116 +342,6 @@ fn values(title: &str, values: &[crate::job::Assumed]) -> Option<Block> {
         })
         .collect();
     Some(Block::paragraphs(title, entries))
-}
-
-/// The table's title, with the datum that levels are measured from and the laser's height.
-fn setout_title(design: &Design) -> String {
-    let levels = &design.job.levels;
-    let level = |mm: f64| print::level(Length::from_mm(mm), design.job.sheet.units);
-    let datum = levels.datum.as_ref();
-    let datum = datum.map(|d| format!("; datum {} {}", d.name, level(d.level)));
-    let laser = levels
-        .instrument
-        .map(|mm| format!("; laser at {}", level(mm)));
-    format!(
-        "Set-out and levels{}{}",
-        datum.unwrap_or_default(),
-        laser.unwrap_or_default()
-    )
-}
-
-fn setout(design: &Design) -> Block {
-    let system = design.job.sheet.units;
-    let long = |mm: f64| print::length(Length::from_mm(mm), system, Precision::Drawing);
-    let level = |mm: f64| print::level(Length::from_mm(mm), system);
-    let ground = design.setout.iter().any(|row| row.ground.is_some());
-    let rods = design.setout.iter().any(|row| row.readings.is_some());
-    let ties = [0, 1].map(|i| format!("Tape\nfrom {}", design.base_line[i].0));
-    let mut heads = vec![
-        "Corner",
-        "x",
-        "y",
-        &ties[0],
-        &ties[1],
-        "Finish\nlevel",
-        "Formation\nlevel",
-    ];
-    if ground {
-        heads.push("Ground\nlevel");
-    }
-    if rods {
-        heads.extend([
-            "Rod on\nfinish",
-            "Rod on\npanel",
-            "Rod on\nbedding",
-            "Rod on\nrail",
-            "Rod on\nformation",
-        ]);
-    }
-    let columns: Vec<(&str, Align)> = heads
-        .iter()
-        .enumerate()
-        .map(|(i, head)| (*head, if i == 0 { Align::Left } else { Align::Right }))
-        .collect();
-    let mut table = Table::new(&columns);
-    for row in &design.setout {
-        let mut cells = vec![
-            row.corner.clone(),
-            long(row.at.x),
-            long(row.at.y),
-            long(row.ties.distance[0]),
-            long(row.ties.distance[1]),
-            level(row.levels.finish),
-            level(row.levels.formation),
-        ];
-        if ground {
-            cells.push(row.ground.map(level).unwrap_or_default());
-        }
-        if rods {
-            let blank = vec![String::new(); 5];
-            cells.extend(row.readings.map_or(blank, |r| {
-                [r.finish, r.panel_top, r.bedding, r.rail_top, r.formation]
-                    .map(level)
-                    .to_vec()
-            }));
-        }
-        table.row(cells);
-    }
-    Block::table(&setout_title(design), table)
-}
-
-/// Diagonals that prove the shape of each area's corners.
-fn proofs(design: &Design) -> Option<Block> {
-    let system = design.job.sheet.units;
-    let mut table = Table::new(&[("Diagonal", Align::Left), ("Length", Align::Right)]);
-    for area in &design.job.site.areas {
-        let Some(ring) = area.rings.first() else {
-            continue;
-        };
-        let corners: Vec<_> = ring.edges.iter().map(|e| e.edge.from).collect();
-        if corners.len() < 4 || corners.len() > 12 {
-            continue;
-        }
-        let name = |at| {
-            let same = |row: &&crate::design::SetoutRow| row.at.distance(at) < 1.0;
-            design
-                .setout
-                .iter()
-                .find(same)
-                .map(|row| row.corner.clone())
-        };
-        for diagonal in diagonals(&corners) {
-            let [a, b] = diagonal
-                .corners
-                .map(|i| name(corners[i]).unwrap_or_default());
-            let length = Length::from_mm(diagonal.length);
-            table.row(vec![
-                format!("{a} to {b}"),
-                print::length(length, system, Precision::Drawing),
-            ]);
-        }
-    }
-    (!table.rows.is_empty()).then(|| Block::table("Diagonals that prove the shape", table))
 }
 
 /// Trimmed panels with the cuts to mark on each.

@@ -15,4 +15,4 @@ pub mod system;
 pub use misread::Misread;
 pub use print::Precision;
 pub use quantity::{Angle, Area, Density, Fall, Length, Mass, Volume};
-pub use system::System;
+pub use system::{Rod, System};

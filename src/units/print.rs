@@ -8,7 +8,7 @@
 //!
 //! Left out: thousands separators, and words of any language.
 
-use super::{Angle, Area, Density, Fall, Length, Mass, System, Volume};
+use super::{Angle, Area, Density, Fall, Length, Mass, Rod, System, Volume};
 
 /// How finely a length is printed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -62,6 +62,66 @@ pub fn chain(parts: &[Length], system: System, precision: Precision) -> Chain {
     Chain {
         parts: texts,
         overall: printed(last.0, last.1, system, precision),
+    }
+}
+
+/// Running dimensions of the chain of `parts` from its feature `origin`: one text per feature, the
+/// sums of the parts as [`chain`] prints them, negative before the origin.
+///
+/// ```
+/// use groundsheet::units::{Length, Precision, System, print};
+/// let parts = [Length::from_mm(152.4), Length::from_mm(3657.6)];
+/// let texts = print::running(&parts, 1, System::FeetInches, Precision::Drawing);
+/// assert_eq!(texts, ["−6″", "0", "12′-0″"]);
+/// ```
+pub fn running(
+    parts: &[Length],
+    origin: usize,
+    system: System,
+    precision: Precision,
+) -> Vec<String> {
+    let mut sum = 0.0;
+    let mut sums = vec![(0, 0)];
+    for part in parts {
+        sum += part.mm();
+        sums.push((
+            steps(sum, System::FeetInches, precision),
+            steps(sum, System::Metric, precision),
+        ));
+    }
+    let zero = sums.get(origin).copied().unwrap_or((0, 0));
+    sums.iter()
+        .map(|(feet, mm)| match (feet - zero.0, mm - zero.1) {
+            (0, 0) => "0".to_owned(),
+            (feet, mm) => printed(feet, mm, system, precision),
+        })
+        .collect()
+}
+
+/// A reading on a rod, as finely as its face shows: `4.65′`, `4′-7¾″`, `1.417 m`.
+///
+/// ```
+/// use groundsheet::units::{Length, Rod, print};
+/// let reading = Length::from_mm(1417.32); // 4.65 ft
+/// assert_eq!(print::rod(reading, Rod::DecimalFeet), "4.65′");
+/// assert_eq!(print::rod(reading, Rod::FeetInches), "4′-7¾″");
+/// assert_eq!(print::rod(reading, Rod::Metric), "1.417 m");
+/// ```
+pub fn rod(reading: Length, rod: Rod) -> String {
+    match rod {
+        Rod::DecimalFeet => level(reading, System::FeetInches),
+        Rod::FeetInches => length(reading, System::FeetInches, Precision::Drawing),
+        Rod::Metric => level(reading, System::Metric),
+    }
+}
+
+/// A difference to add to a reading, its sign always written: `+0.45′`, `−0.02′`, `+0.00′`.
+pub fn rod_difference(difference: Length, face: Rod) -> String {
+    let text = rod(difference, face);
+    if text.starts_with('−') {
+        text
+    } else {
+        format!("+{text}")
     }
 }
 

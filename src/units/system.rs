@@ -1,4 +1,4 @@
-//! Which units are printed.
+//! Which units are printed, on paper and on a rod.
 
 /// Which units are printed.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -10,4 +10,16 @@ pub enum System {
     Metric,
     /// Feet-inches with metric beside.
     Dual,
+}
+
+/// What the face of the crew's rod is divided in: the units of readings.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Rod {
+    /// Feet, tenths and hundredths: readings to 0.01 ft.
+    #[default]
+    DecimalFeet,
+    /// Feet, inches and eighths: readings to 1/8 in.
+    FeetInches,
+    /// Metres and millimetres: readings to 1 mm.
+    Metric,
 }

@@ -1,0 +1,183 @@
+//! `levels.wall_clear`, `levels.riser`, `levels.lip`: how the finish fits what stands there already.
+
+use super::{Finding, LENGTH, Status, place_of};
+use crate::design::Design;
+use crate::geom::{Edge, Point};
+use crate::levels::{Plane, WallLevel};
+use crate::site::Against;
+use crate::units::{Length, Precision, print};
+
+/// Highest riser: 7 3/4 in.
+const RISER: f64 = 7.75 * 25.4;
+/// Most by which the risers of a flight may differ: 3/8 in.
+const UNEQUAL: f64 = 0.375 * 25.4;
+
+/// Paving stays clear of cladding and weep holes all along each wall.
+pub fn wall_clear(design: &Design) -> Vec<Finding> {
+    let mut found = Vec::new();
+    for (site, area) in design.job.site.areas.iter().zip(&design.areas) {
+        for edge in site.edges() {
+            for stretch in &edge.stretches {
+                let Some(Against::Structure(structure)) = stretch.against else {
+                    continue;
+                };
+                let Some(wall) = wall_level(&design.job.levels.walls, structure, &edge.name) else {
+                    continue;
+                };
+                let (finish, at) = highest(&area.plane, &stretch.edge);
+                let gap = wall.level - finish;
+                let near = gap < wall.clear - LENGTH;
+                let name = &design.job.structures[structure].name;
+                found.push(Finding {
+                    id: "levels.wall_clear",
+                    status: if near { Status::Fail } else { Status::Pass },
+                    title: format!(
+                        "Finish along {name} at {} is {} below its wall level at the least (at least {})",
+                        edge.name,
+                        length(design, gap),
+                        length(design, wall.clear)
+                    ),
+                    value: Some(gap),
+                    limit: Some(wall.clear),
+                    unit: "mm",
+                    at: place_of(design, &format!("site.structures[{structure}].wall_level")),
+                    where_: Some(format!("edge {}", edge.name)),
+                    point: Some(at),
+                    source: "IRC R703.7.2.1: weep screed 2 in above paving; R317.1: wood siding \
+                             2 in above a slab; check the local code",
+                });
+            }
+        }
+    }
+    found
+}
+
+/// The level stated for one edge along a structure, else for all of them.
+fn wall_level<'a>(walls: &'a [WallLevel], structure: usize, edge: &str) -> Option<&'a WallLevel> {
+    let own = |wall: &&WallLevel| wall.structure == structure;
+    let named = walls
+        .iter()
+        .filter(own)
+        .find(|w| w.edge.as_deref() == Some(edge));
+    named.or_else(|| walls.iter().filter(own).find(|w| w.edge.is_none()))
+}
+
+/// The highest finish along an edge and where: at an end, or somewhere along an arc.
+fn highest(plane: &Plane, edge: &Edge) -> (f64, Point) {
+    let parts = if edge.arc.is_some() { 32 } else { 1 };
+    (0..=parts)
+        .map(|i| edge.point_at(f64::from(i) / f64::from(parts)))
+        .map(|at| (plane.level_at(at), at))
+        .max_by(|a, b| a.0.total_cmp(&b.0))
+        .unwrap_or((plane.level_at(edge.from), edge.from))
+}
+
+/// Risers from each sill down to the paving: none too high, all alike.
+pub fn riser(design: &Design) -> Vec<Finding> {
+    let mut found = Vec::new();
+    for (index, sill) in design.job.levels.sills.iter().enumerate() {
+        let Some(area) = design.area_nearest(sill.at) else {
+            continue;
+        };
+        let mut levels = vec![sill.level];
+        levels.extend(&sill.steps);
+        levels.push(area.plane.level_at(sill.at));
+        let risers: Vec<f64> = levels.windows(2).map(|pair| pair[0] - pair[1]).collect();
+        let most = risers.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        let least = risers.iter().copied().fold(f64::INFINITY, f64::min);
+        // Paving at a sill or over it is the sill's own finding.
+        if most <= LENGTH {
+            continue;
+        }
+        let finding = |status, title, value, limit| Finding {
+            id: "levels.riser",
+            status,
+            title,
+            value: Some(value),
+            limit: Some(limit),
+            unit: "mm",
+            at: place_of(design, &format!("levels.sills[{index}]")),
+            where_: Some(sill.name.clone()),
+            point: Some(sill.at),
+            source: "IRC R311.7.5: risers at most 7 3/4 in and within 3/8 in of each other; \
+                     check the local code",
+        };
+        let high = most > RISER + LENGTH;
+        found.push(finding(
+            if high { Status::Warn } else { Status::Pass },
+            format!(
+                "Highest riser at {} is {} (at most {}); steps are designed by others",
+                sill.name,
+                length(design, most),
+                length(design, RISER)
+            ),
+            most,
+            RISER,
+        ));
+        if risers.len() > 1 {
+            let apart = most - least;
+            let unequal = apart > UNEQUAL + LENGTH;
+            found.push(finding(
+                if unequal { Status::Warn } else { Status::Pass },
+                format!(
+                    "The {} risers at {} differ by {} (at most {})",
+                    risers.len(),
+                    sill.name,
+                    length(design, apart),
+                    length(design, UNEQUAL)
+                ),
+                apart,
+                UNEQUAL,
+            ));
+        }
+    }
+    found
+}
+
+/// The finish meets each existing surface without a lip.
+pub fn lip(design: &Design) -> Vec<Finding> {
+    let mut found = Vec::new();
+    for (index, fixed) in design.job.levels.fixed.iter().enumerate() {
+        let Some((area, _)) = design.job.site.edge(&fixed.edge) else {
+            continue;
+        };
+        let plane = &design.areas[area].plane;
+        let lips = fixed.levels.iter().map(|spot| {
+            let lip = plane.level_at(spot.at) - spot.level;
+            (lip, spot.at)
+        });
+        let Some((lip, at)) = lips.max_by(|a, b| a.0.abs().total_cmp(&b.0.abs())) else {
+            continue;
+        };
+        let over = lip.abs() > fixed.lip + LENGTH;
+        let way = if lip >= 0.0 { "above" } else { "below" };
+        found.push(Finding {
+            id: "levels.lip",
+            status: if over { Status::Fail } else { Status::Pass },
+            title: format!(
+                "At {} the finish is {} {way} {} at the most (at most {})",
+                fixed.edge,
+                length(design, lip.abs()),
+                fixed.surface,
+                length(design, fixed.lip)
+            ),
+            value: Some(lip.abs()),
+            limit: Some(fixed.lip),
+            unit: "mm",
+            at: place_of(design, &format!("levels.fixed[{index}]")),
+            where_: Some(format!("edge {}", fixed.edge)),
+            point: Some(at),
+            source: "ADA 2010 §303: at most 1/4 in upright on an accessible route; \
+                     check the local code",
+        });
+    }
+    found
+}
+
+fn length(design: &Design, mm: f64) -> String {
+    print::length(
+        Length::from_mm(mm),
+        design.job.sheet.units,
+        Precision::Thickness,
+    )
+}

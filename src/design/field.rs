@@ -1,0 +1,355 @@
+//! What the crew takes to the site beside the corners' table: the base line, tapes to what is not a
+//! corner, tapes that prove the shape, right angles, arcs, offset stakes.
+//!
+//! In: the job, its areas and extents. Out: [`Field`], in site millimetres. Nothing is dimensioned
+//! twice: a proof that only repeats a tape of the corners' table is left out.
+
+use std::collections::BTreeSet;
+
+use super::{AreaDesign, SetoutRow};
+use crate::geom::{Point, Shape, clip};
+use crate::job::Job;
+use crate::levels::{
+    self, ArcMarks, CornerTies, RightAngle, Stake, StakeLine, arc_marks, centre_is_free, diagonals,
+    right_angle, ties,
+};
+use crate::site::{EdgeKind, Extents, SiteEdge, StructureKind};
+use crate::units::System;
+
+/// Tapes cross well between these angles, in degrees.
+pub const STRONG: [f64; 2] = [30.0, 150.0];
+/// Places nearer than this are one, in millimetres.
+const SAME: f64 = 1.0;
+/// Outlines of more corners than this have no list of proofs.
+const MOST_CORNERS: usize = 12;
+
+/// Set-out beside the corners' table.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Field {
+    /// What is taped from the base line beside corners: sills, trees, posts, centres.
+    pub features: Vec<Feature>,
+    /// Lengths between corners that prove the shape once it is set out.
+    pub proofs: Vec<Proof>,
+    /// Right angles that 3-4-5 proves.
+    pub right_angles: Vec<SquareCorner>,
+    /// Arcs.
+    pub arcs: Vec<ArcSetout>,
+    /// Stakes that hold strings along the open edges.
+    pub stakes: Option<StakeSet>,
+}
+
+/// Stakes whose marks are all at one level.
+#[derive(Clone, Debug, PartialEq)]
+pub struct StakeSet {
+    /// The level of every mark, in millimetres.
+    pub mark: f64,
+    /// The stakes, each with the name of the corner it stands beyond.
+    pub stakes: Vec<(String, Stake)>,
+}
+
+/// Something taped from the base line.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Feature {
+    /// What it is.
+    pub what: What,
+    /// Where it is.
+    pub at: Point,
+    /// Tapes from the base line's ends.
+    pub ties: CornerTies,
+}
+
+/// What is taped.
+#[derive(Clone, Debug, PartialEq)]
+pub enum What {
+    /// A door's sill.
+    Sill(String),
+    /// The middle of a tree or post, with its radius.
+    Middle(String, f64),
+    /// The centre of an arc edge or of a round hole, with the radius.
+    Centre(String, f64),
+    /// The nth point on an arc edge whose centre cannot be reached.
+    OnArc(String, usize),
+}
+
+/// A length between two corners.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Proof {
+    /// The corners' names.
+    pub corners: [String; 2],
+    /// The length.
+    pub length: f64,
+}
+
+/// A corner that is square.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SquareCorner {
+    /// The corner before, the corner itself, the corner after.
+    pub corners: [String; 3],
+    /// The marks.
+    pub proof: RightAngle,
+}
+
+/// An arc edge.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ArcSetout {
+    /// The edge's name.
+    pub edge: String,
+    /// The corners at its ends; `None` for a circle.
+    pub ends: Option<[String; 2]>,
+    /// Its centre, radius and the points on it.
+    pub marks: ArcMarks,
+    /// Whether a tape from the centre reaches all of it.
+    pub centre_free: bool,
+}
+
+/// How far apart the marks of an arc are: 2 ft or 500 mm (common practice, no source).
+pub const fn arc_pitch(system: System) -> f64 {
+    match system {
+        System::Metric => 500.0,
+        System::FeetInches | System::Dual => 609.6,
+    }
+}
+
+/// How far outside the dig stakes stand: 2 ft or 600 mm, clear of a spade (common practice, no
+/// source).
+const fn stake_clear(system: System) -> f64 {
+    match system {
+        System::Metric => 600.0,
+        System::FeetInches | System::Dual => 609.6,
+    }
+}
+
+/// The unit of 3-4-5: a foot or 100 mm.
+const fn square_unit(system: System) -> f64 {
+    match system {
+        System::Metric => 100.0,
+        System::FeetInches | System::Dual => 304.8,
+    }
+}
+
+/// The base line that ties are taken from: the job's, else, of the straight wall edges (of all
+/// edges where there is none), the one from which the fewest corners have tapes that cross badly,
+/// the first of several.
+pub fn base_line(job: &Job) -> [(String, Point); 2] {
+    if let Some(stated) = &job.base_line {
+        return stated.clone();
+    }
+    let edges = || job.site.areas.iter().flat_map(|area| area.edges());
+    let ends = |edge: &SiteEdge| match edge.corners {
+        None => [("A".into(), edge.edge.from), ("B".into(), edge.edge.to)],
+        Some(ends) => ends.map(|index| {
+            let corner = &job.site.corners[index];
+            (corner.name.clone(), corner.at)
+        }),
+    };
+    let weak = |edge: &&SiteEdge| {
+        let line = [edge.edge.from, edge.edge.to];
+        let corners = job.site.corners.iter();
+        corners.filter(|c| !is_strong(&ties(line, c.at))).count()
+    };
+    let straight = || edges().filter(|edge| edge.edge.arc.is_none());
+    let wall = straight().filter(|edge| edge.has(EdgeKind::Wall));
+    let edge = wall
+        .min_by_key(weak)
+        .or_else(|| straight().min_by_key(weak));
+    match edge.or_else(|| edges().next()) {
+        Some(edge) => ends(edge),
+        None => [
+            ("A".into(), Point::default()),
+            ("B".into(), Point::default()),
+        ],
+    }
+}
+
+/// Whether two tapes fix a corner well: they cross between 30° and 150°.
+pub fn is_strong(ties: &CornerTies) -> bool {
+    (STRONG[0]..=STRONG[1]).contains(&ties.crossing_deg)
+}
+
+/// All set-out beside the corners' table.
+pub fn field(
+    job: &Job,
+    areas: &[AreaDesign],
+    extents: &Extents,
+    base_line: &[(String, Point); 2],
+    setout: &[SetoutRow],
+) -> Field {
+    let names = Names(setout);
+    let arcs = arcs(job, &names);
+    Field {
+        features: features(job, base_line, &arcs),
+        proofs: proofs(job, &names, base_line),
+        right_angles: right_angles(job, &names),
+        stakes: stakes(job, areas, extents, &names),
+        arcs,
+    }
+}
+
+/// The corners' names by place.
+struct Names<'a>(&'a [SetoutRow]);
+
+impl Names<'_> {
+    fn at(&self, at: Point) -> Option<String> {
+        let mut rows = self.0.iter();
+        let row = rows.find(|row| row.at.distance(at) < SAME)?;
+        Some(row.corner.clone())
+    }
+}
+
+/// Structures that stand in a tape's way.
+fn obstacles(job: &Job) -> Shape {
+    let standing = job.site.structures.iter().filter(|s| !s.on_paving);
+    let shapes: Vec<Shape> = standing.map(|s| clip::shape_of(&s.ring)).collect();
+    clip::union(shapes.iter())
+}
+
+fn arcs(job: &Job, names: &Names<'_>) -> Vec<ArcSetout> {
+    let obstacles = obstacles(job);
+    let pitch = arc_pitch(job.sheet.units);
+    let edges = job.site.areas.iter().flat_map(|area| area.edges());
+    edges
+        .filter_map(|edge| {
+            Some(ArcSetout {
+                edge: edge.name.clone(),
+                ends: names
+                    .at(edge.edge.from)
+                    .zip(names.at(edge.edge.to))
+                    .map(|(from, to)| [from, to]),
+                marks: arc_marks(&edge.edge, pitch)?,
+                centre_free: centre_is_free(&edge.edge, &obstacles),
+            })
+        })
+        .collect()
+}
+
+fn features(job: &Job, base_line: &[(String, Point); 2], arcs: &[ArcSetout]) -> Vec<Feature> {
+    let ends = [base_line[0].1, base_line[1].1];
+    let mut found: Vec<(What, Point)> = Vec::new();
+    for sill in &job.levels.sills {
+        found.push((What::Sill(sill.name.clone()), sill.at));
+    }
+    for structure in &job.site.structures {
+        let stands = matches!(structure.kind, StructureKind::Tree | StructureKind::Post);
+        if let ([edge], true) = (structure.ring.edges.as_slice(), stands)
+            && let Some(arc) = edge.arc
+        {
+            found.push((What::Middle(structure.name.clone(), arc.radius), arc.centre));
+        }
+    }
+    for arc in arcs {
+        let marks = &arc.marks;
+        if arc.centre_free {
+            found.push((What::Centre(arc.edge.clone(), marks.radius), marks.centre));
+            continue;
+        }
+        for (index, point) in marks.points.iter().enumerate() {
+            if point.chord.is_none() {
+                found.push((What::OnArc(arc.edge.clone(), index + 1), point.at));
+            }
+        }
+    }
+    found
+        .into_iter()
+        .map(|(what, at)| Feature {
+            what,
+            at,
+            ties: ties(ends, at),
+        })
+        .collect()
+}
+
+/// Diagonals and sides of each outline that no tape of the corners' table repeats.
+fn proofs(job: &Job, names: &Names<'_>, base_line: &[(String, Point); 2]) -> Vec<Proof> {
+    let mut seen = BTreeSet::new();
+    let mut proofs = Vec::new();
+    for area in &job.site.areas {
+        let Some(ring) = area.rings.first() else {
+            continue;
+        };
+        let corners: Vec<Point> = ring.edges.iter().map(|edge| edge.edge.from).collect();
+        if corners.len() < 3 || corners.len() > MOST_CORNERS {
+            continue;
+        }
+        let mut pairs: Vec<[Point; 2]> = diagonals(&corners)
+            .iter()
+            .map(|diagonal| diagonal.corners.map(|i| corners[i]))
+            .collect();
+        pairs.extend(ring.edges.iter().map(|edge| [edge.edge.from, edge.edge.to]));
+        for pair in pairs {
+            let taped = base_line
+                .iter()
+                .any(|(_, end)| pair.iter().any(|at| at.distance(*end) < SAME));
+            let (Some(a), Some(b)) = (names.at(pair[0]), names.at(pair[1])) else {
+                continue;
+            };
+            let key = if a < b {
+                [a.clone(), b.clone()]
+            } else {
+                [b.clone(), a.clone()]
+            };
+            if taped || a == b || !seen.insert(key) {
+                continue;
+            }
+            proofs.push(Proof {
+                corners: [a, b],
+                length: pair[0].distance(pair[1]),
+            });
+        }
+    }
+    proofs
+}
+
+fn right_angles(job: &Job, names: &Names<'_>) -> Vec<SquareCorner> {
+    let unit = square_unit(job.sheet.units);
+    let mut found = Vec::new();
+    for ring in job.site.areas.iter().flat_map(|area| &area.rings) {
+        let count = ring.edges.len();
+        for (index, after) in ring.edges.iter().enumerate() {
+            let before = &ring.edges[(index + count - 1) % count];
+            if before.edge.arc.is_some() || after.edge.arc.is_some() {
+                continue;
+            }
+            let corners = [before.edge.from, after.edge.from, after.edge.to];
+            let proof = right_angle(corners[0], corners[1], corners[2], unit);
+            let named = corners.map(|at| names.at(at));
+            if let (Some(proof), [Some(a), Some(b), Some(c)]) = (proof, named) {
+                found.push(SquareCorner {
+                    corners: [a, b, c],
+                    proof,
+                });
+            }
+        }
+    }
+    found
+}
+
+/// Stakes for every straight edge of an outer outline that is open along some of it.
+fn stakes(
+    job: &Job,
+    areas: &[AreaDesign],
+    extents: &Extents,
+    names: &Names<'_>,
+) -> Option<StakeSet> {
+    let mut lines = Vec::new();
+    for (site, area) in job.site.areas.iter().zip(areas) {
+        let edges = site.rings.first().into_iter().flat_map(|ring| &ring.edges);
+        for edge in edges.filter(|e| e.edge.arc.is_none() && e.has(EdgeKind::Open)) {
+            lines.push(StakeLine {
+                edge: edge.name.clone(),
+                ends: [edge.edge.from, edge.edge.to],
+                finish: area.plane,
+            });
+        }
+    }
+    let clear = stake_clear(job.sheet.units);
+    let found = levels::stakes(&lines, &extents.dig.shape, &obstacles(job), clear)?;
+    let named = found.stakes.into_iter().map(|stake| {
+        let line = lines.iter().find(|line| line.edge == stake.edge);
+        let past = line.and_then(|line| names.at(line.ends[stake.end]));
+        (past.unwrap_or_default(), stake)
+    });
+    Some(StakeSet {
+        mark: found.mark,
+        stakes: named.collect(),
+    })
+}

@@ -1,0 +1,126 @@
+//! The best plane through fixed levels: ordinary least squares on the level differences.
+//!
+//! In: points with levels, in millimetres. Out: the plane that makes the sum of the squares of the
+//! level differences least. Method: linear least squares by normal equations about the centroid,
+//! where the plane passes through the mean level (C. F. Gauss, Theoria combinationis, 1823; any
+//! text on the adjustment of observations). Coordinates count as free of error, and all levels as
+//! equally good.
+
+use super::plane::Plane;
+use super::spec::Spot;
+use crate::geom::{Point, Vector};
+
+/// Points whose spread across their best line is under this, in millimetres, lie in a line.
+const IN_LINE: f64 = 5.0;
+
+/// The best plane; `None` for fewer than three points, or points in a line, which fix no plane.
+///
+/// # Example
+/// Four corners of a square 1 m wide with one of them 4 mm high: the plane takes up 1 mm of it at
+/// every corner and leaves 1 mm, +1 at the high corner and its opposite, −1 at the others.
+/// ```
+/// use groundsheet::geom::Point;
+/// use groundsheet::levels::{Spot, best_plane};
+/// let spot = |x, y, level| Spot { at: Point::new(x, y), level };
+/// let spots = [spot(0., 0., 0.), spot(1e3, 0., 0.), spot(1e3, 1e3, 4.), spot(0., 1e3, 0.)];
+/// let plane = best_plane(&spots).unwrap();
+/// assert!((plane.level_at(Point::new(1e3, 1e3)) - 3.0).abs() < 1e-9);
+/// assert!((plane.level_at(Point::new(0.0, 0.0)) + 1.0).abs() < 1e-9);
+/// ```
+pub fn best_plane(spots: &[Spot]) -> Option<Plane> {
+    if spots.len() < 3 {
+        return None;
+    }
+    let share = 1.0 / spots.len() as f64;
+    let mut middle = Vector::default();
+    let mut level = 0.0;
+    for spot in spots {
+        middle = middle + (spot.at - Point::default()) * share;
+        level += spot.level * share;
+    }
+    let at = Point::default() + middle;
+    let (mut xx, mut xy, mut yy, mut xz, mut yz) = (0.0, 0.0, 0.0, 0.0, 0.0);
+    for spot in spots {
+        let d = spot.at - at;
+        let z = spot.level - level;
+        xx += d.x * d.x;
+        xy += d.x * d.y;
+        yy += d.y * d.y;
+        xz += d.x * z;
+        yz += d.y * z;
+    }
+    // The smaller eigenvalue is the sum of the squares of the distances from the best line.
+    let half = (xx + yy) / 2.0;
+    let off = libm::hypot((xx - yy) / 2.0, xy);
+    if libm::sqrt((half - off).max(0.0) * share) < IN_LINE {
+        return None;
+    }
+    let determinant = xx * yy - xy * xy;
+    let gradient = Vector::new(
+        (xz * yy - yz * xy) / determinant,
+        (yz * xx - xz * xy) / determinant,
+    );
+    Some(Plane {
+        at,
+        level,
+        gradient,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    fn spot(x: f64, y: f64, level: f64) -> Spot {
+        Spot {
+            at: Point::new(x, y),
+            level,
+        }
+    }
+
+    #[test]
+    fn points_in_a_line_fix_no_plane() {
+        assert_eq!(
+            best_plane(&[spot(0.0, 0.0, 1.0), spot(1e3, 0.0, 2.0)]),
+            None
+        );
+        let line = [
+            spot(0.0, 0.0, 1.0),
+            spot(1e3, 1e3, 2.0),
+            spot(3e3, 3e3, 5.0),
+        ];
+        assert_eq!(best_plane(&line), None);
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
+
+        /// On a plane the fit is that plane; off it the residuals sum to nothing, also weighted by
+        /// either coordinate, which is what makes their squares least.
+        #[test]
+        fn residuals_are_square_to_the_plane(
+            noise in prop::collection::vec(-50.0..50.0_f64, 6),
+            (gx, gy) in (-0.1..0.1_f64, -0.1..0.1_f64),
+        ) {
+            let places = [(0.0, 0.0), (4e3, 0.0), (4e3, 3e3), (0.0, 3e3), (1e3, 2e3), (2e3, -1e3)];
+            let level = |x: f64, y: f64| 100.0 + gx * x + gy * y;
+            let exact: Vec<Spot> = places.iter().map(|&(x, y)| spot(x, y, level(x, y))).collect();
+            let plane = best_plane(&exact).unwrap();
+            for s in &exact {
+                prop_assert!((plane.level_at(s.at) - s.level).abs() < 1e-7);
+            }
+            let rough: Vec<Spot> = exact
+                .iter()
+                .zip(&noise)
+                .map(|(s, by)| Spot { level: s.level + by, ..*s })
+                .collect();
+            let plane = best_plane(&rough).unwrap();
+            let off = |s: &Spot| s.level - plane.level_at(s.at);
+            let sums = rough.iter().fold([0.0; 3], |sum, s| {
+                [sum[0] + off(s), sum[1] + off(s) * s.at.x, sum[2] + off(s) * s.at.y]
+            });
+            prop_assert!(sums[0].abs() < 1e-6 && sums[1].abs() < 1e-2 && sums[2].abs() < 1e-2);
+        }
+    }
+}

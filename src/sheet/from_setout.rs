@@ -1,0 +1,265 @@
+//! The set-out tables from the computed design: corners, features, proofs, arcs, stakes.
+//!
+//! In: design. Out: blocks of the further sheets, in the order the crew needs them. Lengths are
+//! printed as the plan prints them; a tie whose tapes cross badly stands in brackets, as the corner
+//! is then set by station and offset.
+
+use super::column::{Block, Entry};
+use super::table::{Align, Table};
+use crate::design::field::is_strong;
+use crate::design::{ArcSetout, Design, What};
+use crate::levels::{CornerTies, Held};
+use crate::units::{Length, Precision, print};
+
+/// Lengths nearer than this print alike in most cases, in millimetres.
+const SAME: f64 = 0.5;
+
+/// Every set-out block.
+pub fn blocks(design: &Design) -> Vec<Block> {
+    let mut blocks = vec![corners(design)];
+    blocks.extend(features(design));
+    blocks.extend(proofs(design));
+    blocks.extend(right_angles(design));
+    blocks.extend(arcs(design));
+    blocks.extend(stakes(design));
+    blocks
+}
+
+fn long(design: &Design, mm: f64) -> String {
+    let system = design.job.sheet.units;
+    print::length(Length::from_mm(mm), system, Precision::Drawing)
+}
+
+/// A table under its title with a line of explanation.
+fn explained(title: &str, words: &[String], table: Table) -> Block {
+    let mut entries: Vec<Entry> = words.iter().map(|words| Entry::plain(words)).collect();
+    entries.push(Entry::Table(table));
+    Block::paragraphs(title, entries)
+}
+
+/// Station and offset, then the two tapes, in brackets where they cross badly.
+fn tie_cells(design: &Design, ties: &CornerTies) -> Vec<String> {
+    let tape = |mm: f64| {
+        let words = long(design, mm);
+        if is_strong(ties) {
+            words
+        } else {
+            format!("({words})")
+        }
+    };
+    vec![
+        long(design, ties.station),
+        long(design, ties.offset),
+        tape(ties.distance[0]),
+        tape(ties.distance[1]),
+    ]
+}
+
+/// Headings of [`tie_cells`].
+fn tie_heads(design: &Design) -> [String; 4] {
+    let [a, b] = design.base_line.each_ref().map(|(name, _)| name);
+    [
+        format!("Along\n{a}–{b}"),
+        "Out".to_string(),
+        format!("Tape\nfrom {a}"),
+        format!("Tape\nfrom {b}"),
+    ]
+}
+
+fn table(heads: &[&str]) -> Table {
+    let columns: Vec<(&str, Align)> = heads
+        .iter()
+        .enumerate()
+        .map(|(i, head)| (*head, if i == 0 { Align::Left } else { Align::Right }))
+        .collect();
+    Table::new(&columns)
+}
+
+/// The corners from the base line.
+fn corners(design: &Design) -> Block {
+    let [a, b] = design.base_line.each_ref().map(|(name, _)| name);
+    // Where the base line is the x axis, x and y would only repeat along and out.
+    let plain = design.setout.iter().all(|row| {
+        (row.at.x - row.ties.station).abs() < SAME && (row.at.y - row.ties.offset).abs() < SAME
+    });
+    let ties = tie_heads(design);
+    let mut heads = vec!["Corner", &ties[0], &ties[1], &ties[2], &ties[3]];
+    if !plain {
+        heads.extend(["x", "y"]);
+    }
+    let mut table = table(&heads);
+    for row in &design.setout {
+        let mut cells = vec![row.corner.clone()];
+        cells.extend(tie_cells(design, &row.ties));
+        if !plain {
+            cells.extend([long(design, row.at.x), long(design, row.at.y)]);
+        }
+        table.row(cells);
+    }
+    let base = design.base_line[0].1.distance(design.base_line[1].1);
+    let mut words = vec![format!(
+        "Base line {a} to {b}: {}. Out is square from it, to the left going from {a} to {b}; − is to the right.",
+        long(design, base)
+    )];
+    if design.setout.iter().any(|row| !is_strong(&row.ties)) {
+        words.push(
+            "Tapes in brackets cross too flat to fix a corner: set it by along and out."
+                .to_string(),
+        );
+    }
+    explained("Set-out of the corners", &words, table)
+}
+
+/// What else is taped from the base line.
+fn features(design: &Design) -> Option<Block> {
+    let found = &design.field.features;
+    if found.is_empty() {
+        return None;
+    }
+    let ties = tie_heads(design);
+    let mut table = table(&["Place", &ties[0], &ties[1], &ties[2], &ties[3]]);
+    for feature in found {
+        let name = match &feature.what {
+            What::Sill(name) => name.clone(),
+            What::Middle(name, radius) => format!("Middle of {name}, R {}", long(design, *radius)),
+            What::Centre(edge, radius) if edge == "edge" => {
+                format!("Centre of the circle, R {}", long(design, *radius))
+            }
+            What::Centre(edge, radius) => format!("Centre of {edge}, R {}", long(design, *radius)),
+            What::OnArc(edge, number) if edge == "edge" => format!("Circle, point {number}"),
+            What::OnArc(edge, number) => format!("{edge}, point {number}"),
+        };
+        let mut cells = vec![name];
+        cells.extend(tie_cells(design, &feature.ties));
+        table.row(cells);
+    }
+    Some(Block::table(
+        "Doors, trees and centres from the base line",
+        table,
+    ))
+}
+
+/// Lengths between corners that no tape above repeats.
+fn proofs(design: &Design) -> Option<Block> {
+    let mut table = Table::new(&[("From – to", Align::Left), ("Length", Align::Right)]);
+    for proof in &design.field.proofs {
+        let [a, b] = &proof.corners;
+        table.row(vec![format!("{a} to {b}"), long(design, proof.length)]);
+    }
+    (!table.rows.is_empty()).then(|| Block::table("Lengths that prove the shape", table))
+}
+
+/// Right angles by 3-4-5.
+fn right_angles(design: &Design) -> Option<Block> {
+    let mut table = table(&[
+        "Corner",
+        "Mark on one side",
+        "Mark on the other",
+        "Between\nthe marks",
+    ]);
+    for square in &design.field.right_angles {
+        let [before, corner, after] = &square.corners;
+        let [first, second] = square.proof.marks;
+        table.row(vec![
+            corner.clone(),
+            format!("{} towards {before}", long(design, first)),
+            format!("{} towards {after}", long(design, second)),
+            long(design, square.proof.across),
+        ]);
+    }
+    (!table.rows.is_empty()).then(|| Block::table("Square corners by 3-4-5", table))
+}
+
+/// Arcs by centre and radius and by offsets from the chord.
+fn arcs(design: &Design) -> Option<Block> {
+    let mut table = Table::new(&[
+        ("Edge", Align::Left),
+        ("Radius", Align::Right),
+        ("Centre", Align::Left),
+        ("Along the chord: out to the arc", Align::Stretch),
+    ]);
+    for arc in &design.field.arcs {
+        let centre = if arc.centre_free {
+            "see above"
+        } else {
+            "not in reach"
+        };
+        table.row(vec![
+            if arc.edge == "edge" {
+                "circle".to_string()
+            } else {
+                arc.edge.clone()
+            },
+            long(design, arc.marks.radius),
+            centre.to_string(),
+            offsets(design, arc),
+        ]);
+    }
+    (!table.rows.is_empty()).then(|| Block::table("Arcs", table))
+}
+
+fn offsets(design: &Design, arc: &ArcSetout) -> String {
+    let marks: Vec<String> = arc
+        .marks
+        .points
+        .iter()
+        .filter_map(|point| point.chord)
+        .map(|[station, out]| format!("{}: {}", long(design, station), long(design, out)))
+        .collect();
+    match (&arc.ends, marks.is_empty()) {
+        (Some([from, to]), false) => format!("from {from} to {to} at {}", marks.join("; ")),
+        _ if arc.centre_free => "swing it from the centre".to_string(),
+        _ => "points on it: see above".to_string(),
+    }
+}
+
+/// Offset stakes and the heights of their strings.
+fn stakes(design: &Design) -> Option<Block> {
+    let set = design.field.stakes.as_ref()?;
+    let mut table = Table::new(&[
+        ("String", Align::Left),
+        ("Beyond", Align::Left),
+        ("Distance\nfrom corner", Align::Right),
+        ("String above\nthe mark", Align::Right),
+        ("Held by", Align::Left),
+    ]);
+    let thin = |mm: f64| {
+        let system = design.job.sheet.units;
+        print::length(Length::from_mm(mm), system, Precision::Drawing)
+    };
+    for (past, stake) in &set.stakes {
+        table.row(vec![
+            stake.edge.clone(),
+            past.clone(),
+            long(design, stake.from_corner),
+            thin(stake.above_mark),
+            match stake.held {
+                Held::Stake => "stake",
+                Held::Face => "mark on the wall",
+            }
+            .to_string(),
+        ]);
+    }
+    let level = print::level(Length::from_mm(set.mark), design.job.sheet.units);
+    let rod = |mm: f64| print::rod(Length::from_mm(mm), design.job.levels.rod);
+    let words = match (design.job.levels.instrument, &design.job.levels.datum) {
+        (Some(instrument), _) => format!(
+            "Mark every stake at level {level} (rod {}); strings are at finish.",
+            rod(instrument - set.mark)
+        ),
+        (None, Some(datum)) => format!(
+            "Mark every stake at level {level} (today's reading on {} {}); strings are at finish.",
+            datum.name,
+            print::rod_difference(
+                Length::from_mm(datum.level - set.mark),
+                design.job.levels.rod
+            )
+        ),
+        (None, None) => format!("Mark every stake at level {level}; strings are at finish."),
+    };
+    Some(explained(
+        "Offset stakes outside the dig, on the edges produced",
+        &[words],
+        table,
+    ))
+}

@@ -1,0 +1,464 @@
+//! A run of differential levelling: back, intermediate and fore sights reduced to levels.
+//!
+//! In: levels known beforehand and the staff readings in the order taken, in millimetres. Out: the
+//! level of every point sighted, by the height of instrument (level + back sight, less each
+//! further reading), the rise from each sight to the next (rise and fall), and by how much the run
+//! misses the levels it comes back to. The misclosure of the whole run is spread in equal shares
+//! over the set-ups when asked for. Described in every text on plane surveying; curvature and
+//! refraction are left out, as nothing on a garden reaches a tenth of a millimetre.
+
+use std::collections::BTreeMap;
+
+/// Misclosures smaller than this are none, in millimetres.
+const CLOSED: f64 = 1e-6;
+
+/// A run as booked.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Levelling {
+    /// Points whose level is known beforehand, and that level.
+    pub known: Vec<(String, f64)>,
+    /// The sights in the order taken.
+    pub sights: Vec<Sight>,
+    /// Whether the misclosure is spread over the set-ups.
+    pub adjust: bool,
+    /// Largest misclosure that is accepted.
+    pub limit: f64,
+}
+
+/// The readings on a staff held on one point, one line of the field book.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Sight {
+    /// The point that the staff stands on.
+    pub at: String,
+    /// First reading after the instrument is set up.
+    pub back: Option<f64>,
+    /// A reading between the first and the last of a set-up.
+    pub intermediate: Option<f64>,
+    /// Last reading before the instrument is moved.
+    pub fore: Option<f64>,
+}
+
+/// A run worked through.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct LevellingResult {
+    /// One line per sight.
+    pub lines: Vec<ReducedSight>,
+    /// Every return to a point whose level is known beforehand or from an earlier sight.
+    pub closures: Vec<Closure>,
+    /// Sum of the back sights.
+    pub sum_back: f64,
+    /// Sum of the fore sights.
+    pub sum_fore: f64,
+    /// How often the instrument was set up.
+    pub setups: u32,
+    /// By how much the last fore sight misses a level known beforehand; `None` when the run ends
+    /// at no such point.
+    pub misclosure: Option<f64>,
+    /// Whether the misclosure was spread.
+    pub adjusted: bool,
+}
+
+/// One line of the field book reduced.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ReducedSight {
+    /// The sight as booked.
+    pub sight: Sight,
+    /// Height of the instrument over the datum, set up with this line's back sight.
+    pub instrument: Option<f64>,
+    /// Rise from the line before (a fall is negative); `None` on the first line.
+    pub rise: Option<f64>,
+    /// Level before the misclosure is spread.
+    pub reduced: f64,
+    /// Level used: the known one, else the reduced one less its share of the misclosure.
+    pub level: f64,
+}
+
+/// A return to a point whose level is known already.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Closure {
+    /// Index of the line.
+    pub line: usize,
+    /// The level known.
+    pub known: f64,
+    /// The level reduced here.
+    pub reduced: f64,
+}
+
+impl Closure {
+    /// Reduced less known.
+    pub fn misses(&self) -> f64 {
+        self.reduced - self.known
+    }
+}
+
+/// A line that cannot be reduced: its index, what was found, what would be right.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct LevellingError {
+    /// Index of the sight.
+    pub sight: usize,
+    /// What was found.
+    pub found: String,
+    /// What would be right.
+    pub wanted: String,
+}
+
+impl LevellingResult {
+    /// The level of a point: as first sighted, or as known beforehand.
+    pub fn level(&self, point: &str) -> Option<f64> {
+        self.lines
+            .iter()
+            .find(|line| line.sight.at == point)
+            .map(|line| line.level)
+    }
+}
+
+/// Reduces a run.
+///
+/// # Errors
+/// Every line whose sights make no sense where it stands.
+///
+/// # Example
+/// A back sight of 3.10 on 100.00 and a fore sight of 9.82: 100.00 + 3.10 − 9.82 = 93.28.
+/// ```
+/// use groundsheet::survey::{Levelling, Sight, level_run};
+/// let sight = |at: &str, back, fore| Sight { at: at.into(), back, fore, intermediate: None };
+/// let run = Levelling {
+///     known: vec![("BM".into(), 100.0)],
+///     sights: vec![sight("BM", Some(3.10), None), sight("P", None, Some(9.82))],
+///     adjust: false,
+///     limit: 1.0,
+/// };
+/// assert!((level_run(&run).unwrap().level("P").unwrap() - 93.28).abs() < 1e-9);
+/// ```
+pub fn level_run(run: &Levelling) -> Result<LevellingResult, Vec<LevellingError>> {
+    let mut book = Book {
+        known: run.known.iter().cloned().collect(),
+        given: run.known.iter().map(|(name, _)| name.clone()).collect(),
+        instrument: None,
+        before: None,
+        setup_of: Vec::new(),
+        result: LevellingResult::default(),
+        errors: Vec::new(),
+    };
+    for (index, sight) in run.sights.iter().enumerate() {
+        book.enter(index, sight);
+    }
+    if book.errors.is_empty() && book.instrument.is_some() && !run.sights.is_empty() {
+        book.fault(
+            run.sights.len() - 1,
+            "the last set-up has no fore sight".to_owned(),
+            "a fore sight on a point of known level closes the run",
+        );
+    }
+    if !book.errors.is_empty() {
+        return Err(book.errors);
+    }
+    book.close(run);
+    Ok(book.result)
+}
+
+/// The field book being reduced.
+struct Book {
+    /// Levels known so far.
+    known: BTreeMap<String, f64>,
+    /// Names known beforehand.
+    given: Vec<String>,
+    /// Height of the instrument while it stands.
+    instrument: Option<f64>,
+    /// The reading before, in this set-up.
+    before: Option<f64>,
+    /// The set-up each line's level is read from, from 1; 0 for the first line.
+    setup_of: Vec<u32>,
+    result: LevellingResult,
+    errors: Vec<LevellingError>,
+}
+
+impl Book {
+    fn fault(&mut self, sight: usize, found: String, wanted: &str) {
+        self.errors.push(LevellingError {
+            sight,
+            found,
+            wanted: wanted.to_owned(),
+        });
+    }
+
+    fn enter(&mut self, index: usize, sight: &Sight) {
+        let at = &sight.at;
+        let reading = match (sight.intermediate, sight.fore) {
+            (Some(_), Some(_)) => {
+                let found = format!("{at} has an intermediate and a fore sight in one line");
+                return self.fault(index, found, "one of the two");
+            }
+            (Some(_), None) if sight.back.is_some() => {
+                let found = format!("{at} has an intermediate and a back sight in one line");
+                return self.fault(
+                    index,
+                    found,
+                    "a fore and a back sight where the instrument moves",
+                );
+            }
+            (intermediate, fore) => intermediate.or(fore),
+        };
+        let mut rise = None;
+        let reduced = match (reading, self.instrument) {
+            (Some(reading), Some(instrument)) => {
+                rise = self.before.map(|before| before - reading);
+                self.before = Some(reading);
+                instrument - reading
+            }
+            (Some(_), None) => {
+                let found = format!("{at} is read before the instrument's height is known");
+                return self.fault(index, found, "a back sight on a point of known level first");
+            }
+            (None, Some(_)) => {
+                let found =
+                    format!("a back sight on {at} while the set-up before has no fore sight");
+                return self.fault(index, found, "a fore sight closes each set-up");
+            }
+            (None, None) if sight.back.is_some() && index > 0 => {
+                let found = format!("a back sight on {at} after the run has ended");
+                let wanted = "a fore and a back sight in one line where the instrument moves";
+                return self.fault(index, found, wanted);
+            }
+            (None, None) => match (sight.back, self.known.get(at)) {
+                (None, _) => {
+                    let found = format!("{at} has no sight");
+                    return self.fault(index, found, "back, intermediate or fore");
+                }
+                (Some(_), None) => {
+                    let found = format!("the level of {at} is not known");
+                    let wanted = "a back sight on a point under `known` or sighted before";
+                    return self.fault(index, found, wanted);
+                }
+                (Some(_), Some(level)) => *level,
+            },
+        };
+        self.setup_of.push(match reading {
+            Some(_) => self.result.setups,
+            None => 0,
+        });
+        if let Some(fore) = sight.fore {
+            self.result.sum_fore += fore;
+            self.instrument = None;
+            self.before = None;
+        }
+        let line = self.result.lines.len();
+        if reading.is_some()
+            && let Some(&known) = self.known.get(at)
+        {
+            self.result.closures.push(Closure {
+                line,
+                known,
+                reduced,
+            });
+        }
+        self.known.entry(at.clone()).or_insert(reduced);
+        let mut instrument = None;
+        if let Some(back) = sight.back {
+            instrument = Some(reduced + back);
+            self.instrument = instrument;
+            self.before = Some(back);
+            self.result.sum_back += back;
+            self.result.setups += 1;
+        }
+        self.result.lines.push(ReducedSight {
+            sight: sight.clone(),
+            instrument,
+            rise,
+            reduced,
+            level: reduced,
+        });
+    }
+
+    /// The misclosure, and its shares.
+    fn close(&mut self, run: &Levelling) {
+        let last = self.result.lines.len().saturating_sub(1);
+        let closure = self.result.closures.last().filter(|c| c.line == last);
+        let Some(misses) = closure
+            .filter(|_| {
+                let at = &self.result.lines[last].sight;
+                at.fore.is_some() && self.given.contains(&at.at)
+            })
+            .map(Closure::misses)
+        else {
+            return;
+        };
+        self.result.misclosure = Some(misses);
+        if !run.adjust || misses.abs() <= CLOSED {
+            return;
+        }
+        self.result.adjusted = true;
+        let share = misses / f64::from(self.result.setups.max(1));
+        for (line, setup) in self.result.lines.iter_mut().zip(&self.setup_of) {
+            line.level = line.reduced - share * f64::from(*setup);
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn sight(at: &str, back: f64, intermediate: f64, fore: f64) -> Sight {
+        let some = |value: f64| (value != 0.0).then_some(value);
+        Sight {
+            at: at.into(),
+            back: some(back),
+            intermediate: some(intermediate),
+            fore: some(fore),
+        }
+    }
+
+    fn run(known: &[(&str, f64)], sights: Vec<Sight>, adjust: bool) -> LevellingResult {
+        let run = Levelling {
+            known: known.iter().map(|(n, l)| ((*n).into(), *l)).collect(),
+            sights,
+            adjust,
+            limit: 0.1,
+        };
+        level_run(&run).unwrap()
+    }
+
+    fn near(found: f64, wanted: f64) {
+        assert!((found - wanted).abs() < 1e-9, "{found} is not {wanted}");
+    }
+
+    /// The rise-and-fall bookkeeping gives the levels of the height of instrument, and the sums
+    /// prove it: Σ back − Σ fore = Σ rises = last − first.
+    fn arithmetic_check(result: &LevellingResult) {
+        let mut level = result.lines[0].reduced;
+        for line in &result.lines[1..] {
+            level += line.rise.unwrap();
+            near(level, line.reduced);
+        }
+        near(
+            result.sum_back - result.sum_fore,
+            level - result.lines[0].reduced,
+        );
+    }
+
+    /// Textbook run (askfilo): heights of instrument, reduced levels and a known closing level.
+    #[test]
+    fn published_height_of_instrument_run() {
+        let sights = vec![
+            sight("BM", 3.10, 0.0, 0.0),
+            sight("1", 6.44, 0.0, 9.82),
+            sight("2", 8.76, 0.0, 6.96),
+            sight("3", 7.12, 0.0, 3.27),
+            sight("BM2", 0.0, 0.0, 10.42),
+        ];
+        let done = run(&[("BM", 100.0), ("BM2", 94.91)], sights, false);
+        let instrument: Vec<f64> = done.lines.iter().filter_map(|l| l.instrument).collect();
+        for (found, wanted) in instrument.iter().zip([103.10, 99.72, 101.52, 105.37]) {
+            near(*found, wanted);
+        }
+        for (line, wanted) in done.lines[1..].iter().zip([93.28, 92.76, 98.25, 94.95]) {
+            near(line.reduced, wanted);
+        }
+        near(done.sum_back, 25.42);
+        near(done.sum_fore, 30.47);
+        near(done.misclosure.unwrap(), 0.04);
+        arithmetic_check(&done);
+    }
+
+    /// Rise-and-fall example of structural.community, metres.
+    #[test]
+    fn published_rise_and_fall_run() {
+        let sights = vec![
+            sight("BM", 2.50, 0.0, 0.0),
+            sight("A", 1.75, 0.0, 1.95),
+            sight("B", 0.0, 2.55, 0.0),
+            sight("C", 0.0, 2.70, 0.0),
+            sight("D", 2.95, 0.0, 3.10),
+            sight("E", 0.0, 0.0, 2.75),
+        ];
+        let done = run(&[("BM", 100.0)], sights, true);
+        for (line, wanted) in done.lines[1..]
+            .iter()
+            .zip([100.55, 99.75, 99.60, 99.20, 99.40])
+        {
+            near(line.reduced, wanted);
+        }
+        near(done.sum_back, 7.20);
+        near(done.sum_fore, 7.80);
+        assert_eq!(done.misclosure, None);
+        assert!(!done.adjusted);
+        arithmetic_check(&done);
+    }
+
+    /// Ghilani and Wolf, Elementary Surveying: a loop that misses by 0.08, −0.02 for each set-up.
+    #[test]
+    fn published_loop_is_spread_over_its_set_ups() {
+        let sights = vec![
+            sight("BM", 6.78, 0.0, 0.0),
+            sight("1", 5.04, 0.0, 7.76),
+            sight("2", 5.63, 0.0, 5.05),
+            sight("3", 7.35, 0.0, 2.64),
+            sight("BM", 0.0, 0.0, 9.27),
+        ];
+        let done = run(&[("BM", 814.08)], sights, true);
+        for (index, (reduced, level)) in [
+            (813.10, 813.08),
+            (813.09, 813.05),
+            (816.08, 816.02),
+            (814.16, 814.08),
+        ]
+        .into_iter()
+        .enumerate()
+        {
+            near(done.lines[index + 1].reduced, reduced);
+            near(done.lines[index + 1].level, level);
+        }
+        near(done.misclosure.unwrap(), 0.08);
+        near(done.level("2").unwrap(), 813.05);
+        near(done.level("BM").unwrap(), 814.08);
+    }
+
+    #[test]
+    fn lines_that_make_no_sense_are_named() {
+        let known = [("BM", 100.0)];
+        for (sights, index, words) in [
+            (
+                vec![sight("P", 1.0, 0.0, 0.0)],
+                0,
+                "level of P is not known",
+            ),
+            (vec![sight("P", 0.0, 1.0, 0.0)], 0, "before the instrument"),
+            (vec![sight("BM", 0.0, 0.0, 0.0)], 0, "has no sight"),
+            (
+                vec![sight("BM", 1.0, 0.0, 0.0), sight("P", 1.0, 0.0, 0.0)],
+                1,
+                "has no fore sight",
+            ),
+            (
+                vec![
+                    sight("BM", 1.0, 0.0, 0.0),
+                    sight("P", 0.0, 0.0, 1.0),
+                    sight("P", 1.0, 0.0, 0.0),
+                ],
+                2,
+                "after the run has ended",
+            ),
+            (
+                vec![sight("BM", 1.0, 0.0, 0.0), sight("P", 0.0, 1.0, 2.0)],
+                1,
+                "an intermediate and a fore sight",
+            ),
+            (
+                vec![sight("BM", 1.0, 0.0, 0.0), sight("P", 0.0, 1.0, 0.0)],
+                1,
+                "last set-up has no fore sight",
+            ),
+        ] {
+            let run = Levelling {
+                known: known.iter().map(|(n, l)| ((*n).into(), *l)).collect(),
+                sights,
+                adjust: true,
+                limit: 1.0,
+            };
+            let errors = level_run(&run).unwrap_err();
+            assert_eq!(errors[0].sight, index, "{errors:?}");
+            assert!(errors[0].found.contains(words), "{errors:?}");
+        }
+    }
+}
