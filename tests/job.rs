@@ -59,8 +59,14 @@ site:
       - {to: H1, bearing: 225°, distance: 14.1421'}
     adjust: compass
     limit: 1:400
+  levelling:
+    known: {BM: 100'}
+    sights: [{at: BM, back: 4'}, {at: T2, intermediate: 4.8'}, {at: BM, fore: 4.01'}]
+    adjust: setups
+    limit: 1/4"
+  base_line: [H1, H2]
   structures:
-    - {name: House, kind: building, outline: [[0, 0], [0, -20'], [18', -20'], [18', 0]]}
+    - {name: House, kind: building, outline: [[0, 0], [0, -20'], [18', -20'], [18', 0]], wall_level: {H1-A: 100'}, wall_clear: 2"}
     - {name: Maple, kind: tree, circle: {centre: [4', 9'], radius: 18"}}
     - {name: Planter, kind: other, rectangle: {corner: [9', 2'], width: 1', depth: 1'}, on_paving: true}
   ground: [[0, 0, 99.61'], [14', 0, 99.5'], [14', 12', 99.2']]
@@ -115,8 +121,10 @@ levels:
   datum: {name: Back door sill, level: 100'}
   finish: {at: H1, level: 99.50', fall: 2%, away_from: H1-A}
   minimum_fall: 1°
-  sills: [{name: Back door, at: [7', 0], level: 100', clear: 2"}]
+  sills: [{name: Back door, at: [7', 0], level: BM, clear: 2", steps: [99.8']}]
   instrument: 104.25'
+  rod: feet-inches
+  fixed: [{edge: A-B, surface: Slab, levels: [[A, 99.3'], [14', 8', 99.2']], lip: 1/4"}]
 conventional: {base: 5", bedding: 1"}
 waste: {panels: 0%, pavers: 5%, bedding: 10%, jointing: 10%, geotextile: 0%}
 crew: {people: 3, day: 8 h, rates: {dig: 1.2 h per m3}}
@@ -199,6 +207,18 @@ fn a_full_job_is_read_to_the_last_key() {
     assert_eq!(job.finishes[1].direction, FallDirection::Towards(90.0));
     assert_eq!(job.finishes[1].level, job.finishes[0].level);
     assert_eq!(job.points[4].redundant.len(), 1);
+    assert_eq!(job.levels.rod, groundsheet::units::Rod::FeetInches);
+    assert_eq!(job.levels.sills[0].level, 30_480.0);
+    assert_eq!(job.levels.sills[0].steps.len(), 1);
+    assert_eq!(job.levels.fixed[0].levels.len(), 2);
+    assert_eq!(job.levels.walls[0].edge.as_deref(), Some("H1-A"));
+    assert_eq!(
+        job.base_line.as_ref().map(|ends| ends[1].0.as_str()),
+        Some("H2")
+    );
+    let (_, run) = job.levelling.as_ref().expect("the levelling is reduced");
+    // The fore sight comes back 0.01 ft low, all of it in the one set-up.
+    assert!((run.level("T2").unwrap() - 99.21 * 304.8).abs() < 1e-6);
     let place = job.places["levels.finish.fall"];
     let line = FULL.lines().nth(place.line - 1).unwrap();
     assert!(line[place.column - 1..].starts_with("fall: 2%"));

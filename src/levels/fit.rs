@@ -28,6 +28,36 @@ const IN_LINE: f64 = 5.0;
 /// assert!((plane.level_at(Point::new(0.0, 0.0)) + 1.0).abs() < 1e-9);
 /// ```
 pub fn best_plane(spots: &[Spot]) -> Option<Plane> {
+    fit(spots).map(|fit| fit.plane)
+}
+
+/// A plane with how well its points fix it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Fit {
+    /// The plane.
+    pub plane: Plane,
+    /// Share of one point in the mean: one over their number.
+    share: f64,
+    /// Sums of squares and of products of the coordinates about the centroid.
+    xx: f64,
+    xy: f64,
+    yy: f64,
+}
+
+impl Fit {
+    /// Variance of the plane's level at a place, in that of one measured level: well under one
+    /// among the points, and growing with the square of the distance outside them (the leverage of
+    /// regression analysis).
+    pub fn leverage(&self, at: Point) -> f64 {
+        let d = at - self.plane.at;
+        let determinant = self.xx * self.yy - self.xy * self.xy;
+        let square = d.x * d.x * self.yy - 2.0 * d.x * d.y * self.xy + d.y * d.y * self.xx;
+        self.share + square / determinant
+    }
+}
+
+/// The best plane with how well it is fixed; `None` as for [`best_plane`].
+pub fn fit(spots: &[Spot]) -> Option<Fit> {
     if spots.len() < 3 {
         return None;
     }
@@ -60,10 +90,17 @@ pub fn best_plane(spots: &[Spot]) -> Option<Plane> {
         (xz * yy - yz * xy) / determinant,
         (yz * xx - xz * xy) / determinant,
     );
-    Some(Plane {
+    let plane = Plane {
         at,
         level,
         gradient,
+    };
+    Some(Fit {
+        plane,
+        share,
+        xx,
+        xy,
+        yy,
     })
 }
 
@@ -91,6 +128,21 @@ mod tests {
             spot(3e3, 3e3, 5.0),
         ];
         assert_eq!(best_plane(&line), None);
+    }
+
+    /// Three points carry their own plane: at each of them its level is as good as the one measured,
+    /// at their middle three times as good.
+    #[test]
+    fn leverage_grows_outside_the_points() {
+        let found = fit(&[
+            spot(0.0, 0.0, 1.0),
+            spot(3e3, 0.0, 2.0),
+            spot(0.0, 3e3, 5.0),
+        ])
+        .unwrap();
+        assert!((found.leverage(Point::new(3e3, 0.0)) - 1.0).abs() < 1e-9);
+        assert!((found.leverage(Point::new(1e3, 1e3)) - 1.0 / 3.0).abs() < 1e-9);
+        assert!(found.leverage(Point::new(9e3, 9e3)) > 10.0);
     }
 
     proptest! {

@@ -23,7 +23,7 @@ pub use contours::{Contour, contours, interval};
 pub use depths::{DepthFigure, depth_grid, no_depth};
 pub use earthwork::{DigPart, Earthwork, Extreme, earthwork, loads};
 pub use facet::Facet;
-pub use fit::best_plane;
+pub use fit::{Fit, best_plane, fit};
 pub use ground::{Ground, Spread};
 pub use odd::{OddSpot, odd_spots};
 pub use meet::{Meet, MeetKind, meets};

@@ -2,14 +2,17 @@
 //!
 //! In: spot levels in millimetres and how far one may stand off. Out: the spots that stand further
 //! than that off the best plane through their neighbours, worst first. Neighbours are the spots
-//! joined to it in the Delaunay triangulation, and theirs where these fix no plane. A wrong spot
+//! joined to it in the Delaunay triangulation, and theirs where these fix no plane
+//! or a weak one. Where the
+//! plane is weak at the spot (outside its neighbours), a difference counts for less, by the
+//! leverage of the plane there. A wrong spot
 //! also spoils its neighbours' planes, so that of those that stand off the one is named without
 //! which the rest agree best; then the search begins again without it. A real bank may show
 //! as well: it is for the crew to look.
 
 use std::collections::BTreeSet;
 
-use super::fit::best_plane;
+use super::fit::fit;
 use super::ground::Ground;
 use super::spec::Spot;
 use crate::geom::Point;
@@ -18,6 +21,8 @@ use crate::geom::Point;
 const TRIED: usize = 12;
 /// Most spots that are named.
 const NAMED: usize = 10;
+/// A plane with more leverage than this at the spot is taken through more neighbours.
+const WEAK: f64 = 2.0;
 /// Remainders that differ by less than this share are equally good.
 const ALIKE: f64 = 0.02;
 
@@ -36,17 +41,17 @@ pub fn odd_spots(spots: &[Spot], limit: f64, likely: impl Fn(Point) -> f64) -> V
     let mut left: Vec<usize> = (0..spots.len()).collect();
     let mut odd = Vec::new();
     while odd.len() < NAMED {
-        let mut off = offs(spots, &left);
-        off.retain(|(_, off)| off.abs() > limit);
-        off.sort_by(|a, b| b.1.abs().total_cmp(&a.1.abs()));
+        let mut off = stands(spots, &left);
+        off.retain(|stands| stands.weighted() > limit);
+        off.sort_by(|a, b| b.weighted().total_cmp(&a.weighted()));
         let without = |spot: usize| -> f64 {
             let rest: Vec<usize> = left.iter().copied().filter(|&i| i != spot).collect();
-            offs(spots, &rest).iter().map(|(_, off)| off.abs()).sum()
+            stands(spots, &rest).iter().map(Stands::weighted).sum()
         };
         let tried: Vec<(usize, f64, f64)> = off
             .iter()
             .take(TRIED)
-            .map(|&(spot, off)| (spot, off, without(spot)))
+            .map(|stands| (stands.spot, stands.off, without(stands.spot)))
             .collect();
         let Some(least) = tried.iter().map(|t| t.2).reduce(f64::min) else {
             break;
@@ -56,9 +61,8 @@ pub fn odd_spots(spots: &[Spot], limit: f64, likely: impl Fn(Point) -> f64) -> V
             .iter()
             .filter(|t| t.2 <= least * (1.0 + ALIKE) + 1.0)
             .max_by(|a, b| {
-                from_likely(a.0)
-                    .total_cmp(&from_likely(b.0))
-                    .then(b.0.cmp(&a.0))
+                let by = from_likely(a.0).total_cmp(&from_likely(b.0));
+                by.then(b.0.cmp(&a.0))
             });
         let Some(&(spot, off, _)) = worst else { break };
         odd.push(OddSpot { spot, off });
@@ -67,9 +71,23 @@ pub fn odd_spots(spots: &[Spot], limit: f64, likely: impl Fn(Point) -> f64) -> V
     odd
 }
 
+/// How far a spot stands off its neighbours' plane.
+struct Stands {
+    spot: usize,
+    off: f64,
+    weight: f64,
+}
+
+impl Stands {
+    /// The difference as far as it counts.
+    fn weighted(&self) -> f64 {
+        self.off.abs() * self.weight
+    }
+}
+
 /// How far each of some spots stands off the plane of its neighbours among them; those without a
 /// plane are left out.
-fn offs(spots: &[Spot], among: &[usize]) -> Vec<(usize, f64)> {
+fn stands(spots: &[Spot], among: &[usize]) -> Vec<Stands> {
     let chosen: Vec<Spot> = among.iter().map(|&i| spots[i]).collect();
     let Some(ground) = Ground::through(&chosen) else {
         return Vec::new();
@@ -84,12 +102,13 @@ fn offs(spots: &[Spot], among: &[usize]) -> Vec<(usize, f64)> {
     }
     let plane = |of: &BTreeSet<usize>| {
         let around: Vec<Spot> = of.iter().map(|&i| kept[i]).collect();
-        best_plane(&around)
+        fit(&around)
     };
     let mut found = Vec::new();
     let mut from = 0;
     for (index, spot) in kept.iter().enumerate() {
-        let near = plane(&next[index]).or_else(|| {
+        let near = plane(&next[index]).filter(|near| near.leverage(spot.at) <= WEAK);
+        let near = near.or_else(|| {
             let mut wide: BTreeSet<usize> = next[index].clone();
             for &other in &next[index] {
                 wide.extend(&next[other]);
@@ -102,7 +121,11 @@ fn offs(spots: &[Spot], among: &[usize]) -> Vec<(usize, f64)> {
         };
         from = at + 1;
         if let Some(near) = near {
-            found.push((among[at], spot.level - near.level_at(spot.at)));
+            found.push(Stands {
+                spot: among[at],
+                off: spot.level - near.plane.level_at(spot.at),
+                weight: 1.0 / libm::sqrt(1.0 + near.leverage(spot.at)),
+            });
         }
     }
     found
