@@ -274,7 +274,7 @@ fn published_height_of_instrument_run_through_a_job() {
     assert_eq!(open.status, Status::Fail);
     assert_eq!(open.where_.as_deref(), Some("BM2"));
     assert!(open.at.is_some());
-    let printed = from_levels::blocks(&close);
+    let printed = from_levels::survey(&close);
     let book = table_of(&printed, "Levelling: closes +0.04′ off, not spread");
     assert_eq!(book.rows[1].cells[1..5], ["6.44′", "", "9.82′", "99.72′"]);
     assert_eq!(book.rows[4].cells[6], "94.95′");
@@ -400,7 +400,7 @@ fn the_days_reading_on_the_datum_gives_every_reading() {
         near(4.37 * FOOT + add.formation, reading.formation, 1e-9);
         near(4.37 * FOOT + add.finish, reading.finish, 1e-9);
     }
-    let blocks = from_levels::blocks(&desk);
+    let blocks = [from_levels::levels(&desk)];
     let table = table_of(&blocks, "Levels and rod readings; datum Sill 100.00′");
     // Finish at A is 99.50: half a foot under the datum.
     let cells = &table.rows[0].cells;
@@ -411,7 +411,7 @@ fn the_days_reading_on_the_datum_gives_every_reading() {
 fn readings_are_printed_in_the_units_of_the_rod() {
     let cell = |levels: &str| {
         let design = design(&landing("  points: {}", levels));
-        let blocks = from_levels::blocks(&design);
+        let blocks = [from_levels::levels(&design)];
         let cells = &table_of(&blocks, "Levels and rod readings").rows[0].cells;
         cells[cells.len() - 2].clone()
     };
