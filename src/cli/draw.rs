@@ -90,7 +90,34 @@ fn outputs(
     worked: &Worked,
     options: &Options,
 ) -> Result<Vec<(String, Vec<u8>)>, String> {
-    let sheets = sheet::compose(&worked.design, &worked.takeoff.lines, &worked.findings);
+    let mut files = set(stem, worked, options)?;
+    let spec = &worked.design.job.sheet;
+    for audience in &spec.further_audiences {
+        let mut design = worked.design.clone();
+        design.job.sheet.audience = *audience;
+        let other = Worked {
+            design,
+            takeoff: worked.takeoff.clone(),
+            findings: worked.findings.clone(),
+        };
+        files.extend(set(
+            &format!("{stem}-{}", audience.word()),
+            &other,
+            options,
+        )?);
+    }
+    let report = report::json(&worked.design, &worked.takeoff, &worked.findings);
+    files.push((format!("{stem}.report.json"), report.into_bytes()));
+    files.push((
+        format!("{stem}.takeoff.csv"),
+        worked.takeoff.csv().into_bytes(),
+    ));
+    Ok(files)
+}
+
+/// The sheets of one set, as files by name.
+fn set(stem: &str, worked: &Worked, options: &Options) -> Result<Vec<(String, Vec<u8>)>, String> {
+    let sheets = sheet::compose(&worked.design, &worked.takeoff, &worked.findings);
     let mut files = Vec::new();
     for (index, sheet) in sheets.iter().enumerate() {
         let name = match index {
@@ -112,11 +139,5 @@ fn outputs(
         language: info.language.clone(),
     };
     files.push((format!("{stem}.pdf"), export::pdf(&sheets, &meta)));
-    let report = report::json(&worked.design, &worked.takeoff, &worked.findings);
-    files.push((format!("{stem}.report.json"), report.into_bytes()));
-    files.push((
-        format!("{stem}.takeoff.csv"),
-        worked.takeoff.csv().into_bytes(),
-    ));
     Ok(files)
 }

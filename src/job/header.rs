@@ -23,9 +23,11 @@ const MOST_SECTIONS: usize = 24;
 
 /// Most revisions.
 const MOST_REVISIONS: usize = 100;
+/// Most lines of terms: what one sheet holds.
+const MOST_TERMS: usize = 20;
 
 /// Keys of `job`.
-const KEYS: [&str; 8] = [
+const KEYS: [&str; 9] = [
     "title",
     "number",
     "client",
@@ -34,6 +36,7 @@ const KEYS: [&str; 8] = [
     "checked_by",
     "date",
     "revisions",
+    "terms",
 ];
 
 /// Keys of `sheet`.
@@ -81,7 +84,26 @@ pub fn info(r: &mut Reader, root: &Map<'_>) -> Info {
             info.revisions.extend(revision(r, item, &path));
         }
     }
+    info.terms = terms(r, &map);
     info
+}
+
+/// The terms of the offer, one line each.
+fn terms(r: &mut Reader, map: &Map<'_>) -> Vec<String> {
+    let wanted = "a list of sentences, 20 at most";
+    let Some(node) = map.get("terms") else {
+        return Vec::new();
+    };
+    let Some(items) = r.list(node, "job.terms", wanted) else {
+        return Vec::new();
+    };
+    if items.len() > MOST_TERMS {
+        r.wrong(node, "job.terms", wanted);
+    }
+    let texts = items.iter().take(MOST_TERMS).enumerate();
+    texts
+        .filter_map(|(index, item)| r.text(item, &format!("job.terms[{index}]")))
+        .collect()
 }
 
 /// One revision.
@@ -144,17 +166,47 @@ pub fn sheet(r: &mut Reader, root: &Map<'_>, units: System, points: &Points) -> 
     let north = map
         .get("north")
         .and_then(|n| r.value(n, "sheet.north", Bound::Any, angle));
-    let audiences = [("crew", Audience::Crew), ("bid", Audience::Bid)];
-    let audience = r.word_at(&map, "audience", &audiences);
+    let mut audiences = audiences(r, &map).into_iter();
     SheetSpec {
         units,
         paper: paper.map(str::to_owned),
         landscape,
         scale,
         north,
-        audience: audience.unwrap_or(Audience::Crew),
+        audience: audiences.next().unwrap_or(Audience::Crew),
+        further_audiences: audiences.collect(),
         sections: sections(r, &map, points),
     }
+}
+
+/// Who the sheets are for: one word, or a list of both.
+fn audiences(r: &mut Reader, map: &Map<'_>) -> Vec<Audience> {
+    let words = [("crew", Audience::Crew), ("bid", Audience::Bid)];
+    let path = map.key("audience");
+    let Some(node) = map.get("audience") else {
+        return Vec::new();
+    };
+    let Value::List(items) = &node.value else {
+        return r.word(node, &path, &words).into_iter().collect();
+    };
+    let mut all = Vec::new();
+    for (index, item) in items.iter().enumerate() {
+        if let Some(audience) = r.word(item, &format!("{path}[{index}]"), &words) {
+            if all.contains(&audience) {
+                r.error(
+                    "audience",
+                    item.place,
+                    "the audience is named twice",
+                    "crew, bid or [crew, bid]",
+                );
+            }
+            all.push(audience);
+        }
+    }
+    if items.is_empty() {
+        r.wrong(node, &path, "crew, bid or [crew, bid]");
+    }
+    all
 }
 
 /// The scale: `auto` or as stated.

@@ -107,6 +107,8 @@ pub struct Info {
     /// As `YYYY-MM-DD`.
     pub date: Option<String>,
     pub revisions: Vec<Revision>,
+    /// Terms of the offer, printed on a bid sheet.
+    pub terms: Vec<String>,
     /// Language of the sheet.
     pub language: String,
 }
@@ -133,8 +135,10 @@ pub struct SheetSpec {
     pub scale: ScaleChoice,
     /// Clockwise from up the plan to true north, in degrees; `None` when not stated.
     pub north: Option<f64>,
-    /// Who the sheet is for.
+    /// Who the sheets are for.
     pub audience: Audience,
+    /// Whom further sets of sheets are for, when more than one audience is named.
+    pub further_audiences: Vec<Audience>,
     /// Section lines on plan, in order; empty: one is chosen by the program.
     pub sections: Vec<SectionLine>,
 }
@@ -163,6 +167,16 @@ pub enum ScaleChoice {
 pub enum Audience {
     Crew,
     Bid,
+}
+
+impl Audience {
+    /// The word as a job writes it.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Crew => "crew",
+            Self::Bid => "bid",
+        }
+    }
 }
 
 /// The build-up that the same paver would need otherwise. Millimetres.

@@ -10,15 +10,15 @@ use crate::draw::Sheet;
 use crate::draw::paper::{Orientation, Paper};
 use crate::draw::scale::Scale;
 use crate::job::ScaleChoice;
-use crate::takeoff;
+use crate::takeoff::Takeoff;
 
 /// The set of sheets of a design: the general sheet first, then what does not fit on it.
-pub fn compose(design: &Design, takeoff: &[takeoff::Line], findings: &[Finding]) -> Vec<Sheet> {
+pub fn compose(design: &Design, takeoff: &Takeoff, findings: &[Finding]) -> Vec<Sheet> {
     layout::sheets(&content(design, takeoff, findings))
 }
 
 /// What the sheets of a design show.
-pub fn content(design: &Design, takeoff: &[takeoff::Line], findings: &[Finding]) -> Content {
+pub fn content(design: &Design, takeoff: &Takeoff, findings: &[Finding]) -> Content {
     let spec = &design.job.sheet;
     let (essential, general, further) = from_text::blocks(design, takeoff, findings);
     Content {

@@ -4,10 +4,11 @@
 //! area's frame and are printed so that they add up; edges that lie askew to it are dimensioned
 //! by the set-out table's ties. For the bid audience rails, nails and course labels are left out.
 
-use super::model::{Area, Corner, Course, Piece, PlanModel, Radius, SiteChain, Structure};
+use super::model::{Area, Corner, Course, Piece, PlanModel, Radius, SiteChain, Structure, Surface};
 use crate::design::{AreaDesign, Design};
 use crate::geom::{Point, Ring, SAGITTA, Shape, Vector};
 use crate::job::Audience;
+use crate::paving::{CutState, Laid, Place};
 use crate::site::EdgeKind;
 use crate::units::{Fall, Length, Precision, System, print};
 
@@ -22,25 +23,33 @@ pub fn plan(design: &Design) -> PlanModel {
         units: system,
         structures: structures(design),
         walls: walls(design),
-        areas: design.areas.iter().map(|a| area(a, system)).collect(),
-        corners: corners(design, system),
-        base: shape_rings(&design.extents.base.shape),
-        dig: shape_rings(&design.extents.dig.shape),
-        pieces: pieces(design),
+        areas: design.areas.iter().map(|a| area(a, system, crew)).collect(),
+        corners: if crew {
+            corners(design, system)
+        } else {
+            Vec::new()
+        },
+        base: if crew {
+            shape_rings(&design.extents.base.shape)
+        } else {
+            Vec::new()
+        },
+        dig: shape_rings(if crew {
+            &design.extents.dig.shape
+        } else {
+            &design.extents.paved.shape
+        }),
+        pieces: if crew { pieces(design) } else { Vec::new() },
         sections: sections(design),
         radii: radii(design, system),
         sills: sills(design, system),
         ..PlanModel::default()
     };
-    for edge in &design.edging.by_edge {
-        for laid in &edge.laid {
-            model.edging.extend(shape_rings(&laid.outline));
-            if crew {
-                model.nails.extend(laid.nails.iter().copied());
-            }
-        }
-    }
     if crew {
+        for laid in design.edging.by_edge.iter().flat_map(|edge| &edge.laid) {
+            model.edging.extend(shape_rings(&laid.outline));
+            model.nails.extend(laid.nails.iter().copied());
+        }
         model.courses = courses(design, system);
         model.rails = design
             .rails
@@ -131,32 +140,54 @@ fn walls(design: &Design) -> Vec<Vec<Point>> {
         .collect()
 }
 
-fn area(area: &AreaDesign, system: System) -> Area {
+fn area(area: &AreaDesign, system: System, crew: bool) -> Area {
     let fall = area.plane.downhill().map(|downhill| {
         let fall = Fall::from_ratio(area.plane.fall());
         (downhill, print::fall(fall, system))
     });
-    let (patch, reach) = patch(area);
-    let near = |ring: &[Point]| {
-        ring.iter().any(|p| {
-            let (u, v) = area.frame.to_local(*p);
-            u < reach[0] && v < reach[1]
-        })
-    };
-    let mut pavers = Vec::new();
-    for laid in &area.paving.courses {
-        let whole = laid.whole.iter().filter(|corners| near(corners));
-        pavers.extend(whole.map(|corners| corners.to_vec()));
-        for cut in &laid.cut {
-            pavers.extend(shape_rings(&cut.shape).into_iter().filter(|r| near(r)));
-        }
-    }
-    Area {
+    let mut shown = Area {
         name: area.name.clone(),
         rings: shape_rings(&area.shape),
         fall,
-        pavers,
-        patch,
+        ..Area::default()
+    };
+    if crew {
+        let (patch, reach) = patch(area);
+        let near = |ring: &Vec<Point>| {
+            ring.iter().any(|p| {
+                let (u, v) = area.frame.to_local(*p);
+                u < reach[0] && v < reach[1]
+            })
+        };
+        let pavers = area.paving.courses.iter().flat_map(laid_rings);
+        shown.pavers = pavers.filter(near).collect();
+        shown.patch = patch;
+    } else {
+        shown.surface = area.paving.courses.iter().map(surface).collect();
+    }
+    shown
+}
+
+/// Every paver of a course, whole and cut, as rings.
+fn laid_rings(laid: &Laid) -> impl Iterator<Item = Vec<Point>> {
+    let whole = laid.whole.iter().map(|corners| corners.to_vec());
+    whole.chain(laid.cut.iter().flat_map(|cut| shape_rings(&cut.shape)))
+}
+
+/// The pavers of a course by what is sawn of them.
+pub fn surface(laid: &Laid) -> Surface {
+    let cut = |state| {
+        let cut = laid.cut.iter().filter(move |cut| cut.state == state);
+        cut.flat_map(|cut| shape_rings(&cut.shape)).collect()
+    };
+    Surface {
+        border: match laid.place {
+            Place::Field => 0,
+            Place::Border(number) => number,
+        },
+        whole: laid.whole.iter().map(|c| c.to_vec()).collect(),
+        cut: cut(CutState::Cut),
+        slivers: cut(CutState::Sliver),
     }
 }
 
@@ -340,7 +371,11 @@ fn chains(design: &Design, system: System, crew: bool) -> Vec<SiteChain> {
             }
         };
         let paving = features(design, along, outward, Of::Paving);
-        let base = features(design, along, outward, Of::Base);
+        // A bid sheet shows the paving alone.
+        let base = match crew {
+            true => features(design, along, outward, Of::Base),
+            false => paving.clone(),
+        };
         if crew && design.downhill.dot(along).abs() < 0.01 {
             push(rails(design, along, outward, &base), &mut tier);
         }

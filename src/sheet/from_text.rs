@@ -4,70 +4,71 @@
 //! In: design, takeoff lines, findings. Out: blocks, those that must stand on the first sheet
 //! apart from those that may flow on.
 
-use super::column::{Block, Entry};
+use super::column::{Block, Entry, Parting};
 use super::content::FurtherSheet;
 use super::from_section::sentence;
 use super::legend::{self, Material};
 use super::notes::{self, Work};
 use super::table::{Align, Row, Table};
 use super::title_block::TitleBlock;
-use super::{from_levels, from_setout};
+use super::{assumed, bid, from_levels, from_setout, hours};
 use crate::checks::{Finding, Status};
 use crate::design::Design;
 use crate::draw::Face;
-use crate::job::Audience;
+use crate::job::{Assumed, Audience};
 use crate::paving::Form;
-use crate::takeoff::{Line, Unit};
+use crate::takeoff::{Line, Takeoff, Unit};
+use crate::units::print::number;
 use crate::units::{Length, Mass, Precision, System, Volume, print};
+
+/// Breadth of drawn entries: that of the narrowest column.
+const DRAWN: f64 = 88.0;
 
 /// Essential and general blocks of the first sheet, and the further sheets.
 pub fn blocks(
     design: &Design,
-    takeoff: &[Line],
+    takeoff: &Takeoff,
     findings: &[Finding],
 ) -> (Vec<Block>, Vec<Block>, Vec<FurtherSheet>) {
     let system = design.job.sheet.units;
     let crew = design.job.sheet.audience == Audience::Crew;
-    let materials: Vec<Material> = takeoff.iter().map(|line| material(line, system)).collect();
+    let materials: Vec<Material> = takeoff
+        .lines
+        .iter()
+        .map(|line| material(line, system))
+        .collect();
     let others: Vec<String> = findings
         .iter()
         .filter(|f| f.id == "drop.designed_by_others" && f.status != Status::Pass)
         .map(|f| f.title.clone())
         .collect();
+    if !crew {
+        return bid_blocks(design, takeoff, &others);
+    }
     let essential = vec![
         legend::materials(&materials),
-        legend::signs(dig_edge(design), design.job.sheet.audience),
-        notes::cautions(&others),
+        legend::signs(dig_edge(design)),
+        notes::cautions(&others, Audience::Crew),
     ];
-    let mut general = Vec::new();
-    if crew {
-        general.push(notes::order_of_work(&work(design)));
+    let mut general = vec![notes::order_of_work(&work(design)), checks(findings)];
+    general.extend(values(design));
+    let mut levels = from_setout::blocks(design);
+    levels.push(from_levels::levels(design));
+    let mut further = vec![FurtherSheet::of_blocks("Set-out and levels", levels)];
+    let survey = from_levels::survey(design);
+    if !survey.is_empty() {
+        further.push(FurtherSheet::of_blocks("Survey", survey));
     }
-    general.push(checks(findings));
-    general.extend(values(
-        "Assumed: the job does not state these",
-        &design.job.assumed,
-    ));
-    general.extend(values("Found by the program", &design.job.found));
-    let mut further = Vec::new();
-    if crew {
-        let mut blocks = from_setout::blocks(design);
-        blocks.push(from_levels::levels(design));
-        further.push(FurtherSheet::of_blocks("Set-out and levels", blocks));
-        let survey = from_levels::survey(design);
-        if !survey.is_empty() {
-            further.push(FurtherSheet::of_blocks("Survey", survey));
-        }
-        if let Some(list) = cutting_list(design) {
-            further.push(FurtherSheet::of_blocks(
-                "Panels and cutting list",
-                vec![list],
-            ));
-        }
+    if let Some(list) = cutting_list(design) {
+        further.push(FurtherSheet::of_blocks(
+            "Panels and cutting list",
+            vec![list],
+        ));
     }
-    if let Some(prices) = prices(takeoff, design) {
-        further.push(FurtherSheet::of_blocks("Prices", vec![prices]));
-    }
+    let mut office = vec![hours(design, takeoff)];
+    office.extend(bid::comparison(design, takeoff, DRAWN));
+    office.extend(prices(&takeoff.lines, design));
+    further.push(FurtherSheet::of_blocks("Hours and prices", office));
     (essential, general, further)
 }
 
@@ -327,11 +328,21 @@ fn checks(findings: &[Finding]) -> Block {
     Block::table("Checks", table)
 }
 
-fn values(title: &str, values: &[crate::job::Assumed]) -> Option<Block> {
-    if values.is_empty() {
-        return None;
-    }
-    let entries = values
+/// What the job left open, and what the program found by itself.
+fn values(design: &Design) -> Vec<Block> {
+    let system = design.job.sheet.units;
+    let areas: Vec<&str> = design.areas.iter().map(|a| a.name.as_str()).collect();
+    let mut blocks: Vec<Block> = assumed::block(
+        "Assumed: the job does not state these",
+        &design.job.assumed,
+        &areas,
+        system,
+    )
+    .into_iter()
+    .collect();
+    let found: Vec<Entry> = design
+        .job
+        .found
         .iter()
         .map(|v| {
             let words = match (v.key.as_str(), v.value.as_str()) {
@@ -341,7 +352,65 @@ fn values(title: &str, values: &[crate::job::Assumed]) -> Option<Block> {
             Entry::marked("–", &words)
         })
         .collect();
-    Some(Block::paragraphs(title, entries))
+    if !found.is_empty() {
+        blocks.push(Block::paragraphs("Found by the program", found));
+    }
+    blocks
+}
+
+/// The blocks of a bid sheet.
+fn bid_blocks(
+    design: &Design,
+    takeoff: &Takeoff,
+    others: &[String],
+) -> (Vec<Block>, Vec<Block>, Vec<FurtherSheet>) {
+    let mut essential = vec![bid::offer(design, takeoff)];
+    essential.extend(bid::comparison(design, takeoff, DRAWN));
+    essential.extend(
+        takeoff
+            .price
+            .as_ref()
+            .map(|price| bid::price(takeoff, price)),
+    );
+    essential.push(bid::terms(&design.job.info.terms, DRAWN));
+    essential.push(notes::cautions(others, Audience::Bid));
+    let system = design.job.sheet.units;
+    let areas: Vec<&str> = design.areas.iter().map(|a| a.name.as_str()).collect();
+    let shown: Vec<Assumed> = design
+        .job
+        .assumed
+        .iter()
+        .filter(|value| bid::shows(&value.key))
+        .cloned()
+        .collect();
+    essential.extend(assumed::block("Assumed", &shown, &areas, system));
+    (essential, Vec::new(), Vec::new())
+}
+
+/// The hours by operation as a picture, with what is assumed of them.
+fn hours(design: &Design, takeoff: &Takeoff) -> Block {
+    let hours = &takeoff.hours;
+    let crew = &design.job.crew;
+    let mut entries = vec![
+        hours::bars(hours, crew, DRAWN),
+        Entry::plain(&format!(
+            "{} person-hours in all; {} days for a crew of {}, {} hours a day.",
+            number(hours.total, 1),
+            number(hours.days, 1),
+            crew.people,
+            number(crew.day, 1),
+        )),
+    ];
+    if hours.by_operation.iter().any(|each| each.assumed) {
+        entries.push(Entry::plain(
+            "Planning rates stand where the job states none: assumed, to be replaced by your own.",
+        ));
+    }
+    Block {
+        title: "Hours by operation".to_string(),
+        entries,
+        parting: Parting::Whole,
+    }
 }
 
 /// Trimmed panels with the cuts to mark on each.

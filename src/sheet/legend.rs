@@ -8,7 +8,6 @@ use super::section::{GEOTEXTILE, PANEL_FILL, sand};
 use super::table::{Align, Row, SYMBOL_HEIGHT, SYMBOL_WIDTH, Table};
 use super::{hatch, pen, plan, symbol};
 use crate::draw::{Colour, Item, LineWidth, Pt};
-use crate::job::Audience;
 
 /// One row of the materials legend.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -136,7 +135,7 @@ pub enum DigEdge {
 }
 
 /// The key to lines and marks of the plan.
-pub fn signs(dig: DigEdge, audience: Audience) -> Block {
+pub fn signs(dig: DigEdge) -> Block {
     let dig_words = match dig {
         DigEdge::Apart => "Dig, edge",
         DigEdge::WithBase => "Dig: as the base",
@@ -157,7 +156,7 @@ pub fn signs(dig: DigEdge, audience: Audience) -> Block {
     .into_iter()
     .collect();
     trimmed.push(pen::polygon(&ring, Some(plan::PANEL), None));
-    let mut rows: Vec<(Vec<Item>, &str)> = vec![
+    let rows: Vec<(Vec<Item>, &str)> = vec![
         (across(plan::PAVING), "Paving edge"),
         (across(plan::BASE), "Base panels, edge"),
         (across(plan::DIG), dig_words),
@@ -193,14 +192,6 @@ pub fn signs(dig: DigEdge, audience: Audience) -> Block {
             "Course, first piece L",
         ),
     ];
-    if audience == Audience::Bid {
-        let hidden = [
-            "Screed rail",
-            "Nail of the restraint",
-            "Course, first piece L",
-        ];
-        rows.retain(|row| !hidden.contains(&row.1));
-    }
     // Two columns of five at most, side by side.
     let pitch = SYMBOL_HEIGHT + 1.2;
     let mut items = Vec::new();

@@ -5,6 +5,9 @@
 //! display list, in paper millimetres, y down. What does not fit at full lettering goes to a
 //! further sheet; lettering is never smaller than 2.5 mm.
 
+pub mod assumed;
+pub mod bid;
+pub mod build_up;
 pub mod column;
 pub mod compose;
 pub mod content;
@@ -18,6 +21,7 @@ pub mod from_section;
 pub mod from_setout;
 pub mod from_text;
 pub mod hatch;
+pub mod hours;
 pub mod keyed;
 pub mod labels;
 pub mod layout;
@@ -25,11 +29,13 @@ pub mod legend;
 pub mod lettering;
 pub mod model;
 pub mod notes;
+pub mod paver_words;
 pub mod pen;
 pub mod plan;
 pub mod plan_marks;
 pub mod section;
 pub mod shift;
+pub mod surface;
 pub mod symbol;
 pub mod table;
 pub mod theme;

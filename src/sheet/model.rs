@@ -58,7 +58,7 @@ pub struct Structure {
 }
 
 /// A paved area.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Area {
     /// Its name.
     pub name: String,
@@ -71,6 +71,44 @@ pub struct Area {
     /// What the part-field is cut to: the broken edge runs from the first point to the last but
     /// one, the last closes the ring round the start corner.
     pub patch: Vec<Point>,
+    /// Every paver, by course, where the finished surface is shown whole; else empty.
+    pub surface: Vec<Surface>,
+    /// How the surface is filled.
+    pub filling: Filling,
+    /// Where the pavers start, where that is shown.
+    pub start: Option<Start>,
+}
+
+/// How the pavers of a surface are filled.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Filling {
+    /// Tinted by course, as the client will see it.
+    #[default]
+    Tinted,
+    /// By what is sawn: whole pavers blank, cut ones hatched, slivers filled.
+    BySaw,
+}
+
+/// The pavers of one course of the finished surface, each as a ring.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Surface {
+    /// 0 for the field, else the number of the border course from the outside in.
+    pub border: usize,
+    /// Whole pavers.
+    pub whole: Vec<Vec<Point>>,
+    /// Pavers that are cut.
+    pub cut: Vec<Vec<Point>>,
+    /// Cut pavers that are slivers.
+    pub slivers: Vec<Vec<Point>>,
+}
+
+/// Where the pavers of an area start: the corner, a point along the first course, and the words.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Start {
+    /// The start corner and a point along the first course.
+    pub line: [Point; 2],
+    /// The bond and its turn.
+    pub words: String,
 }
 
 /// A lettered corner.

@@ -4,6 +4,7 @@
 //! the tolerances are common practice, no source; the words are our own.
 
 use super::column::{Block, Entry};
+use crate::job::Audience;
 
 /// What the order of work takes from the job, ready to print.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -83,19 +84,27 @@ fn edge_step(work: &Work) -> String {
 }
 
 /// The cautions that every sheet carries; `others` are what this job shows that others must
-/// design.
-pub fn cautions(others: &[String]) -> Block {
-    let always = [
-        "Before any digging, have every buried pipe and cable located and marked by its owner.",
+/// design. A bid sheet leaves out those that only concern whoever does the work.
+pub fn cautions(others: &[String], audience: Audience) -> Block {
+    let first =
+        "Before any digging, have every buried pipe and cable located and marked by its owner.";
+    let work = [
         "Cutting dust harms lungs: cut wet or with extraction; wear a fitted respirator, eye and ear protection, gloves.",
         "Saw and compactor: guards on, hands and feet clear, nobody in line with the blade.",
         "Lift pavers, panels and rolls in pairs or by cart; small loads, straight backs.",
         "No plate compactor on slabs: they crack. Use a roller or a mallet.",
+    ];
+    let always = [
         "Water must run away from every structure, during the work and after it.",
         "Local codes and licensed practice govern over this sheet.",
         "This sheet sizes no wall, footing, guard or stair; others must design them.",
     ];
-    let mut entries: Vec<Entry> = always.iter().map(|w| Entry::marked("!", w)).collect();
+    let work = work.iter().filter(|_| audience == Audience::Crew);
+    let mut entries: Vec<Entry> = std::iter::once(&first)
+        .chain(work)
+        .chain(&always)
+        .map(|w| Entry::marked("!", w))
+        .collect();
     entries.extend(others.iter().map(|w| Entry::strong("!", w)));
     Block::paragraphs("Cautions", entries)
 }

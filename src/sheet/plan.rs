@@ -9,7 +9,7 @@ use std::collections::BTreeMap;
 
 use super::labels::{Ask, Box2, Keyed, Taken};
 use super::model::{Area, PlanModel, Structure};
-use super::{hatch, pen, plan_marks, window};
+use super::{hatch, pen, plan_marks, surface, window};
 use crate::draw::paper::Rect;
 use crate::draw::scale::Placing;
 use crate::draw::{Colour, Dash, Group, Item, LineWidth, Pt, Stroke};
@@ -133,6 +133,7 @@ pub fn draw(model: &PlanModel, placing: &Placing, room: Rect, reserved: &[Rect])
     rails(&mut marks);
     for area in &model.areas {
         part_field(&mut marks, area);
+        surface::draw(&mut marks, area);
     }
     for area in &model.areas {
         let rings = marks.rings(&area.rings);

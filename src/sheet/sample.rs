@@ -102,6 +102,7 @@ pub fn content() -> Content {
             p(-1.0, 6.0),
             p(-1.0, -1.0),
         ],
+        ..Area::default()
     });
     for (name, at, out, finish) in [
         ("A", p(0.0, 0.0), (-1.0, -1.0), "99.50′"),
@@ -326,8 +327,8 @@ fn essential() -> Vec<Block> {
             material("jointing", "Jointing material", "50 lb", "9", "bags"),
             material("load", "Spoil to cart away", "loose", "1", "load"),
         ]),
-        legend::signs(legend::DigEdge::Apart, crate::job::Audience::Crew),
-        notes::cautions(&[]),
+        legend::signs(legend::DigEdge::Apart),
+        notes::cautions(&[], crate::job::Audience::Crew),
     ]
 }
 

@@ -109,7 +109,7 @@ fn pictures() {
             .expect("a name")
             .to_string_lossy()
             .to_string();
-        sets.push((stem, super::compose(&design, &takeoff.lines, &findings)));
+        sets.push((stem, super::compose(&design, &takeoff, &findings)));
     }
     for (stem, set) in sets {
         let meta = crate::export::Meta {

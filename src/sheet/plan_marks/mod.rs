@@ -18,6 +18,7 @@ mod panels;
 mod points;
 mod rails;
 mod section_line;
+mod starts;
 
 pub use courses::{course_room, courses_on};
 
@@ -52,6 +53,7 @@ pub fn draw(marks: &mut Marks) -> Vec<Keyed> {
     rails::ask(marks);
     points::radii(marks);
     points::sills(marks);
+    starts::ask(marks);
     names::ask(marks);
     panels::ask(marks);
     let asks = std::mem::take(&mut marks.asks);

@@ -1,0 +1,375 @@
+//! The blocks of a bid sheet: what the client gets, what it saves against a conventional base,
+//! the price, and room for the terms and the signatures.
+//!
+//! In: design and takeoff. Out: blocks. Quantities are those of the takeoff in the client's
+//! words; no course marks, nails, rails or rod readings.
+
+use super::build_up::{self, Layer, Matter, Stack};
+use super::column::{Block, Entry, Parting};
+use super::from_section::sentence;
+use super::lettering::{NOTE, PITCH};
+use super::pen;
+use super::symbol::scale_words;
+use super::table::{Align, Row, Table};
+use crate::design::{AreaDesign, Design};
+use crate::draw::{Anchor, Face, Item, Pt};
+use crate::job::model::Conventional;
+use crate::paving::{Lay, Place};
+use crate::takeoff::{Comparison, Price, Takeoff};
+use crate::units::print::{self, number};
+use crate::units::{Area, Fall, Length, Mass, Precision, System, Volume};
+
+/// What the client gets, in the client's words.
+pub fn offer(design: &Design, takeoff: &Takeoff) -> Block {
+    let system = design.job.sheet.units;
+    let mut table = Table::new(&[("What you get", Align::Stretch), ("Quantity", Align::Right)]);
+    for area in &design.areas {
+        table.row(vec![
+            surface(design, area),
+            print::area(Area::from_m2(area.area_m2), system),
+        ]);
+        if let Some(words) = border(design, area) {
+            table.row(vec![words, String::new()]);
+        }
+        table.row(vec![fall(area, system), String::new()]);
+    }
+    let base = Area::from_m2(design.extents.base.area_mm2 / 1e6);
+    let thin = |mm: f64| print::length(Length::from_mm(mm), system, Precision::Thickness);
+    table.row(vec![
+        format!(
+            "Base of interlocking panels {} thick on {} {}, geotextile under it",
+            thin(design.job.panels.panel.thickness),
+            thin(design.job.bedding.compacted),
+            design.job.bedding.material,
+        ),
+        print::area(base, system),
+    ]);
+    let long = Length::from_mm(design.edging.length_mm);
+    if long.mm() > 0.0 {
+        table.row(vec![
+            "Edge restraint nailed along open edges".to_string(),
+            print::length(long, system, Precision::Drawing),
+        ]);
+    }
+    table.row(vec![
+        format!("Dig {} deep below the finished surface", depths(design)),
+        print::volume(Volume::from_m3(design.dig.earthwork.cut_m3), system),
+    ]);
+    if let Some(line) = takeoff.lines.iter().find(|line| line.key == "load") {
+        let loads = line.packs.unwrap_or(0);
+        table.row(vec![
+            "Soil carted away, loosened by the digging".to_string(),
+            format!("{loads} {}", if loads == 1 { "load" } else { "loads" }),
+        ]);
+    }
+    table.row(vec![
+        "Joints filled, surface swept, site left clean".to_string(),
+        String::new(),
+    ]);
+    Block::table("The offer", table)
+}
+
+/// Keys of the job, or their beginnings, whose values a bid sheet uses.
+const SHOWN: [&str; 13] = [
+    "base.panel.thickness",
+    "base.extension",
+    "excavation",
+    "bedding.material",
+    "bedding.compacted",
+    "conventional",
+    "paving",
+    "pavers",
+    "levels",
+    "edging.width",
+    "edging.nail",
+    "prices",
+    "crew",
+];
+
+/// Whether a bid sheet uses the value of that dotted key.
+pub fn shows(key: &str) -> bool {
+    SHOWN.iter().any(|shown| {
+        key.strip_prefix(shown)
+            .is_some_and(|rest| rest.is_empty() || rest.starts_with(['.', '[']))
+    })
+}
+
+/// The finished surface of an area in words.
+fn surface(design: &Design, area: &AreaDesign) -> String {
+    let system = design.job.sheet.units;
+    let field = area.paving.courses.iter().find(|c| c.place == Place::Field);
+    let kind = field.and_then(|laid| design.job.pavers.get(laid.paver));
+    match kind {
+        Some(paver) => {
+            let [length, width] = [paver.length, paver.width]
+                .map(|mm| print::length(Length::from_mm(mm), system, Precision::Thickness));
+            format!(
+                "{}: pavers {length} × {width}, {} thick, in {}",
+                area.name,
+                print::length(
+                    Length::from_mm(paver.thickness),
+                    system,
+                    Precision::Thickness
+                ),
+                bond(design, area)
+            )
+        }
+        None => area.name.clone(),
+    }
+}
+
+/// The bond in words, with its turn.
+fn bond(design: &Design, area: &AreaDesign) -> String {
+    let index = design.areas.iter().position(|a| a.name == area.name);
+    let Some(spec) = index.and_then(|i| design.job.paving.get(i)) else {
+        return String::new();
+    };
+    let name = super::paver_words::bond(&spec.bond);
+    if spec.turn.abs() < 1e-9 {
+        name
+    } else {
+        format!("{name} turned {}°", number(spec.turn, 1))
+    }
+}
+
+/// Border courses of an area in words; none where it has none.
+fn border(design: &Design, area: &AreaDesign) -> Option<String> {
+    let index = design.areas.iter().position(|a| a.name == area.name)?;
+    let spec = design.job.paving.get(index)?;
+    if spec.border.is_empty() {
+        return None;
+    }
+    let courses: Vec<&str> = spec
+        .border
+        .iter()
+        .map(|course| match course.lay {
+            Lay::Soldier => "soldier course",
+            Lay::Sailor => "sailor course",
+        })
+        .collect();
+    Some(format!(
+        "{}: border of {}",
+        area.name,
+        courses.join(" and ")
+    ))
+}
+
+fn fall(area: &AreaDesign, system: System) -> String {
+    match area.plane.downhill() {
+        Some(_) => format!(
+            "{}: falls {} so that water runs off",
+            area.name,
+            print::fall(Fall::from_ratio(area.plane.fall()), system)
+        ),
+        None => format!("{}: level", area.name),
+    }
+}
+
+/// The depths from finish to formation that the areas have.
+fn depths(design: &Design) -> String {
+    let system = design.job.sheet.units;
+    let mut depths: Vec<String> = Vec::new();
+    for area in &design.areas {
+        let total = Length::from_mm(area.build_up.total());
+        let words = print::length(total, system, Precision::Thickness);
+        if !depths.contains(&words) {
+            depths.push(words);
+        }
+    }
+    depths.join(" or ")
+}
+
+/// The same paver on a conventional base beside this one: a drawing to scale and a table; none
+/// unless the job asks for it. `width` is that of the column.
+pub fn comparison(design: &Design, takeoff: &Takeoff, width: f64) -> Option<Block> {
+    let compared = takeoff.comparison.as_ref()?;
+    let conventional = design.job.conventional?;
+    let area = design.areas.first()?;
+    let system = design.job.sheet.units;
+    let (drawing, scale) = build_up::side_by_side(
+        &stacks(area, &conventional, compared, design),
+        system,
+        width,
+    );
+    Some(Block {
+        title: format!("Beside a conventional base, {}", scale_words(&scale)),
+        entries: vec![
+            drawing,
+            Entry::Table(comparison_table(design, takeoff, compared)),
+        ],
+        parting: Parting::Whole,
+    })
+}
+
+/// Build-up of the first area on panels, and its conventional one.
+fn stacks(
+    area: &AreaDesign,
+    conventional: &Conventional,
+    compared: &Comparison,
+    design: &Design,
+) -> [Stack; 2] {
+    let system = design.job.sheet.units;
+    let thin = |mm: f64| print::length(Length::from_mm(mm), system, Precision::Thickness);
+    let layer = |matter, thick: f64, name: &str| Layer {
+        matter,
+        thick,
+        words: format!("{name} {}", thin(thick)),
+    };
+    let built = area.build_up;
+    [
+        Stack {
+            title: "On base panels".to_string(),
+            layers: vec![
+                layer(Matter::Paver, built.paver, "Paver"),
+                layer(Matter::Panel, built.panel, "Panel"),
+                layer(Matter::Sand, built.bedding_compacted, "Bedding"),
+            ],
+            depth: thin(built.total()),
+        },
+        Stack {
+            title: "Conventional".to_string(),
+            layers: vec![
+                layer(Matter::Paver, built.paver, "Paver"),
+                layer(Matter::Sand, conventional.bedding, "Bedding"),
+                layer(Matter::Aggregate, conventional.base, "Aggregate"),
+            ],
+            depth: thin(compared.depth_mm),
+        },
+    ]
+}
+
+fn comparison_table(design: &Design, takeoff: &Takeoff, compared: &Comparison) -> Table {
+    let system = design.job.sheet.units;
+    let thin = |mm: f64| print::length(Length::from_mm(mm), system, Precision::Thickness);
+    let volume = |m3: f64| print::volume(Volume::from_m3(m3), system);
+    let mut table = Table::new(&[
+        ("", Align::Stretch),
+        ("On panels", Align::Right),
+        ("Conventional", Align::Right),
+    ]);
+    let loads = takeoff.lines.iter().find(|line| line.key == "load");
+    let mut row = |what: &str, here: String, there: String| {
+        table.row(vec![what.to_string(), here, there]);
+    };
+    row("Dig below finish", depths(design), thin(compared.depth_mm));
+    row(
+        "Cut",
+        volume(design.dig.earthwork.cut_m3),
+        volume(compared.cut_m3),
+    );
+    row(
+        "Spoil, loose",
+        volume(design.dig.spoil_loose_m3),
+        volume(compared.spoil_loose_m3),
+    );
+    if let Some(loads) = loads.and_then(|line| line.packs) {
+        row(
+            "Loads to cart away",
+            loads.to_string(),
+            compared.loads.to_string(),
+        );
+    }
+    row(
+        "Aggregate brought in",
+        "none".to_string(),
+        print::mass(Mass::from_kg(compared.aggregate_kg), system),
+    );
+    table
+}
+
+/// The price in the client's words: none when the job states no prices. What has no price is
+/// named, and then there is no total.
+pub fn price(takeoff: &Takeoff, price: &Price) -> Block {
+    let money = |value: rust_decimal::Decimal| format!("{value:.2}");
+    let mut table = Table::new(&[("", Align::Stretch), (&price.currency, Align::Right)]);
+    table.row(vec![
+        match price.labour {
+            Some(_) => "Material, labour and overheads",
+            None => "Material and overheads",
+        }
+        .to_string(),
+        money(price.subtotal + price.markup),
+    ]);
+    table.row(vec!["Tax".to_string(), money(price.tax)]);
+    let whole = price.missing.is_empty();
+    table.rows.push(Row {
+        cells: vec![
+            if whole { "Total" } else { "Priced so far" }.to_string(),
+            money(price.total),
+        ],
+        symbol: Vec::new(),
+        face: Some(Face::SemiBold),
+    });
+    let mut entries = vec![Entry::Table(table)];
+    if !whole {
+        let names: Vec<String> = price
+            .missing
+            .iter()
+            .map(|key| {
+                let line = takeoff.lines.iter().find(|line| line.key == *key);
+                line.map_or_else(|| key.replace('_', " "), |line| sentence(&line.item))
+            })
+            .collect();
+        entries.push(Entry::strong(
+            "!",
+            &format!("Not priced yet, and not in the sum: {}.", names.join("; ")),
+        ));
+    }
+    Block {
+        title: "Price".to_string(),
+        entries,
+        parting: Parting::Whole,
+    }
+}
+
+/// What stands in the terms area.
+const LINES: [&str; 4] = [
+    "Valid until",
+    "Start and duration",
+    "Payment",
+    "Not included",
+];
+
+/// Height of a line to write on.
+const WRITE: f64 = 7.5;
+
+/// The terms that the job states, then room for the rest and for the signatures, to be written
+/// by hand.
+pub fn terms(stated: &[String], width: f64) -> Block {
+    let mut items: Vec<Item> = Vec::new();
+    let mut y = WRITE;
+    let label = |items: &mut Vec<Item>, from: f64, to: f64, y: f64, words: &str| {
+        items.push(pen::line(Pt::new(from, y), Pt::new(to, y), pen::FINE));
+        items.push(pen::text(
+            Pt::new(from, y + NOTE + 1.1),
+            NOTE,
+            Anchor::Start,
+            words,
+        ));
+    };
+    let step = WRITE + NOTE * PITCH;
+    if stated.is_empty() {
+        for words in LINES {
+            label(&mut items, 0.0, width, y, words);
+            y += step;
+        }
+    }
+    let third = width / 3.0;
+    for who in ["For the contractor", "For the client"] {
+        label(&mut items, 0.0, third * 2.0 - 4.0, y, who);
+        label(&mut items, third * 2.0, width, y, "Date");
+        y += step;
+    }
+    Block {
+        title: "Terms and agreement".to_string(),
+        entries: stated
+            .iter()
+            .map(|words| Entry::marked("–", words))
+            .chain([Entry::Drawing {
+                height: y - WRITE + 1.0,
+                items,
+            }])
+            .collect(),
+        parting: Parting::Whole,
+    }
+}

@@ -1,0 +1,200 @@
+//! The hours as a picture: one bar per operation along the crew's working days.
+//!
+//! In: person-hours by operation in the order of work, the crew and its day. Out: a drawn entry of
+//! a block. The bars follow one another, as [`crate::crew`] counts them: operations that can run
+//! side by side are not overlapped.
+
+use super::column::Entry;
+use super::lettering::{NOTE, PITCH, fitted, width};
+use super::pen;
+use crate::crew::{CrewSpec, Hours, operation};
+use crate::draw::{Anchor, Colour, Dash, Face, Item, LineWidth, Pt};
+use crate::units::print;
+
+/// Height of a row.
+const ROW: f64 = NOTE * PITCH + 0.6;
+/// Height of a bar.
+const BAR: f64 = 2.6;
+/// Breadth of the column of hours.
+const FIGURES: f64 = 13.0;
+/// Most of the breadth that the names take.
+const NAMES: f64 = 0.46;
+/// Closest that the marks of two days stand.
+const CLOSEST: f64 = 9.0;
+
+/// Draws the bars in a block of that width.
+pub fn bars(hours: &Hours, crew: &CrewSpec, wide: f64) -> Entry {
+    let rows: Vec<(&str, f64)> = hours
+        .by_operation
+        .iter()
+        .map(|each| {
+            let words = operation(each.name).map_or(each.name, |o| o.what);
+            (words, each.hours)
+        })
+        .collect();
+    let names = rows
+        .iter()
+        .map(|(words, _)| width(words, NOTE, Face::Regular))
+        .fold(0.0, f64::max)
+        .min(wide * NAMES);
+    let axis = Axis {
+        left: names + FIGURES + 3.0,
+        right: wide - 1.0,
+        days: hours.days.max(1e-9),
+    };
+    let top = ROW + 1.0;
+    let foot = top + ROW * rows.len() as f64 + 0.5;
+    let mut items = axis.marks(top, foot);
+    items.push(pen::bold(
+        Pt::new(names + FIGURES, NOTE + 0.4),
+        NOTE,
+        Anchor::End,
+        "hours",
+    ));
+    let day = f64::from(crew.people) * crew.day;
+    let mut done = 0.0;
+    for (i, (words, spent)) in rows.iter().enumerate() {
+        let y = top + ROW * i as f64;
+        let base = y + NOTE + 0.5;
+        let name = fitted(words, NOTE, Face::Regular, names);
+        items.push(pen::text(Pt::new(0.0, base), NOTE, Anchor::Start, &name));
+        items.push(pen::text(
+            Pt::new(names + FIGURES, base),
+            NOTE,
+            Anchor::End,
+            &print::number(*spent, 1),
+        ));
+        let [from, to] = [done, done + spent].map(|h| axis.at(h / day));
+        items.push(pen::rect(
+            Pt::new(from, y + (ROW - BAR) / 2.0),
+            (to - from).max(0.2),
+            BAR,
+            Some(pen::FINE),
+            Some(Colour(150, 160, 168)),
+        ));
+        done += spent;
+    }
+    Entry::Drawing {
+        height: foot + 1.5,
+        items,
+    }
+}
+
+/// The axis of days.
+struct Axis {
+    left: f64,
+    right: f64,
+    days: f64,
+}
+
+impl Axis {
+    /// Where a moment stands, in days from the start.
+    fn at(&self, day: f64) -> f64 {
+        self.left + (self.right - self.left) * (day / self.days).min(1.0)
+    }
+
+    /// A line at the end of each day, or of every so many where they would crowd, with its number.
+    fn marks(&self, top: f64, foot: f64) -> Vec<Item> {
+        let whole = self.days.ceil().max(1.0);
+        let apart = (self.right - self.left) / self.days;
+        let mut every = 1.0;
+        while apart * every < CLOSEST {
+            every *= if every == 1.0 || every == 10.0 || every == 100.0 {
+                5.0
+            } else {
+                2.0
+            };
+        }
+        let dashed = pen::dashed(LineWidth::W18, Dash::Dashed, pen::GREY);
+        let mut items = vec![pen::line(
+            Pt::new(self.left, top),
+            Pt::new(self.left, foot),
+            pen::FINE,
+        )];
+        items.push(pen::bold(
+            Pt::new(self.left, NOTE + 0.4),
+            NOTE,
+            Anchor::Start,
+            "days",
+        ));
+        let clear = self.left + width("days", NOTE, Face::SemiBold) + 2.0;
+        let mut day = every;
+        while day <= whole && day <= self.days + 1e-9 {
+            let x = self.at(day);
+            items.push(pen::line(Pt::new(x, top), Pt::new(x, foot), dashed));
+            let words = print::number(day, 0);
+            if x - width(&words, NOTE, Face::Regular) > clear {
+                items.push(pen::text(
+                    Pt::new(x, NOTE + 0.4),
+                    NOTE,
+                    Anchor::Middle,
+                    &words,
+                ));
+            }
+            day += every;
+        }
+        items
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::crew::{OperationHours, RateUnit};
+    use std::collections::BTreeMap;
+
+    /// The bars follow one another and fill the axis: their lengths add up to it.
+    #[test]
+    fn bars_fill_the_days() {
+        let spent = [("dig", 12.0), ("panels", 6.0), ("pavers", 30.0)];
+        let by_operation: Vec<OperationHours> = spent
+            .iter()
+            .map(|(name, hours)| OperationHours {
+                name,
+                quantity: 1.0,
+                unit: RateUnit::Job,
+                rate: *hours,
+                assumed: true,
+                hours: *hours,
+            })
+            .collect();
+        let crew = CrewSpec {
+            people: 3,
+            day: 8.0,
+            rates: BTreeMap::new(),
+        };
+        let hours = Hours {
+            by_operation,
+            absent: Vec::new(),
+            total: 48.0,
+            days: 2.0,
+        };
+        let Entry::Drawing { items, .. } = bars(&hours, &crew, 112.0) else {
+            panic!("a drawing");
+        };
+        let mut ends = Vec::new();
+        for item in &items {
+            if let Item::Path(path) = item
+                && path.fill.is_some()
+            {
+                let xs: Vec<f64> = path
+                    .outline
+                    .iter()
+                    .filter_map(|step| match step {
+                        crate::draw::Step::Move(p) | crate::draw::Step::Line(p) => Some(p.x),
+                        _ => None,
+                    })
+                    .collect();
+                let low = xs.iter().copied().fold(f64::INFINITY, f64::min);
+                let high = xs.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+                ends.push((low, high));
+            }
+        }
+        assert_eq!(ends.len(), 3);
+        assert!((ends[0].1 - ends[1].0).abs() < 1e-9 && (ends[1].1 - ends[2].0).abs() < 1e-9);
+        let unit = (ends[2].1 - ends[0].0) / 48.0;
+        for ((low, high), (_, hours)) in ends.iter().zip(&spent) {
+            assert!((high - low - hours * unit).abs() < 1e-9);
+        }
+    }
+}

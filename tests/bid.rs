@@ -1,0 +1,96 @@
+//! The bid sheet: what it shows, what it leaves out, and that its sums are the takeoff's.
+
+use groundsheet::draw::{Item, Sheet};
+use groundsheet::job::{Audience, Job, read};
+use groundsheet::takeoff::Takeoff;
+use groundsheet::{checks, design, sheet, takeoff};
+
+const TERRACE: &str = include_str!("../jobs/terrace.yaml");
+
+fn job(text: &str) -> Job {
+    read(text.as_bytes()).expect("the job reads")
+}
+
+fn bid(text: &str) -> (Takeoff, Vec<Sheet>) {
+    let mut job = job(text);
+    job.sheet.audience = Audience::Bid;
+    let design = design::run(job).expect("the job can be worked");
+    let takeoff = takeoff::of(&design).expect("the prices are sound");
+    let sheets = sheet::compose(&design, &takeoff, &checks::run(&design));
+    (takeoff, sheets)
+}
+
+/// Every run of text of the sheets.
+fn words(sheets: &[Sheet]) -> Vec<String> {
+    fn walk(items: &[Item], into: &mut Vec<String>) {
+        for item in items {
+            match item {
+                Item::Group(group) => walk(&group.items, into),
+                Item::Text(text) => into.push(text.text.clone()),
+                Item::Path(_) => {}
+            }
+        }
+    }
+    let mut all = Vec::new();
+    sheets.iter().for_each(|s| walk(&s.items, &mut all));
+    all
+}
+
+/// Every line of the takeoff can be priced under its key: the sum of the amounts is the material.
+#[test]
+fn every_line_of_the_takeoff_takes_its_price() {
+    let (takeoff, _) = bid(TERRACE);
+    let price = takeoff.price.expect("the job states prices");
+    assert_eq!(price.missing, Vec::<String>::new());
+    assert_eq!(price.unused, Vec::<String>::new());
+    let sum: rust_decimal::Decimal = takeoff
+        .lines
+        .iter()
+        .map(|line| line.price.expect("a price").amount)
+        .sum();
+    assert_eq!(sum, price.material);
+}
+
+#[test]
+fn a_bid_is_one_page_of_what_a_client_asks() {
+    let (takeoff, sheets) = bid(TERRACE);
+    assert_eq!(sheets.len(), 1);
+    let words = words(&sheets);
+    let price = takeoff.price.expect("the job states prices");
+    let shown = |part: &str| words.iter().any(|run| run.contains(part));
+    for part in [
+        "herringbone turned 45°",
+        "soldier course",
+        "Aggregate brought in",
+        &format!("{:.2}", price.total),
+        "For the client",
+        "Prices hold for 30 days",
+        "Local codes",
+    ] {
+        assert!(shown(part), "{part} is on the sheet");
+    }
+    for part in ["Rod on", "Course, first piece", "1-1", "Order of work"] {
+        assert!(!shown(part), "{part} is not on the sheet");
+    }
+}
+
+/// A price left out is named, and there is no total.
+#[test]
+fn what_has_no_price_is_named_and_nothing_is_called_a_total() {
+    let text = TERRACE.replace("  bedding: 52\n", "");
+    let (_, sheets) = bid(&text);
+    let words = words(&sheets);
+    assert!(words.iter().any(|run| run.contains("Not priced yet")));
+    assert!(words.iter().any(|run| run.contains("Concrete sand")));
+    assert!(!words.iter().any(|run| run == "Total"));
+}
+
+#[test]
+fn both_audiences_of_one_job_are_read() {
+    let job = job(TERRACE);
+    assert_eq!(job.sheet.audience, Audience::Crew);
+    assert_eq!(job.sheet.further_audiences, [Audience::Bid]);
+    let twice = TERRACE.replace("[crew, bid]", "[bid, bid]");
+    let errors = read(twice.as_bytes()).expect_err("named twice");
+    assert_eq!(errors.len(), 1);
+}
