@@ -3,13 +3,13 @@
 //! In: design, takeoff, findings. Out: sheets of the display list, the general one first.
 
 use super::content::Content;
-use super::{from_plan, from_section, from_text, layout};
+use super::{from_plan, from_section, from_text, layout, paver_plan};
 use crate::checks::Finding;
 use crate::design::Design;
 use crate::draw::Sheet;
 use crate::draw::paper::{Orientation, Paper};
 use crate::draw::scale::Scale;
-use crate::job::ScaleChoice;
+use crate::job::{Audience, ScaleChoice};
 use crate::takeoff::Takeoff;
 
 /// The set of sheets of a design: the general sheet first, then what does not fit on it.
@@ -20,7 +20,15 @@ pub fn compose(design: &Design, takeoff: &Takeoff, findings: &[Finding]) -> Vec<
 /// What the sheets of a design show.
 pub fn content(design: &Design, takeoff: &Takeoff, findings: &[Finding]) -> Content {
     let spec = &design.job.sheet;
-    let (essential, general, further) = from_text::blocks(design, takeoff, findings);
+    let (essential, general, mut further) = from_text::blocks(design, takeoff, findings);
+    let plan = from_plan::plan(design);
+    if spec.audience == Audience::Crew
+        && let Some(pavers) = paver_plan::sheet(design, &plan)
+    {
+        // After set-out and panels, in the order of work.
+        let at = further.len().saturating_sub(1);
+        further.insert(at, pavers);
+    }
     Content {
         system: spec.units,
         paper: spec.paper.as_deref().and_then(Paper::named),
@@ -39,7 +47,7 @@ pub fn content(design: &Design, takeoff: &Takeoff, findings: &[Finding]) -> Cont
             }),
         },
         north: spec.north,
-        plan: from_plan::plan(design),
+        plan,
         sections: from_section::sections(design),
         detail: from_section::detail(design),
         essential,

@@ -29,6 +29,7 @@ pub mod legend;
 pub mod lettering;
 pub mod model;
 pub mod notes;
+pub mod paver_plan;
 pub mod paver_words;
 pub mod pen;
 pub mod plan;

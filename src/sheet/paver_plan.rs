@@ -1,0 +1,131 @@
+//! The sheet of the pavers: the whole field with its border courses, what is sawn of it, where it
+//! starts, and the counts by place.
+//!
+//! In: design and the general plan. Out: a further sheet; none where nothing is paved.
+
+use super::column::{Block, Entry, Parting};
+use super::content::FurtherSheet;
+use super::lettering::NOTE;
+use super::model::{Filling, PlanModel, Start};
+use super::table::{Align, SYMBOL_HEIGHT, SYMBOL_WIDTH, Table};
+use super::theme::{self, Theme};
+use super::{from_plan, hatch, paver_words, pen, plan, shift, surface, symbol};
+use crate::design::{AreaDesign, Design};
+use crate::draw::{Anchor, Colour, Item, LineWidth, Pt};
+use crate::paving::{PavingSpec, Place};
+use crate::units::print::number;
+use crate::units::{Length, Precision, print};
+
+/// The sheet of the pavers.
+pub fn sheet(design: &Design, general: &PlanModel) -> Option<FurtherSheet> {
+    let mut model = theme::of(general, Theme::Pavers);
+    let areas = design.areas.iter().zip(&design.job.paving);
+    for (shown, (area, spec)) in model.areas.iter_mut().zip(areas) {
+        shown.pavers.clear();
+        shown.patch.clear();
+        shown.filling = Filling::BySaw;
+        shown.surface = area.paving.courses.iter().map(from_plan::surface).collect();
+        shown.start = Some(start(area, spec));
+    }
+    let any = model.areas.iter().any(|area| !area.surface.is_empty());
+    any.then(|| FurtherSheet {
+        name: "Pavers".to_string(),
+        plan: Some(model),
+        blocks: vec![counts(design), signs()],
+        ..FurtherSheet::default()
+    })
+}
+
+/// Where the bond starts, with its words.
+fn start(area: &AreaDesign, spec: &PavingSpec) -> Start {
+    let from = area.paving.start.from;
+    let turned = if spec.turn.abs() < 1e-9 {
+        String::new()
+    } else {
+        format!(" at {}°", number(spec.turn, 1))
+    };
+    Start {
+        line: [from, area.paving.start.to],
+        words: format!("start: {}{turned}", paver_words::bond(&spec.bond)),
+    }
+}
+
+/// Counts by area and place.
+fn counts(design: &Design) -> Block {
+    let system = design.job.sheet.units;
+    let mut table = Table::new(&[
+        ("Where", Align::Stretch),
+        ("Paver", Align::Left),
+        ("Whole", Align::Right),
+        ("Cut", Align::Right),
+        ("Slivers\namong them", Align::Right),
+        ("Saw cut", Align::Right),
+    ]);
+    for area in &design.areas {
+        for laid in &area.paving.courses {
+            let place = match laid.place {
+                Place::Field => area.name.clone(),
+                Place::Border(number) => format!("{}, border {number}", area.name),
+            };
+            let kind = design.job.pavers.get(laid.paver);
+            let saw = Length::from_mm(laid.cut_length);
+            table.row(vec![
+                place,
+                kind.map(|k| k.name.clone()).unwrap_or_default(),
+                laid.whole.len().to_string(),
+                laid.cut_count().to_string(),
+                laid.sliver_count().to_string(),
+                print::length(saw, system, Precision::Drawing),
+            ]);
+        }
+    }
+    Block::table("Pavers laid", table)
+}
+
+/// The key to the marks of this sheet.
+fn signs() -> Block {
+    let middle = SYMBOL_HEIGHT / 2.0;
+    let ring = hatch::rectangle(
+        Pt::new(0.6, 0.4),
+        Pt::new(SYMBOL_WIDTH - 1.0, SYMBOL_HEIGHT - 0.4),
+    );
+    let boxed = |fill| pen::polygon(&ring, Some(plan::PAVER), fill);
+    let mut cut: Vec<Item> = pen::lines(
+        &hatch::parallel(std::slice::from_ref(&ring), 45.0, surface::CUT_PITCH, 0.0),
+        pen::solid(LineWidth::W13, pen::GREY),
+    )
+    .into_iter()
+    .collect();
+    cut.push(boxed(None));
+    let (from, to) = (Pt::new(1.6, middle), Pt::new(SYMBOL_WIDTH - 1.0, middle));
+    let mut start = vec![
+        pen::circle(from, 1.4, None, Some(Colour::BLACK)),
+        pen::line(from, to, pen::solid(LineWidth::W50, Colour::BLACK)),
+    ];
+    start.extend(symbol::arrow(from, to, Colour::BLACK));
+    let rows = [
+        (vec![boxed(None)], "Whole paver"),
+        (cut, "Cut paver"),
+        (
+            vec![boxed(Some(surface::SLIVER))],
+            "Sliver: less than a third; move the bond or join two",
+        ),
+        (start, "Start corner and first course"),
+    ];
+    let pitch = SYMBOL_HEIGHT + 1.2;
+    let mut items = Vec::new();
+    for (i, (symbol, words)) in rows.iter().enumerate() {
+        let y = i as f64 * pitch + 0.6;
+        items.extend(symbol.iter().map(|s| shift::shifted(s, 0.0, y)));
+        let at = Pt::new(SYMBOL_WIDTH + 1.5, y + middle + NOTE / 2.0);
+        items.push(pen::text(at, NOTE, Anchor::Start, words));
+    }
+    Block {
+        title: "Signs on this plan".to_string(),
+        entries: vec![Entry::Drawing {
+            height: pitch * rows.len() as f64,
+            items,
+        }],
+        parting: Parting::Whole,
+    }
+}
