@@ -51,27 +51,20 @@ impl Graph {
             .iter()
             .map(|p| p.iter().map(|p| p.reach).reduce(Rect::union))
             .collect();
-        for one in 0..places.len() {
-            for other in one + 1..places.len() {
-                let (Some(a), Some(b)) = (reaches[one], reaches[other]) else {
-                    continue;
-                };
-                if !a.overlaps(b) {
+        for (one, other) in overlapping(&reaches) {
+            let Some(b) = reaches[other] else { continue };
+            for (i, place) in places[one].iter().enumerate() {
+                if !place.reach.overlaps(b) {
                     continue;
                 }
-                for (i, place) in places[one].iter().enumerate() {
-                    if !place.reach.overlaps(b) {
-                        continue;
-                    }
-                    for (j, second) in places[other].iter().enumerate() {
-                        let leaders = (
-                            &requests[open[one]].candidates[place.candidate],
-                            &requests[open[other]].candidates[second.candidate],
-                        );
-                        if exclude(place, second, leaders) {
-                            excluded[one][i].push((other, j));
-                            excluded[other][j].push((one, i));
-                        }
+                for (j, second) in places[other].iter().enumerate() {
+                    let leaders = (
+                        &requests[open[one]].candidates[place.candidate],
+                        &requests[open[other]].candidates[second.candidate],
+                    );
+                    if exclude(place, second, leaders) {
+                        excluded[one][i].push((other, j));
+                        excluded[other][j].push((one, i));
                     }
                 }
             }
@@ -110,6 +103,48 @@ impl Graph {
     }
 }
 
+impl Graph {
+    /// The graph of some of the labels that bear on no other; `at` says where each stands among
+    /// them.
+    pub fn part(&self, labels: &[usize], at: &[usize]) -> Self {
+        let pick = |label: &usize| -> Vec<Vec<(usize, usize)>> {
+            let places = self.excluded[*label].iter();
+            places
+                .map(|out| out.iter().map(|(other, j)| (at[*other], *j)).collect())
+                .collect()
+        };
+        Self {
+            places: labels.iter().map(|l| self.places[*l].clone()).collect(),
+            excluded: labels.iter().map(pick).collect(),
+            worth: labels.iter().map(|label| self.worth[*label]).collect(),
+        }
+    }
+}
+
+/// Pairs of rectangles that overlap, the first of each the one with the lower number, in order.
+/// Method: a sweep from left to right.
+fn overlapping(reaches: &[Option<Rect>]) -> Vec<(usize, usize)> {
+    let mut sorted: Vec<(usize, Rect)> = reaches
+        .iter()
+        .enumerate()
+        .filter_map(|(index, reach)| Some((index, (*reach)?)))
+        .collect();
+    sorted.sort_by(|(i, a), (j, b)| a.left.total_cmp(&b.left).then(i.cmp(j)));
+    let mut pairs = Vec::new();
+    for (at, (one, a)) in sorted.iter().enumerate() {
+        for (other, b) in &sorted[at + 1..] {
+            if b.left > a.right {
+                break;
+            }
+            if a.overlaps(*b) {
+                pairs.push((*one.min(other), *one.max(other)));
+            }
+        }
+    }
+    pairs.sort_unstable();
+    pairs
+}
+
 /// The cheapest places of a request that are clear of what is taken.
 fn clear_places(taken: &Taken, request: &Request, most: usize) -> Vec<Place> {
     let mut order: Vec<usize> = (0..request.candidates.len()).collect();
@@ -124,7 +159,8 @@ fn clear_places(taken: &Taken, request: &Request, most: usize) -> Vec<Place> {
         if places.len() >= most && places[most - 1].cost <= wanted.cost {
             break;
         }
-        let Some(place) = clear_place(taken, request, candidate) else {
+        let limit = (places.len() >= most).then(|| places[most - 1].cost);
+        let Some(place) = clear_place(taken, request, candidate, limit) else {
             continue;
         };
         let at = places.partition_point(|p| p.cost <= place.cost);
@@ -134,7 +170,14 @@ fn clear_places(taken: &Taken, request: &Request, most: usize) -> Vec<Place> {
     places
 }
 
-fn clear_place(taken: &Taken, request: &Request, index: usize) -> Option<Place> {
+/// A candidate as a place; `None` where it is not clear of what is taken, or costs as much as
+/// `limit`.
+fn clear_place(
+    taken: &Taken,
+    request: &Request,
+    index: usize,
+    limit: Option<f64>,
+) -> Option<Place> {
     let candidate = &request.candidates[index];
     let grown = |by: f64| -> Vec<Box2> { candidate.boxes.iter().map(|b| b.grown(by)).collect() };
     let wanted = grown(request.clear);
@@ -144,6 +187,16 @@ fn clear_place(taken: &Taken, request: &Request, index: usize) -> Option<Place> 
     {
         return None;
     }
+    let beside: Vec<f64> = candidate
+        .boxes
+        .iter()
+        .map(|b| request.shy * 10.0 * taken.line_weight(b.grown(request.beside)))
+        .collect();
+    let with_boxes = |cost: f64| beside.iter().fold(cost, |cost, more| cost + more);
+    let too_much = |cost: f64| limit.is_some_and(|limit| with_boxes(cost) >= limit);
+    if too_much(candidate.cost) {
+        return None;
+    }
     let mut cost = candidate.cost;
     for pair in candidate.leader.windows(2) {
         let segment = [pair[0], pair[1]];
@@ -151,12 +204,13 @@ fn clear_place(taken: &Taken, request: &Request, index: usize) -> Option<Place> 
             return None;
         }
         if let Some(strip) = strip(pair[0], pair[1]) {
-            cost += taken.line_weight(strip);
+            cost += taken.strip_weight(strip);
         }
     }
-    for bounds in &candidate.boxes {
-        cost += request.shy * 10.0 * taken.line_weight(bounds.grown(request.beside));
+    if too_much(cost) {
+        return None;
     }
+    let cost = with_boxes(cost);
     let reach = wanted
         .iter()
         .map(|b| b.bounds())

@@ -11,6 +11,8 @@
 //! number of evaluations, so that the same job gives the same places on every machine. Labels that
 //! are left over are tried again over all of their places, with the others standing.
 
+use std::collections::BTreeSet;
+
 use super::graph::Graph;
 use super::random::Random;
 use super::request::Request;
@@ -99,8 +101,15 @@ fn take(taken: &mut Taken, request: &Request, index: usize) -> Chosen {
 /// A place for every label of the graph, or none.
 fn choose(graph: &Graph) -> Vec<Option<usize>> {
     let mut choice = vec![None; graph.places.len()];
+    // Where a label of the graph stands in its cluster.
+    let mut places = vec![0; graph.places.len()];
     for cluster in graph.clusters() {
-        let found = solve_cluster(graph, &cluster);
+        for (at, label) in cluster.iter().enumerate() {
+            places[*label] = at;
+        }
+        let part = graph.part(&cluster, &places);
+        let all: Vec<usize> = (0..cluster.len()).collect();
+        let found = solve_cluster(&part, &all);
         for (label, place) in cluster.iter().zip(found) {
             choice[*label] = place;
         }
@@ -176,33 +185,39 @@ impl<'a> State<'a> {
 /// The label with the fewest open places chooses first, the one worth more of two with as many.
 fn greedy(state: &mut State, cluster: &[usize]) {
     let graph = state.graph;
-    let mut waiting: Vec<usize> = cluster.to_vec();
+    // Labels in order of worth, those worth as much in order.
+    let mut ranked: Vec<usize> = cluster.to_vec();
+    ranked.sort_by(|a, b| {
+        let worth = |label: &usize| graph.worth[*label];
+        worth(b).total_cmp(&worth(a)).then(a.cmp(b))
+    });
+    let mut rank = vec![0; graph.places.len()];
+    for (at, label) in ranked.iter().enumerate() {
+        rank[*label] = at;
+    }
     let mut shut: Vec<Vec<bool>> = vec![Vec::new(); graph.places.len()];
     let mut count: Vec<usize> = vec![0; graph.places.len()];
     for label in cluster {
         count[*label] = graph.places[*label].len();
         shut[*label] = vec![false; count[*label]];
     }
-    while !waiting.is_empty() {
-        let (at, label) = waiting
-            .iter()
-            .copied()
-            .enumerate()
-            .min_by(|(_, a), (_, b)| {
-                count[*a]
-                    .cmp(&count[*b])
-                    .then(graph.worth[*b].total_cmp(&graph.worth[*a]))
-                    .then(a.cmp(b))
-            })
-            .expect("labels are waiting");
-        waiting.remove(at);
+    let mut waiting: BTreeSet<(usize, usize)> = cluster
+        .iter()
+        .map(|label| (count[*label], rank[*label]))
+        .collect();
+    while let Some((_, first)) = waiting.pop_first() {
+        let label = ranked[first];
         let Some(place) = state.cheapest(label) else {
             continue;
         };
         state.choice[label] = Some(place);
         for (other, at) in &graph.excluded[label][place] {
             if !std::mem::replace(&mut shut[*other][*at], true) {
+                let waits = waiting.remove(&(count[*other], rank[*other]));
                 count[*other] -= 1;
+                if waits {
+                    waiting.insert((count[*other], rank[*other]));
+                }
             }
         }
     }

@@ -5,7 +5,7 @@
 //! Method: a uniform grid of cells over the room; what lies outside the room is not asked for and
 //! not kept.
 
-use super::turned::Box2;
+use super::turned::{Box2, direction};
 use crate::draw::Pt;
 use crate::draw::paper::Rect;
 use crate::sheet::window;
@@ -17,14 +17,24 @@ const CELL: f64 = 6.0;
 #[derive(Clone, Debug)]
 pub struct Taken {
     room: Rect,
-    across: usize,
-    down: usize,
+    grid: Grid,
     boxes: Vec<Box2>,
     box_cells: Vec<Vec<u32>>,
     lines: Vec<([Pt; 2], f64)>,
     line_cells: Vec<Vec<u32>>,
     leaders: Vec<[Pt; 2]>,
+    leader_cells: Vec<Vec<u32>>,
     strips: Vec<Box2>,
+    strip_cells: Vec<Vec<u32>>,
+}
+
+/// Cells over the room.
+#[derive(Clone, Copy, Debug)]
+struct Grid {
+    left: f64,
+    top: f64,
+    across: usize,
+    down: usize,
 }
 
 impl Taken {
@@ -34,14 +44,20 @@ impl Taken {
         let (across, down) = (count(room.width()), count(room.height()));
         Self {
             room,
-            across,
-            down,
+            grid: Grid {
+                left: room.left,
+                top: room.top,
+                across,
+                down,
+            },
             boxes: Vec::new(),
             box_cells: vec![Vec::new(); across * down],
             lines: Vec::new(),
             line_cells: vec![Vec::new(); across * down],
             leaders: Vec::new(),
+            leader_cells: vec![Vec::new(); across * down],
             strips: Vec::new(),
+            strip_cells: vec![Vec::new(); across * down],
         }
     }
 
@@ -53,7 +69,7 @@ impl Taken {
     /// Takes a box: no label will touch it.
     pub fn add_box(&mut self, taken: Box2) {
         let index = self.boxes.len() as u32;
-        for cell in self.cells(taken.bounds()) {
+        for cell in self.grid.cells(taken.bounds()) {
             self.box_cells[cell].push(index);
         }
         self.boxes.push(taken);
@@ -65,22 +81,8 @@ impl Taken {
             return;
         };
         let index = self.lines.len() as u32;
-        // Row by row, the cells between where the line enters the row and where it leaves it.
-        let (top, foot) = (a.y.min(b.y), a.y.max(b.y));
-        for row in self.row(top)..=self.row(foot) {
-            let at = |y: f64| {
-                let t = (y.clamp(top, foot) - a.y) / (b.y - a.y);
-                a.x + (b.x - a.x) * t
-            };
-            let (from, to) = if foot - top < 1e-9 {
-                (a.x, b.x)
-            } else {
-                let y = self.room.top + row as f64 * CELL;
-                (at(y), at(y + CELL))
-            };
-            for column in self.column(from.min(to))..=self.column(from.max(to)) {
-                self.line_cells[row * self.across + column].push(index);
-            }
+        for cell in self.grid.cells_along([a, b], 0.0) {
+            self.line_cells[cell].push(index);
         }
         self.lines.push(([a, b], weight));
     }
@@ -88,8 +90,20 @@ impl Taken {
     /// Takes a leader: no text may lie on it and no other leader may cross it.
     pub fn add_leader(&mut self, points: &[Pt]) {
         for pair in points.windows(2) {
-            self.leaders.push([pair[0], pair[1]]);
-            self.strips.extend(strip(pair[0], pair[1]));
+            let segment = [pair[0], pair[1]];
+            let index = self.leaders.len() as u32;
+            for cell in self.grid.cells_along(segment, TOGETHER) {
+                self.leader_cells[cell].push(index);
+            }
+            self.leaders.push(segment);
+            let Some(strip) = strip(pair[0], pair[1]) else {
+                continue;
+            };
+            let index = self.strips.len() as u32;
+            for cell in self.grid.cells_along(segment, strip.rise) {
+                self.strip_cells[cell].push(index);
+            }
+            self.strips.push(strip);
         }
     }
 
@@ -110,52 +124,103 @@ impl Taken {
 
     /// Whether a box touches text or a leader that stands already.
     pub fn touches_text(&self, candidate: Box2) -> bool {
-        let on_leader = self.strips.iter().any(|strip| strip.overlaps(candidate));
-        on_leader
-            || self
-                .cells(candidate.bounds())
-                .flat_map(|cell| &self.box_cells[cell])
-                .any(|i| self.boxes[*i as usize].overlaps(candidate))
+        self.grid.cells(candidate.bounds()).any(|cell| {
+            let mut strips = self.strip_cells[cell].iter();
+            let mut boxes = self.box_cells[cell].iter();
+            strips.any(|i| self.strips[*i as usize].overlaps(candidate))
+                || boxes.any(|i| self.boxes[*i as usize].overlaps(candidate))
+        })
     }
 
     /// Whether a segment passes through text that stands already.
     pub fn strikes_text(&self, segment: [Pt; 2]) -> bool {
-        self.cells(Rect::between(segment[0], segment[1]))
+        self.grid
+            .cells_along(segment, 0.0)
             .flat_map(|cell| &self.box_cells[cell])
             .any(|i| self.boxes[*i as usize].struck(segment))
     }
 
     /// Whether a segment crosses a leader that stands already.
     pub fn crosses_leader(&self, segment: [Pt; 2]) -> bool {
-        self.leaders.iter().any(|leader| cross(*leader, segment))
+        self.grid
+            .cells_along(segment, TOGETHER)
+            .flat_map(|cell| &self.leader_cells[cell])
+            .any(|i| cross(self.leaders[*i as usize], segment))
     }
 
     /// Sum of the weights of the lines that pass through a box.
     pub fn line_weight(&self, candidate: Box2) -> f64 {
-        let mut near: Vec<u32> = self
-            .cells(candidate.bounds())
-            .flat_map(|cell| self.line_cells[cell].iter().copied())
+        self.weight_in(candidate, self.grid.cells(candidate.bounds()))
+    }
+
+    /// Sum of the weights of the lines that a leader's strip crosses.
+    pub(super) fn strip_weight(&self, strip: Box2) -> f64 {
+        let (sin, cos) = direction(strip.angle);
+        let (dx, dy) = (strip.half * cos, -strip.half * sin);
+        let ends = [strip.centre.moved(-dx, -dy), strip.centre.moved(dx, dy)];
+        self.weight_in(strip, self.grid.cells_along(ends, strip.rise))
+    }
+
+    /// Sum of the weights of the lines of these cells that pass through a box, each line once and
+    /// in the order they were taken.
+    fn weight_in(&self, candidate: Box2, cells: impl Iterator<Item = usize>) -> f64 {
+        let framed = candidate.framed();
+        let mut struck: Vec<u32> = cells
+            .flat_map(|cell| &self.line_cells[cell])
+            .copied()
+            .filter(|i| framed.struck(self.lines[*i as usize].0))
             .collect();
-        near.sort_unstable();
-        near.dedup();
-        near.into_iter()
-            .map(|i| self.lines[i as usize])
-            .filter(|(line, _)| candidate.struck(*line))
-            .map(|(_, weight)| weight)
-            .sum()
+        struck.sort_unstable();
+        struck.dedup();
+        struck.iter().map(|i| self.lines[*i as usize].1).sum()
     }
 
     /// Whether a box lies in the room.
     pub fn inside(&self, candidate: Box2) -> bool {
         self.room.holds(candidate.bounds())
     }
+}
+
+impl Grid {
+    /// Row by row, the cells between where a segment with `pad` millimetres round it enters the row
+    /// and where it leaves it; what lies outside the room counts to the cells along its sides.
+    fn cells_along(&self, [a, b]: [Pt; 2], pad: f64) -> impl Iterator<Item = usize> + use<> {
+        let (top, foot) = (a.y.min(b.y), a.y.max(b.y));
+        let grid = *self;
+        let rows = grid.row(top - pad)..=grid.row(foot + pad);
+        // Farther out on a slanting segment than its own breadth says.
+        let reach = if foot - top > 0.0 {
+            pad * (1.0 + (b.x - a.x).abs() / (foot - top))
+        } else {
+            pad
+        };
+        rows.flat_map(move |row| {
+            let at = |y: f64| {
+                let t = (y.clamp(top, foot) - a.y) / (b.y - a.y);
+                a.x + (b.x - a.x) * t
+            };
+            let (from, to) = if foot - top < 1e-9 {
+                (a.x, b.x)
+            } else {
+                let y = grid.top + row as f64 * CELL;
+                // The first and the last row also take what lies above and below the room.
+                let high = if row == 0 { top } else { y };
+                let low = if row == grid.down - 1 { foot } else { y + CELL };
+                (at(high), at(low))
+            };
+            let (low, high) = (a.x.min(b.x), a.x.max(b.x));
+            let from_x = (from.min(to) - reach).max(low - pad);
+            let to_x = (from.max(to) + reach).min(high + pad);
+            (grid.column(from_x)..=grid.column(to_x)).map(move |column| row * grid.across + column)
+        })
+    }
 
     fn column(&self, x: f64) -> usize {
-        (((x - self.room.left) / CELL).floor().max(0.0) as usize).min(self.across - 1)
+        (((x - self.left) / CELL).floor().max(0.0) as usize).min(self.across - 1)
     }
 
     fn row(&self, y: f64) -> usize {
-        (((y - self.room.top) / CELL).floor().max(0.0) as usize).min(self.down - 1)
+        (((y - self.top) / CELL).floor().max(0.0) as usize).min(self.down - 1)
     }
 
     fn cells(&self, bounds: Rect) -> impl Iterator<Item = usize> + use<> {
@@ -165,6 +230,9 @@ impl Taken {
         (y0..=y1).flat_map(move |y| (x0..=x1).map(move |x| y * across + x))
     }
 }
+
+/// Leaders nearer than this read as one.
+const TOGETHER: f64 = 0.4;
 
 /// The narrow box along a leader, short of both its ends; none for a very short one.
 pub(super) fn strip(from: Pt, to: Pt) -> Option<Box2> {
@@ -180,7 +248,7 @@ pub(super) fn strip(from: Pt, to: Pt) -> Option<Box2> {
 /// Whether two leaders cross or come so near that they read as one; leaders that come from one
 /// place may part there.
 pub(super) fn cross(one: [Pt; 2], other: [Pt; 2]) -> bool {
-    const SAME: f64 = 0.4;
+    const SAME: f64 = TOGETHER;
     let [a, b] = one;
     let [c, d] = other;
     if a.x.max(b.x) + SAME < c.x.min(d.x)

@@ -113,20 +113,60 @@ impl Box2 {
         })
     }
 
-    /// Whether a segment passes through the box (Liang–Barsky in the box's frame).
+    /// Whether a segment passes through the box.
     pub fn struck(self, segment: [Pt; 2]) -> bool {
+        self.framed().struck(segment)
+    }
+
+    /// The box with its direction worked out, for asking of many segments.
+    pub(super) fn framed(self) -> Framed {
         let (sin, cos) = direction(self.angle);
-        let local = segment.map(|p| {
-            let (dx, dy) = (p.x - self.centre.x, p.y - self.centre.y);
-            (dx * cos - dy * sin, dx * sin + dy * cos)
+        Framed {
+            bounds: self,
+            sin,
+            cos,
+        }
+    }
+
+    /// The upright rectangle round it.
+    pub fn bounds(self) -> Rect {
+        Rect::around(self.corners()).expect("a box has four corners")
+    }
+}
+
+/// A box with the sine and cosine of its direction.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Framed {
+    bounds: Box2,
+    sin: f64,
+    cos: f64,
+}
+
+impl Framed {
+    /// Whether a segment passes through the box (Liang–Barsky in the box's frame).
+    pub(super) fn struck(&self, segment: [Pt; 2]) -> bool {
+        let Box2 {
+            centre, half, rise, ..
+        } = self.bounds;
+        let [a, b] = segment.map(|p| {
+            let (dx, dy) = (p.x - centre.x, p.y - centre.y);
+            (dx * self.cos - dy * self.sin, dx * self.sin + dy * self.cos)
         });
+        // Beyond one side with both ends: the commonest answer first.
+        if a.0.min(b.0) > half
+            || a.0.max(b.0) < -half
+            || a.1.min(b.1) > rise
+            || a.1.max(b.1) < -rise
+        {
+            return false;
+        }
         let (mut from, mut to) = (0.0_f64, 1.0_f64);
-        let d = (local[1].0 - local[0].0, local[1].1 - local[0].1);
+        let d = (b.0 - a.0, b.1 - a.1);
         for (p, q) in [
-            (-d.0, local[0].0 + self.half),
-            (d.0, self.half - local[0].0),
-            (-d.1, local[0].1 + self.rise),
-            (d.1, self.rise - local[0].1),
+            (-d.0, a.0 + half),
+            (d.0, half - a.0),
+            (-d.1, a.1 + rise),
+            (d.1, rise - a.1),
         ] {
             if p.abs() < 1e-12 {
                 if q < 0.0 {
@@ -139,11 +179,6 @@ impl Box2 {
             }
         }
         from < to
-    }
-
-    /// The upright rectangle round it.
-    pub fn bounds(self) -> Rect {
-        Rect::around(self.corners()).expect("a box has four corners")
     }
 }
 

@@ -124,7 +124,7 @@ fn inside_points(rings: &[Vec<Pt>]) -> Vec<Pt> {
         return Vec::new();
     };
     let centre = bounds.centre();
-    let mut points = Vec::new();
+    let mut points: Vec<(f64, Pt)> = Vec::new();
     for i in -12..=12 {
         for j in -12..=12 {
             let p = centre.moved(
@@ -132,12 +132,12 @@ fn inside_points(rings: &[Vec<Pt>]) -> Vec<Pt> {
                 f64::from(j) * bounds.height() / 26.0,
             );
             if holds(rings, p) {
-                points.push(p);
+                points.push((p.distance(centre), p));
             }
         }
     }
-    points.sort_by(|a, b| a.distance(centre).total_cmp(&b.distance(centre)));
-    points
+    points.sort_by(|a, b| a.0.total_cmp(&b.0));
+    points.into_iter().map(|(_, p)| p).collect()
 }
 
 /// Whether a point lies inside the rings (even-odd).

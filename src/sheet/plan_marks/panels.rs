@@ -2,6 +2,7 @@
 //! cutting list names, also beside it on a leader that ends in a dot on it.
 
 use super::{half_of, holds, inside_points, keyed, worth};
+use crate::draw::paper::Rect;
 use crate::draw::{Colour, Pt};
 use crate::sheet::labels::{Ask, Candidate, Label, Otherwise, Request, led};
 use crate::sheet::model::Piece;
@@ -31,9 +32,13 @@ fn mark(marks: &Marks, piece: &Piece, patches: &[Vec<Vec<Pt>>]) -> Option<Ask> {
     let rings = marks.rings(&piece.rings);
     let label = Label::note(&piece.mark);
     let middle = marks.at(piece.middle);
-    let points = inside_points(&rings);
+    let (wide, high) = label.size();
+    let bounds = Rect::around(rings.iter().flatten().copied())?;
     let mut places = vec![middle];
-    places.extend(points.iter().copied().step_by(3));
+    // Where the mark is larger than the panel there is no use in looking for a place inside.
+    if wide < bounds.width() && high < bounds.height() {
+        places.extend(inside_points(&rings).into_iter().step_by(3));
+    }
     let fits = |p: &Pt| {
         let bounds = label.box_at(*p).grown(0.8);
         bounds.corners().iter().all(|c| holds(&rings, *c))
@@ -57,7 +62,7 @@ fn mark(marks: &Marks, piece: &Piece, patches: &[Vec<Vec<Pt>>]) -> Option<Ask> {
     let at = if holds(&rings, middle) {
         middle
     } else {
-        *points.first()?
+        *inside_points(&rings).first()?
     };
     let centre = marks.dig.centre();
     let prefer = libm::atan2(centre.y - at.y, at.x - centre.x).to_degrees();
