@@ -1,15 +1,18 @@
-//! `base.extension`, `edging.room`, `bedding.rail`: the base beyond the paving and what it is
-//! struck off on.
+//! `base.extension`, `edging.room`, `edging.nails`, `bedding.rail`, `bedding.board`: the base beyond
+//! the paving, what holds its edge, and what it is struck off on.
 
 use super::{Finding, LENGTH, Status, place_of};
 use crate::design::Design;
-use crate::geom::Edge;
+use crate::geom::{Edge, Point};
 use crate::site::{EdgeKind, StructureKind, StructureSpec};
 use crate::units::{Length, System, print};
 
 /// Base past an open edge should be at least this, feet-inches and metric. Association notes ask
 /// for the thickness of an aggregate base, 6 in for 6 in (ICPI Tech Spec 3).
 const LEAST_EXTENSION: [f64; 2] = [152.4, 150.0];
+
+/// Furthest that nails of the edge restraint may stand apart, in millimetres: 24 in.
+const WIDEST_NAILS: f64 = 609.6;
 
 /// Furthest that arcs stray from the chords along which distances are taken, in millimetres.
 const SAGITTA: f64 = 0.25;
@@ -21,7 +24,7 @@ const FACE: f64 = 10.0;
 struct OpenEdge {
     name: String,
     extension: f64,
-    middle: crate::geom::Point,
+    middle: Point,
     area: usize,
 }
 
@@ -176,6 +179,88 @@ pub fn rail(design: &Design) -> Vec<Finding> {
         limit: Some(loose),
         unit: "mm",
         at: place_of(design, "bedding.rails.diameter"),
+        where_: None,
+        point: None,
+        source: "common practice, no source",
+    }]
+}
+
+/// Nails stand close enough to hold the edge, over the joints of pieces too.
+pub fn nails(design: &Design) -> Vec<Finding> {
+    let edges = design.edging.by_edge.iter();
+    let gaps = edges.flat_map(|edge| {
+        let nails: Vec<Point> = edge
+            .laid
+            .iter()
+            .flat_map(|piece| &piece.nails)
+            .copied()
+            .collect();
+        let pairs: Vec<(f64, Point)> = nails
+            .windows(2)
+            .map(|pair| (pair[0].distance(pair[1]), pair[0].midpoint(pair[1])))
+            .collect();
+        pairs.into_iter().map(move |(gap, at)| (gap, at, edge))
+    });
+    let Some((gap, at, edge)) = gaps.max_by(|a, b| a.0.total_cmp(&b.0)) else {
+        return Vec::new();
+    };
+    let printed = |mm: f64| {
+        let system = design.job.sheet.units;
+        print::length(Length::from_mm(mm), system, print::Precision::Drawing)
+    };
+    let wide = gap > WIDEST_NAILS + LENGTH;
+    vec![Finding {
+        id: "edging.nails",
+        status: if wide { Status::Warn } else { Status::Pass },
+        title: format!(
+            "Nails along edge {} stand {} apart at most (no more than {})",
+            edge.edge,
+            printed(gap),
+            printed(WIDEST_NAILS)
+        ),
+        value: Some(gap),
+        limit: Some(WIDEST_NAILS),
+        unit: "mm",
+        at: place_of(design, "edging.nail_every"),
+        where_: Some(format!("edge {}", edge.edge)),
+        point: Some(at),
+        source: "association practice for foot traffic, 24 in (from memory); the Brick Industry \
+                 Association's homeowner guide gives 2 to 3 ft",
+    }]
+}
+
+/// The board that strikes the bedding off reaches from rail to rail.
+pub fn board(design: &Design) -> Vec<Finding> {
+    let Some(bay) = design.rails.spacing_mm else {
+        return Vec::new();
+    };
+    let rails = &design.job.bedding.rails;
+    // It rests on the whole of both rails.
+    let needs = bay + rails.diameter;
+    let printed = |mm: f64| {
+        let system = design.job.sheet.units;
+        print::length(Length::from_mm(mm), system, print::Precision::Drawing)
+    };
+    let short = rails.board < needs - LENGTH;
+    vec![Finding {
+        id: "bedding.board",
+        status: if short { Status::Warn } else { Status::Pass },
+        title: match short {
+            true => format!(
+                "A screed board of {} does not reach over rails {} apart",
+                printed(rails.board),
+                printed(bay)
+            ),
+            false => format!(
+                "A screed board of {} reaches over rails {} apart",
+                printed(rails.board),
+                printed(bay)
+            ),
+        },
+        value: Some(rails.board),
+        limit: Some(needs),
+        unit: "mm",
+        at: place_of(design, "bedding.rails.board"),
         where_: None,
         point: None,
         source: "common practice, no source",

@@ -7,6 +7,7 @@
 pub mod base;
 pub mod finding;
 pub mod fitting;
+pub mod kinds;
 pub mod levels;
 pub mod meets;
 pub mod panels;
@@ -25,7 +26,7 @@ pub(crate) const LENGTH: f64 = 0.5;
 pub(crate) const FALL: f64 = 0.000_05;
 
 /// Every check, in the order they are reported.
-const REGISTRY: [fn(&Design) -> Vec<Finding>; 28] = [
+const REGISTRY: [fn(&Design) -> Vec<Finding>; 36] = [
     survey::tie,
     survey::residual,
     survey::misclosure,
@@ -49,9 +50,17 @@ const REGISTRY: [fn(&Design) -> Vec<Finding>; 28] = [
     panels::narrow,
     pavers::under_joints,
     pavers::sliver,
+    pavers::smallest_cut,
+    pavers::joint,
+    pavers::slope,
+    kinds::form,
+    kinds::thick_enough,
+    kinds::one_thickness,
     base::extension,
     base::edging_room,
+    base::nails,
     base::rail,
+    base::board,
     site::open_at_wall,
     site::drop,
 ];

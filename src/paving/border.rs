@@ -129,6 +129,7 @@ pub(super) fn lay_borders(
         for edges in &outlines {
             lay_ring(&mut laid, &course, edges);
         }
+        laid.widest_joint = laid.widest_joint.max(paver.joint);
         laid.joint_area = laid.joint_length * paver.joint;
         laid.buy = laid.whole.len() + pavers_for(&laid.cut, paver);
         courses.push(laid);
@@ -415,6 +416,9 @@ fn lay_arc(
     // The chord between neighbours at the wide side, where each takes `span / fans`.
     let opening = span / fans * wide - course.face;
     let fanned = tight > 0.0 && fans >= 1.0 && opening <= joint.max(WIDEST_JOINT) + TOLERANCE;
+    if fanned {
+        laid.widest_joint = laid.widest_joint.max(opening);
+    }
     let count = if fanned {
         fans
     } else {

@@ -64,6 +64,8 @@ pub struct Laid {
     pub cut_length: f64,
     /// Total length of joint between pavers, along centre lines and through crossings.
     pub joint_length: f64,
+    /// The widest of these joints: as stated, as the bond makes it up, or as a fan opens it.
+    pub widest_joint: f64,
     /// Length times width of each joint, added up: wider than the stated joint where the bond makes
     /// it up.
     pub joint_area: f64,
@@ -142,6 +144,7 @@ impl Laid {
             cut_length: 0.0,
             joint_length: 0.0,
             joint_area: 0.0,
+            widest_joint: 0.0,
         }
     }
 

@@ -137,6 +137,7 @@ fn lay_field(
     for laid in &mut laid {
         let own = cell.joints.iter().filter(|joint| joint.paver == laid.paver);
         let own: Vec<Joint> = own.copied().collect();
+        laid.widest_joint = own.iter().map(|joint| joint.gap).fold(0.0, f64::max);
         let windows: Vec<Window> = own.iter().map(joint_window).collect();
         each_stretch(cell, &region, [0.0, 0.0], &windows, |stretch| {
             let joint = &own[stretch.which];
