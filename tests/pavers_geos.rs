@@ -2,9 +2,12 @@
 //! another rule, is intersected with the outline by GEOS, and counts and areas must agree.
 
 use geo::{Area, Coord, LineString, MultiPolygon, Polygon};
-use geos::{Geom, Geometry};
-use groundsheet::geom::{Frame, Point, Vector};
-use groundsheet::paving::{Bond, CutState, Ground, PaverSpec, PavingSpec, lay};
+use geos::{BufferParams, Geom, Geometry, JoinStyle};
+use groundsheet::geom::{Frame, Point, Ring, Vector, clip};
+use groundsheet::paving::{
+    Axis, Bond, BorderSpec, Corners, CutState, Ground, Lay, Modular, ModularPaver, PaverSpec,
+    PavingSpec, lay,
+};
 
 /// A generator of the linear congruential kind, with Knuth's constants for 64 bits.
 struct Numbers(u64);
@@ -196,5 +199,148 @@ fn counts_and_areas_agree_with_geos() {
             ours.abs_diff(slivers) <= 1,
             "round {round}: {ours} {slivers}"
         );
+    }
+}
+
+/// A bond of two sizes on generated outlines: whole and cut squares of each size, each slot
+/// intersected by GEOS.
+#[test]
+fn a_bond_of_two_sizes_agrees_with_geos() {
+    let mut numbers = Numbers(11);
+    let stones = [paver(200.0, 200.0, 3.0), paver(100.0, 100.0, 3.0)];
+    let part = |paver, at| ModularPaver {
+        paver,
+        at,
+        long_side: Axis::X,
+        takes: None,
+    };
+    let bond = Bond::Modular(Modular {
+        name: "squares".into(),
+        steps: [Vector::new(203.0, 103.0), Vector::new(-103.0, 203.0)],
+        pavers: vec![part(0, [0.0, 0.0]), part(1, [203.0, 0.0])],
+    });
+    for round in 0..8 {
+        let hole = (round % 2 == 1).then(|| numbers.next(60.0, 400.0));
+        let shape = outline(&mut numbers, 4 + round % 7, hole);
+        let turn = numbers.next(-90.0, 90.0);
+        let first = shape.0[0].exterior().0[0];
+        let frame = Frame {
+            origin: Point::new(first.x, first.y),
+            u: Vector::new(1.0, 0.0),
+            v: Vector::new(0.0, 1.0),
+        };
+        let spec = PavingSpec {
+            turn,
+            ..PavingSpec::plain(0, bond.clone())
+        };
+        let ground = Ground {
+            rings: &[],
+            shape: &shape,
+        };
+        let paving = lay(&spec, &stones, ground, &frame).unwrap();
+        let along = Vector::new(1.0, 0.0).turned(turn);
+        let across = along.left();
+        let ground: Geometry = (&shape).try_into().unwrap();
+        let prepared = ground.to_prepared_geom().unwrap();
+        for (kind, stone) in stones.iter().enumerate() {
+            let (mut whole, mut cut, mut area) = (0usize, 0usize, 0.0);
+            let side = stone.length;
+            let full = side * side;
+            for (i, j) in (-40..=40).flat_map(|i| (-40..=40).map(move |j| (i, j))) {
+                let (i, j) = (f64::from(i), f64::from(j));
+                let x = 203.0 * i - 103.0 * j + [0.0, 203.0][kind];
+                let y = 103.0 * i + 203.0 * j;
+                let at = |x: f64, y: f64| {
+                    let p = frame.origin + along * x + across * y;
+                    Coord { x: p.x, y: p.y }
+                };
+                let (right, top) = (x + side, y + side);
+                let ring = vec![at(x, y), at(right, y), at(right, top), at(x, top)];
+                let slot = Polygon::new(LineString::new(ring), Vec::new());
+                let slot: Geometry = (&slot).try_into().unwrap();
+                if !prepared.intersects(&slot).unwrap() {
+                    continue;
+                }
+                let kept = ground.intersection(&slot).unwrap().area().unwrap();
+                if kept < 0.3 {
+                    continue;
+                }
+                area += kept;
+                if kept > full - 0.3 {
+                    whole += 1;
+                } else {
+                    cut += 1;
+                }
+            }
+            let laid = &paving.courses[kind];
+            let pieces = laid.cut.iter().map(|piece| piece.shape.unsigned_area());
+            let ours = laid.whole.len() as f64 * full + pieces.sum::<f64>();
+            assert!((ours - area).abs() < 40.0, "round {round}: {ours} {area}");
+            assert!(laid.whole.len().abs_diff(whole) <= 1, "round {round}");
+            assert!(laid.cut.len().abs_diff(cut) <= 1, "round {round}");
+        }
+    }
+}
+
+/// Two border courses on generated outlines, mitred and butted: pavers and joints of each course
+/// make up the band between two insets that GEOS takes, and the field is what GEOS leaves.
+#[test]
+fn borders_fill_the_bands_that_geos_takes() {
+    let mut numbers = Numbers(23);
+    let stones = [paver(200.0, 100.0, 3.0), paver(150.0, 150.0, 3.0)];
+    for round in 0..10 {
+        let corners = [Corners::Mitred, Corners::Butted][round % 2];
+        let sides = 4 + round % 5;
+        let ring: Vec<Point> = (0..sides)
+            .map(|corner| {
+                let share = (corner as f64 + numbers.next(0.0, 0.4)) / sides as f64;
+                let angle = share * std::f64::consts::TAU;
+                let radius = numbers.next(3200.0, 3600.0);
+                Point::new(radius * angle.cos(), radius * angle.sin())
+            })
+            .collect();
+        let rings = [Ring::polygon(&ring)];
+        let shape = clip::shape_of(&rings[0]);
+        let course = |paver, lay| BorderSpec {
+            paver,
+            lay,
+            corners,
+        };
+        let spec = PavingSpec {
+            border: vec![course(0, Lay::Soldier), course(1, Lay::Sailor)],
+            ..PavingSpec::plain(0, Bond::Running)
+        };
+        let frame = Frame {
+            origin: ring[0],
+            u: Vector::new(1.0, 0.0),
+            v: Vector::new(0.0, 1.0),
+        };
+        let ground = Ground {
+            rings: &rings,
+            shape: &shape,
+        };
+        let paving = lay(&spec, &stones, ground, &frame).unwrap();
+        let outline: Geometry = (&shape).try_into().unwrap();
+        let style = BufferParams::builder()
+            .join_style(JoinStyle::Mitre)
+            .mitre_limit(20.0)
+            .build()
+            .unwrap();
+        let inset = |by: f64| {
+            let inner = outline.buffer_with_params(-by, &style).unwrap();
+            inner.area().unwrap()
+        };
+        let edges = [outline.area().unwrap(), inset(203.0), inset(356.0)];
+        let field = paving.field.unsigned_area();
+        assert!((field - edges[2]).abs() < 10.0, "round {round}");
+        for (number, laid) in paving.courses[1..].iter().enumerate() {
+            let stone = &stones[laid.paver];
+            let pieces = laid.cut.iter().map(|piece| piece.area);
+            let whole = laid.whole.len() as f64 * stone.length * stone.width;
+            let got = whole + pieces.sum::<f64>() + laid.joint_area;
+            let band = edges[number] - edges[number + 1];
+            let gap = got / band - 1.0;
+            assert!(gap.abs() < 0.01, "round {round}, {corners:?}: {gap}");
+        }
     }
 }

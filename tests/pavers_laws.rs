@@ -428,3 +428,37 @@ fn herringbone_takes_a_paver_of_three_widths() {
     assert!((pavers / wanted - 1.0).abs() < 0.001, "{pavers} {wanted}");
     assert!(paving.runs.is_empty());
 }
+
+/// The joints of a large field by a second formula: its area times the share that is void, which is
+/// one less paver over module; through the crossings the joints count the crossing twice.
+#[test]
+fn joints_are_area_times_void_ratio() {
+    let stone = paver(200.0, 100.0, 3.0);
+    let side = 20_000.0;
+    let field = shape(
+        &[(0.0, 0.0), (side, 0.0), (side, side), (0.0, side)],
+        0.0,
+        (0.0, 0.0),
+    );
+    let module = 203.0 * 103.0;
+    let void = 1.0 - 200.0 * 100.0 / module + 3.0 * 3.0 / module;
+    for bond in [Bond::Running, Bond::Stack] {
+        let at = frame(0.0, (0.0, 0.0));
+        let paving = laid(bond.clone(), 33.0, &stone, &field, &at);
+        let joints = paving.courses[0].joint_area;
+        let wanted = side * side * void;
+        // Half a joint's width along the outline has no paver beyond it.
+        assert!(
+            (joints / wanted - 1.0).abs() < 0.01,
+            "{bond:?}: {joints} {wanted}"
+        );
+    }
+    // Herringbone: 103 mm squares, two to a paver, of which 200 × 100 of 206 × 103 is paver.
+    let at = frame(0.0, (0.0, 0.0));
+    let paving = laid(Bond::Herringbone, 33.0, &stone, &field, &at);
+    let module = 206.0 * 103.0;
+    let void = 1.0 - 200.0 * 100.0 / module + 3.0 * 6.0 / module;
+    let joints = paving.courses[0].joint_area;
+    let wanted = side * side * void;
+    assert!((joints / wanted - 1.0).abs() < 0.01, "{joints} {wanted}");
+}
