@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 
+use crate::draw::{self, Defect};
 use crate::export;
 use crate::report;
 use crate::sheet;
@@ -36,12 +37,12 @@ pub fn run(options: &Options) -> Outcome {
     options
         .jobs
         .iter()
-        .map(|path| draw(path, options))
+        .map(|path| one(path, options))
         .max()
         .unwrap_or(Outcome::Well)
 }
 
-fn draw(path: &Path, options: &Options) -> Outcome {
+fn one(path: &Path, options: &Options) -> Outcome {
     let Some(worked) = run::work(path) else {
         return Outcome::Unusable;
     };
@@ -90,7 +91,7 @@ fn outputs(
     worked: &Worked,
     options: &Options,
 ) -> Result<Vec<(String, Vec<u8>)>, String> {
-    let mut files = set(stem, worked, options)?;
+    let (mut files, mut defects) = set(stem, worked, options)?;
     let spec = &worked.design.job.sheet;
     for audience in &spec.further_audiences {
         let mut design = worked.design.clone();
@@ -100,13 +101,12 @@ fn outputs(
             takeoff: worked.takeoff.clone(),
             findings: worked.findings.clone(),
         };
-        files.extend(set(
-            &format!("{stem}-{}", audience.word()),
-            &other,
-            options,
-        )?);
+        let stem = format!("{stem}-{}", audience.word());
+        let (more, found) = set(&stem, &other, options)?;
+        files.extend(more);
+        defects.extend(found);
     }
-    let report = report::json(&worked.design, &worked.takeoff, &worked.findings);
+    let report = report::json(&worked.design, &worked.takeoff, &worked.findings, &defects);
     files.push((format!("{stem}.report.json"), report.into_bytes()));
     files.push((
         format!("{stem}.takeoff.csv"),
@@ -115,9 +115,18 @@ fn outputs(
     Ok(files)
 }
 
+/// Files by name, and what the program found wrong on its own sheets.
+type Set = (Vec<(String, Vec<u8>)>, Vec<Defect>);
+
 /// The sheets of one set, as files by name.
-fn set(stem: &str, worked: &Worked, options: &Options) -> Result<Vec<(String, Vec<u8>)>, String> {
+fn set(stem: &str, worked: &Worked, options: &Options) -> Result<Set, String> {
     let sheets = sheet::compose(&worked.design, &worked.takeoff, &worked.findings);
+    let defects = draw::defects(&sheets);
+    for defect in &defects {
+        say::aside(&format!(
+            "warning: {stem}: a fault of this program, please report it: {defect}"
+        ));
+    }
     let mut files = Vec::new();
     for (index, sheet) in sheets.iter().enumerate() {
         let name = match index {
@@ -139,5 +148,5 @@ fn set(stem: &str, worked: &Worked, options: &Options) -> Result<Vec<(String, Ve
         language: info.language.clone(),
     };
     files.push((format!("{stem}.pdf"), export::pdf(&sheets, &meta)));
-    Ok(files)
+    Ok((files, defects))
 }

@@ -12,7 +12,7 @@ pub mod paper;
 pub mod scale;
 pub mod style;
 
-pub use conflict::{Conflict, conflicts};
+pub use conflict::{Conflict, Defect, conflicts, defects};
 pub use item::{Anchor, FillRule, Group, Item, Layer, Outline, Path, Sheet, Step, Text};
 pub use paper::{Mm, Orientation, Paper, Pt, Rect};
 pub use scale::{Bar, Placing, Scale};

@@ -71,6 +71,30 @@ impl Colour {
     pub const BLACK: Colour = Colour(0, 0, 0);
     /// White: the paper, and what knocks lines out behind text.
     pub const WHITE: Colour = Colour(255, 255, 255);
+
+    /// Relative luminance, from 0 for black to 1 for white.
+    ///
+    /// # Source
+    /// Web Content Accessibility Guidelines 2.1, definition of relative luminance.
+    pub fn luminance(self) -> f64 {
+        let [r, g, b] = self.linear();
+        0.2126 * r + 0.7152 * g + 0.0722 * b
+    }
+
+    /// Red, green and blue as amounts of light, each from 0 to 1.
+    ///
+    /// # Source
+    /// IEC 61966-2-1 (sRGB), with the threshold 0.03928 of the guidelines.
+    pub fn linear(self) -> [f64; 3] {
+        [self.0, self.1, self.2].map(|value| {
+            let c = f64::from(value) / 255.0;
+            if c <= 0.03928 {
+                c / 12.92
+            } else {
+                libm::pow((c + 0.055) / 1.055, 2.4)
+            }
+        })
+    }
 }
 
 /// A stroked line.

@@ -1,7 +1,7 @@
 //! The whole result as `report.json`: every figure of the sheet and more, under stable keys with
 //! the SI unit in the key's name.
 //!
-//! In: the design, the takeoff, the findings. Out: JSON text, keys in alphabetical order. A figure
+//! In: the design, the takeoff, the findings, the defects of the sheets. Out: JSON text, keys in alphabetical order. A figure
 //! that the job gives no ground for is absent, never zero. Numbers are rounded where written: to
 //! a micrometre for lengths and to nine places for the rest.
 
@@ -16,6 +16,7 @@ use serde_json::{Map, Value, json};
 
 use crate::checks::Finding;
 use crate::design::Design;
+use crate::draw::Defect;
 use crate::geom::Point;
 use crate::takeoff::Takeoff;
 
@@ -23,7 +24,12 @@ use crate::takeoff::Takeoff;
 const SCHEMA: &str = "groundsheet-report-1";
 
 /// The report as JSON text, ending in a line break.
-pub fn json(design: &Design, takeoff: &Takeoff, findings: &[Finding]) -> String {
+pub fn json(
+    design: &Design,
+    takeoff: &Takeoff,
+    findings: &[Finding],
+    defects: &[Defect],
+) -> String {
     let job = &design.job;
     let mut report = Map::new();
     let mut put = |key: &str, value: Value| {
@@ -66,6 +72,7 @@ pub fn json(design: &Design, takeoff: &Takeoff, findings: &[Finding]) -> String 
     put("access", takeoff::trips(takeoff));
     put("price", takeoff::price(takeoff));
     put("checks", checks(findings));
+    put("sheet_defects", sheet_defects(defects));
     let mut text = serde_json::to_string_pretty(&Value::Object(report))
         .expect("a tree of JSON values always serialises");
     text.push('\n');
@@ -92,6 +99,24 @@ fn checks(findings: &[Finding]) -> Value {
                 ("where", json!(finding.where_)),
                 ("at_mm", finding.point.map_or(Value::Null, place)),
                 ("source", json!(finding.source)),
+            ])
+        })
+        .collect()
+}
+
+/// What the program found wrong on its own sheets; empty when all of them can be read.
+fn sheet_defects(defects: &[Defect]) -> Value {
+    defects
+        .iter()
+        .map(|defect| {
+            let at = defect.conflict.at();
+            object([
+                ("sheet", json!(defect.sheet)),
+                ("what", json!(defect.conflict.to_string())),
+                (
+                    "at_paper_mm",
+                    at.map_or(Value::Null, |at| json!([mm(at.x), mm(at.y)])),
+                ),
             ])
         })
         .collect()
