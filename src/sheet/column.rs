@@ -1,15 +1,15 @@
-//! Columns of text: blocks with a heading, and their flow through columns and on to further
-//! sheets.
+//! Blocks of text under headings: their heights, how they are drawn, and where they part.
 //!
-//! In: blocks of entries and columns on paper. Out: items, and the blocks that found no room.
-//! Heights are whole multiples of the lettering's pitch; lettering never shrinks: what does not
-//! fit is handed back, a block with its heading repeated. Paper millimetres, y down.
+//! In: blocks of entries and a column width. Out: items, or the two parts of a block. Lettering
+//! never shrinks. Paper millimetres, y down.
+
+use std::collections::BTreeMap;
 
 use super::figure::{self, Figure};
 use super::lettering::{HEADING, NOTE, PITCH, wrap};
 use super::pen;
+use super::signs::{self, Sign};
 use super::table::Table;
-use crate::draw::paper::Rect;
 use crate::draw::{Anchor, Face, Item, Pt};
 
 /// A block of text under a heading.
@@ -53,14 +53,40 @@ pub enum Entry {
         /// The marks, relative to the top left corner.
         items: Vec<Item>,
     },
+    /// The key to signs.
+    Signs(Vec<Sign>),
     /// Figures of known sizes, side by side in rows; may be parted between rows.
     Figures(Vec<Figure>),
 }
 
+/// Stands in a paragraph for the sheet of that name, until the sheets are numbered: it becomes
+/// `sheet 3`, or the name itself when no sheet of the set has it.
+pub fn reference(name: &str) -> String {
+    format!("{OPEN}{name}{CLOSE}")
+}
+
+/// Marks round a reference: private characters, which no job can hold.
+const OPEN: char = '\u{F0000}';
+const CLOSE: char = '\u{F0001}';
+
+fn resolved(words: &str, numbers: &BTreeMap<String, usize>) -> String {
+    let mut done = String::new();
+    let mut rest = words;
+    while let Some((before, after)) = rest.split_once(OPEN) {
+        let (name, after) = after.split_once(CLOSE).unwrap_or((after, ""));
+        done.push_str(before);
+        match numbers.get(name) {
+            Some(number) => done.push_str(&format!("sheet {number}")),
+            None => done.push_str(name),
+        }
+        rest = after;
+    }
+    done.push_str(rest);
+    done
+}
+
 /// Height of a heading with its rule.
 pub const HEAD: f64 = HEADING + 4.4;
-/// Least height of a column that the first part of a block is put in.
-const LEAST: f64 = 35.0;
 /// Clear height after a block.
 pub const AFTER: f64 = 4.0;
 /// Width of the hanging mark.
@@ -100,9 +126,21 @@ impl Block {
             .map(|entry| match entry {
                 Entry::Table(table) => table.least_width(),
                 Entry::Figures(figures) => figures.iter().map(Figure::breadth).fold(0.0, f64::max),
-                _ => 40.0,
+                Entry::Signs(signs) => signs::least_width(signs),
+                Entry::Paragraph { .. } | Entry::Drawing { .. } => 40.0,
             })
             .fold(0.0, f64::max)
+    }
+
+    /// The block with its references to other sheets resolved; see [`reference`].
+    pub fn resolved(&self, numbers: &BTreeMap<String, usize>) -> Block {
+        let mut block = self.clone();
+        for entry in &mut block.entries {
+            if let Entry::Paragraph { words, .. } = entry {
+                *words = resolved(words, numbers);
+            }
+        }
+        block
     }
 
     /// Draws the block; gives its items and the y below it.
@@ -118,7 +156,7 @@ impl Block {
 
     /// Parts the block so that the first part is no higher than `room`; `None` when not even the
     /// heading with one entry fits.
-    fn parted(&self, width: f64, room: f64) -> Option<(Block, Block)> {
+    pub fn parted(&self, width: f64, room: f64) -> Option<(Block, Block)> {
         if self.parting == Parting::Whole {
             return None;
         }
@@ -151,6 +189,13 @@ impl Block {
                 }
             }
             rest.push(entry.clone());
+        }
+        // No entry stands alone before or after the break.
+        if rest.len() == 1 && first.len() > 2 && matches!(rest[0], Entry::Paragraph { .. }) {
+            rest.insert(0, first.remove(first.len() - 1));
+        }
+        if first.len() == 1 && rest.len() > 1 && matches!(first[0], Entry::Paragraph { .. }) {
+            return None;
         }
         let with = |title: String, entries| Block {
             title,
@@ -201,6 +246,7 @@ impl Entry {
             }
             Entry::Table(table) => table.height(width),
             Entry::Drawing { height, .. } => *height,
+            Entry::Signs(signs) => signs::height(signs, width),
             Entry::Figures(figures) => figure::height(figures, width),
         }
     }
@@ -225,6 +271,7 @@ impl Entry {
                 .iter()
                 .map(|i| super::shift::shifted(i, at.x, at.y))
                 .collect(),
+            Entry::Signs(signs) => signs::draw(signs, at, width),
             Entry::Figures(figures) => figure::draw(figures, at, width),
         }
     }
@@ -244,112 +291,4 @@ fn heading(title: &str, at: Pt, width: f64) -> Vec<Item> {
         ),
         pen::line(Pt::new(at.x, y), Pt::new(at.x + width, y), rule),
     ]
-}
-
-/// Flows blocks through columns in order, each block where there is room; gives the items and
-/// what found none.
-pub fn flow(blocks: &[Block], columns: &[Rect]) -> (Vec<Item>, Vec<Block>) {
-    let mut flow = Flow::new(columns.to_vec());
-    let left = blocks.iter().filter_map(|block| flow.put(block)).collect();
-    (flow.items, left)
-}
-
-/// Columns being filled.
-#[derive(Clone, Debug)]
-pub struct Flow {
-    columns: Vec<Rect>,
-    tops: Vec<f64>,
-    /// What has been drawn.
-    pub items: Vec<Item>,
-}
-
-impl Flow {
-    /// Empty columns.
-    pub fn new(columns: Vec<Rect>) -> Self {
-        Self {
-            tops: columns.iter().map(|c| c.top).collect(),
-            columns,
-            items: Vec::new(),
-        }
-    }
-
-    /// Where the fullest column is filled to.
-    pub fn foot(&self) -> f64 {
-        self.tops.iter().copied().fold(f64::NEG_INFINITY, f64::max)
-    }
-
-    /// Puts one block where it fits, whole in any column before in parts; gives back what did
-    /// not. A block is parted only where a good piece of it fits.
-    pub fn put(&mut self, block: &Block) -> Option<Block> {
-        let whole = (0..self.columns.len()).find(|k| block.height(self.width(*k)) <= self.room(*k));
-        if let Some(k) = whole {
-            self.draw(k, block);
-            return None;
-        }
-        let mut rest = block.clone();
-        for k in 0..self.columns.len() {
-            if rest.height(self.width(k)) <= self.room(k) {
-                self.draw(k, &rest);
-                return None;
-            }
-            if self.room(k) < LEAST {
-                continue;
-            }
-            if let Some((head, tail)) = rest.parted(self.width(k), self.room(k)) {
-                self.draw(k, &head);
-                rest = tail;
-            }
-        }
-        Some(rest)
-    }
-
-    fn width(&self, column: usize) -> f64 {
-        self.columns[column].width()
-    }
-
-    /// Height left in a column, for a block with the clear space after it.
-    fn room(&self, column: usize) -> f64 {
-        self.columns[column].bottom - self.tops[column] + AFTER
-    }
-
-    fn draw(&mut self, column: usize, block: &Block) {
-        let at = Pt::new(self.columns[column].left, self.tops[column]);
-        let (drawn, below) = block.draw(at, self.width(column));
-        self.items.extend(drawn);
-        self.tops[column] = below;
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn block(entries: usize) -> Block {
-        let entries = (0..entries)
-            .map(|i| Entry::marked(&format!("{i}."), "Sweep the joints."))
-            .collect();
-        Block::paragraphs("Order of work", entries)
-    }
-
-    #[test]
-    fn what_does_not_fit_comes_back_whole_in_number() {
-        let column = Rect::between(Pt::new(0.0, 0.0), Pt::new(80.0, 60.0));
-        let (items, left) = flow(&[block(30)], &[column]);
-        assert!(!items.is_empty());
-        assert_eq!(left.len(), 1);
-        assert!(left[0].title.ends_with("(cont.)"));
-        let drawn = items
-            .iter()
-            .filter(|i| matches!(i, Item::Text(t) if t.text == "Sweep the joints."))
-            .count();
-        assert_eq!(drawn + left[0].entries.len(), 30);
-    }
-
-    #[test]
-    fn a_block_takes_the_next_column() {
-        let a = Rect::between(Pt::new(0.0, 0.0), Pt::new(80.0, 40.0));
-        let b = Rect::between(Pt::new(90.0, 0.0), Pt::new(170.0, 200.0));
-        let (_, left) = flow(&[block(20)], &[a, b]);
-        assert!(left.is_empty());
-    }
 }

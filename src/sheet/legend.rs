@@ -5,6 +5,7 @@
 
 use super::column::{Block, Entry, Parting};
 use super::section::{GEOTEXTILE, PANEL_FILL, sand};
+use super::signs::Sign;
 use super::table::{Align, Row, SYMBOL_HEIGHT, SYMBOL_WIDTH, Table};
 use super::{hatch, pen, plan, symbol};
 use crate::draw::{Colour, Item, LineWidth, Pt};
@@ -192,21 +193,16 @@ pub fn signs(dig: DigEdge) -> Block {
             "Course, first piece L",
         ),
     ];
-    // Two columns of five at most, side by side.
-    let pitch = SYMBOL_HEIGHT + 1.2;
-    let mut items = Vec::new();
-    for (i, (symbol, words)) in rows.iter().enumerate() {
-        let (x, y) = ((i / 5) as f64 * 53.0, (i % 5) as f64 * pitch + 0.6);
-        items.extend(symbol.iter().map(|s| super::shift::shifted(s, x, y)));
-        let at = Pt::new(x + SYMBOL_WIDTH + 1.5, y + middle + 1.25);
-        items.push(pen::text(at, 2.5, crate::draw::Anchor::Start, words));
-    }
+    let signs = rows
+        .into_iter()
+        .map(|(symbol, words)| Sign {
+            symbol,
+            words: words.to_string(),
+        })
+        .collect();
     Block {
         title: "Signs on the plan".to_string(),
-        entries: vec![Entry::Drawing {
-            height: pitch * 5.0,
-            items,
-        }],
+        entries: vec![Entry::Signs(signs)],
         parting: Parting::Whole,
     }
 }

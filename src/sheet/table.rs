@@ -180,7 +180,8 @@ impl Table {
         self.head_height() + rows + 0.5
     }
 
-    /// Parts the table so that the first part is no higher than `room`, with the heading on both.
+    /// Parts the table so that the first part is no higher than `room`, with the heading on both
+    /// and no row alone on either.
     pub fn parted(&self, total: f64, room: f64) -> Option<(Table, Table)> {
         let widths = self.widths(total);
         let mut used = self.head_height() + 0.5;
@@ -193,11 +194,14 @@ impl Table {
             used += height;
             count += 1;
         }
+        if count + 1 == self.rows.len() {
+            count -= 1;
+        }
         let part = |rows: &[Row]| Table {
             columns: self.columns.clone(),
             rows: rows.to_vec(),
         };
-        (count > 0 && count < self.rows.len())
+        (count > 1 && count < self.rows.len())
             .then(|| (part(&self.rows[..count]), part(&self.rows[count..])))
     }
 

@@ -42,7 +42,7 @@ pub struct TitleBlock {
 }
 
 /// Height of a row of fields.
-const ROW: f64 = 9.6;
+const ROW: f64 = 8.6;
 /// Height of a row of the revision table.
 const REVISION: f64 = 4.6;
 
@@ -168,14 +168,14 @@ impl TitleBlock {
 
     fn field(&self, items: &mut Vec<Item>, at: Pt, width: f64, head: &str, words: &str) {
         let x = at.x + 2.0;
-        let mut label = pen::text(Pt::new(x, at.y + 3.5), NOTE, Anchor::Start, head);
+        let mut label = pen::text(Pt::new(x, at.y + 3.2), NOTE, Anchor::Start, head);
         if let Item::Text(text) = &mut label {
             text.colour = pen::GREY;
         }
         items.push(label);
         let words = fitted(words, NOTE, Face::SemiBold, width - 3.0);
         items.push(pen::bold(
-            Pt::new(x, at.y + 8.0),
+            Pt::new(x, at.y + 7.3),
             NOTE,
             Anchor::Start,
             &words,

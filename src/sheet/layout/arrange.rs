@@ -1,19 +1,23 @@
 //! The arrangement of a sheet with views: paper, turn, scale and zones.
 //!
-//! In: the views and blocks wanted. Out: the best arrangement. Method: text columns beside or
-//! under the views are tried in every number; the plan takes what they and the strip of sections
-//! and detail leave, at the largest standard scale that fits with its dimension lines. Papers are
-//! tried from the smallest, until the plan is at least at [`SMALLEST_US`] or [`SMALLEST_METRIC`]
-//! and the essential blocks fit.
+//! In: the views and blocks wanted. Out: the best arrangement. Method: every form of [`zones`] is
+//! tried, in this order of worth: the views that must stand on the sheet do, the essential blocks
+//! find room, the plan is as large as a standard scale allows; then text left over, empty paper and
+//! small sections cost. Papers are tried from the smallest, until the plan is at least at
+//! [`SMALLEST_US`] or [`SMALLEST_METRIC`] and everything essential fits. Enumeration in a fixed
+//! order: the same content gives the same sheet.
 
-use super::super::column::{self, Block};
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+
+use super::super::column::{AFTER, Block, Parting};
 use super::super::content::Content;
 use super::super::detail::DetailModel;
 use super::super::frame;
 use super::super::model::PlanModel;
 use super::super::section::SectionModel;
 use super::views;
-use super::zones::{self, GUTTER, Text};
+use super::zones::{self, GUTTER, Strip, Text};
 use crate::draw::Mm;
 use crate::draw::paper::{Orientation, Paper, Rect};
 use crate::draw::scale::Scale;
@@ -33,9 +37,9 @@ pub struct Wanted<'a> {
     pub sections: &'a [SectionModel],
     /// The edge detail.
     pub detail: Option<&'a DetailModel>,
-    /// Blocks that must find room.
-    pub essential: &'a [Block],
-    /// Blocks that should, after those.
+    /// How many of the blocks must find room: the first ones.
+    pub essential: usize,
+    /// The blocks, in order.
     pub blocks: &'a [Block],
 }
 
@@ -58,57 +62,90 @@ pub struct Arrangement {
     pub title: Rect,
     /// Scale of the plan; 1:1 where there is none.
     pub scale: Scale,
-    /// How many blocks find no room.
-    left: usize,
-    /// Whether the essential ones do.
+    /// Sections and details that do not fit their zones.
+    missing: usize,
+    /// Whether the essential blocks find room.
     essential: bool,
+    /// What else is to be said against it.
+    cost: f64,
 }
 
-/// The arrangement of the first sheet, with the paper that the whole set is drawn on.
-pub fn first(content: &Content, wanted: Wanted) -> Arrangement {
-    let metric = content.system == System::Metric;
-    let papers: Vec<Paper> = match content.paper {
-        Some(paper) => vec![paper],
-        None if metric => vec![Paper::A4, Paper::A3, Paper::A2, Paper::A1, Paper::A0],
-        None => vec![
+impl Arrangement {
+    /// Whether the views stand alike in both.
+    pub fn same_views(&self, other: &Self) -> bool {
+        self.plan == other.plan
+            && self.sections == other.sections
+            && self.detail == other.detail
+            && self.scale == other.scale
+    }
+}
+
+/// The smallest scale that the program chooses for a plan by itself.
+pub fn smallest(system: System) -> f64 {
+    match system {
+        System::Metric => SMALLEST_METRIC,
+        System::FeetInches | System::Dual => SMALLEST_US,
+    }
+}
+
+/// The papers that the program chooses from, smallest first.
+pub fn papers(system: System) -> [Paper; 5] {
+    match system {
+        System::Metric => [Paper::A4, Paper::A3, Paper::A2, Paper::A1, Paper::A0],
+        System::FeetInches | System::Dual => [
             Paper::Letter,
             Paper::Tabloid,
             Paper::ArchC,
             Paper::ArchD,
             Paper::ArchE,
         ],
+    }
+}
+
+/// The arrangement of the first sheet, with the paper that the whole set is drawn on.
+pub fn first(content: &Content, wanted: Wanted) -> Arrangement {
+    let papers: Vec<Paper> = match content.paper {
+        Some(paper) => vec![paper],
+        None => papers(content.system).to_vec(),
     };
-    let limit = if metric { SMALLEST_METRIC } else { SMALLEST_US };
+    let limit = smallest(content.system);
+    let measured = Measured::of(wanted.blocks);
     let mut last: Option<Arrangement> = None;
     for paper in papers {
-        let turns = match content.turned {
-            Some(turned) => vec![turned],
-            None => vec![Orientation::Landscape, Orientation::Portrait],
-        };
-        let Some(best) = best(content, wanted, paper, &turns) else {
+        let Some(best) = best(content, wanted, &measured, paper, &turns(content)) else {
             continue;
         };
         let legible = best.scale.ratio <= limit + 1e-9 || content.scale.is_some();
-        if best.essential && legible {
+        if best.missing == 0 && best.essential && legible {
             return best;
         }
-        let better = last
-            .as_ref()
-            .is_none_or(|l| (!best.essential, best.scale.ratio) < (!l.essential, l.scale.ratio));
+        let better = last.as_ref().is_none_or(|l| rank(&best) < rank(l));
         if better {
             last = Some(best);
         }
     }
     last.unwrap_or_else(|| {
-        let paper = content.paper.unwrap_or(Paper::ArchE);
+        let paper = content.paper.unwrap_or(papers_last(content.system));
         let turned = content.turned.unwrap_or(Orientation::Landscape);
         at_any_scale(content, wanted, paper, turned)
     })
 }
 
+fn papers_last(system: System) -> Paper {
+    papers(system)[4]
+}
+
+fn turns(content: &Content) -> Vec<Orientation> {
+    match content.turned {
+        Some(turned) => vec![turned],
+        None => vec![Orientation::Landscape, Orientation::Portrait],
+    }
+}
+
 /// The arrangement of a further sheet on the set's paper.
 pub fn further(content: &Content, wanted: Wanted, set: &Arrangement) -> Arrangement {
-    best(content, wanted, set.paper, &[set.turned])
+    let measured = Measured::of(wanted.blocks);
+    best(content, wanted, &measured, set.paper, &[set.turned])
         .unwrap_or_else(|| at_any_scale(content, wanted, set.paper, set.turned))
 }
 
@@ -116,60 +153,104 @@ pub fn further(content: &Content, wanted: Wanted, set: &Arrangement) -> Arrangem
 fn best(
     content: &Content,
     wanted: Wanted,
+    measured: &Measured,
     paper: Paper,
     turns: &[Orientation],
 ) -> Option<Arrangement> {
-    turns
+    let strip = !wanted.sections.is_empty() || wanted.detail.is_some();
+    let mut tried: Vec<Arrangement> = turns
         .iter()
-        .flat_map(|turned| candidates(content, wanted, paper, *turned))
-        .min_by(|a, b| {
-            rank(a)
-                .partial_cmp(&rank(b))
-                .unwrap_or(std::cmp::Ordering::Equal)
+        .flat_map(|turned| {
+            zones::forms(paper, *turned, strip && wanted.plan.is_some())
+                .into_iter()
+                .filter_map(|form| place(content, wanted, paper, *turned, form))
         })
-}
-
-/// Lower is better: essential blocks missing, scale, upright paper, blocks left over.
-fn rank(a: &Arrangement) -> (bool, f64, bool, usize) {
-    let upright = a.turned == Orientation::Portrait;
-    (!a.essential, a.scale.ratio, upright, a.left)
-}
-
-fn candidates(
-    content: &Content,
-    wanted: Wanted,
-    paper: Paper,
-    turned: Orientation,
-) -> Vec<Arrangement> {
-    let blocks: Vec<Block> = wanted
-        .essential
-        .iter()
-        .chain(wanted.blocks)
-        .cloned()
         .collect();
-    let texts = match turned {
-        Orientation::Landscape => [1, 2, 3].map(Text::Beside),
-        Orientation::Portrait => [4, 5, 6].map(Text::Below),
-    };
-    texts
-        .into_iter()
-        .filter_map(|text| {
-            let mut found = place(content, wanted, paper, turned, text);
-            let zone = found.plan;
-            let many = matches!(text, Text::Beside(count) if count > 1);
-            if zone.width() < 90.0 || zone.height() < 70.0 || (many && zone.width() < 215.0) {
-                return None;
+    // Text is measured only where it can matter: at the largest scale that takes it.
+    tried.sort_by(|a, b| {
+        let key = |t: &Arrangement| (t.missing, t.scale.ratio);
+        key(a)
+            .partial_cmp(&key(b))
+            .unwrap_or(std::cmp::Ordering::Equal)
+    });
+    let mut best: Option<Arrangement> = None;
+    for mut next in tried {
+        if let Some(found) = &best
+            && found.essential
+            && (next.missing, next.scale.ratio) > (found.missing, found.scale.ratio)
+        {
+            break;
+        }
+        let (used, left, essential) = measured.filled(&next.columns, wanted.essential);
+        next.essential = essential;
+        next.cost += left + (1.0 - used);
+        if best.as_ref().is_none_or(|b| rank(&next) < rank(b)) {
+            best = Some(next);
+        }
+    }
+    best
+}
+
+/// Lower is better.
+fn rank(a: &Arrangement) -> (usize, bool, f64, f64) {
+    (a.missing, !a.essential, a.scale.ratio, a.cost)
+}
+
+/// Heights of blocks in columns, each measured once per breadth.
+struct Measured<'a> {
+    blocks: &'a [Block],
+    heights: RefCell<BTreeMap<(usize, u64), f64>>,
+}
+
+impl<'a> Measured<'a> {
+    fn of(blocks: &'a [Block]) -> Self {
+        Self {
+            blocks,
+            heights: RefCell::default(),
+        }
+    }
+
+    fn height(&self, index: usize, breadth: f64) -> f64 {
+        *self
+            .heights
+            .borrow_mut()
+            .entry((index, breadth.to_bits()))
+            .or_insert_with(|| self.blocks[index].height(breadth) - AFTER)
+    }
+
+    /// Fills the columns as the flow does, without drawing: the share of the columns that is used,
+    /// the share of the text that is left over, and whether the essential blocks stand.
+    fn filled(&self, columns: &[Rect], essential: usize) -> (f64, f64, bool) {
+        let mut rooms: Vec<f64> = columns.iter().map(|c| c.height().max(0.0)).collect();
+        let whole: f64 = rooms.iter().sum();
+        let Some(breadth) = columns.first().map(|c| c.width()) else {
+            return (0.0, 1.0, essential == 0);
+        };
+        let (mut all, mut left, mut stand) = (0.0, 0.0, true);
+        for (index, block) in self.blocks.iter().enumerate() {
+            let mut rest = self.height(index, breadth);
+            all += rest;
+            if let Some(room) = rooms.iter_mut().find(|room| **room >= rest) {
+                *room -= rest + AFTER;
+                continue;
             }
-            if let Some(plan) = wanted.plan {
-                found.scale = plan_scale(content, plan, zone)?;
+            if block.parting == Parting::Allowed && index >= essential {
+                for room in rooms.iter_mut().filter(|room| **room >= 35.0) {
+                    let part = rest.min(*room);
+                    rest -= part;
+                    *room -= part + AFTER;
+                }
             }
-            let (_, left) = column::flow(&blocks, &found.columns);
-            let (_, missing) = column::flow(wanted.essential, &found.columns);
-            found.left = left.len();
-            found.essential = missing.is_empty();
-            Some(found)
-        })
-        .collect()
+            left += rest;
+            stand &= index >= essential || rest <= 0.0;
+        }
+        let free: f64 = rooms.iter().map(|room| room.max(0.0)).sum();
+        (
+            1.0 - free / whole.max(1.0),
+            if all > 0.0 { left / all } else { 0.0 },
+            stand,
+        )
+    }
 }
 
 /// The scale stated, or the largest standard one at which the plan fits its zone.
@@ -198,7 +279,12 @@ fn at_any_scale(
     paper: Paper,
     turned: Orientation,
 ) -> Arrangement {
-    let zones = place(content, wanted, paper, turned, Text::Beside(1));
+    let strip = match (wanted.sections, wanted.detail) {
+        ([], None) => Strip::None,
+        _ => Strip::Under(58.0),
+    };
+    let form = (Text::Beside(1, zones::NARROW), strip);
+    let zones = zones::zones(paper, turned, content.title.height(), form);
     let need = wanted.plan.map_or(1.0, |plan| {
         let (width, height) = views::extent(plan);
         (width / zones.plan.width().max(10.0)).max(height / zones.plan.height().max(10.0))
@@ -207,73 +293,128 @@ fn at_any_scale(
         .scale
         .clone()
         .unwrap_or_else(|| Scale::one_to((need * 2.0 / 100.0).ceil() * 100.0));
-    Arrangement { scale, ..zones }
+    let (sections, detail) = strip_parts(wanted, zones.strip, strip);
+    Arrangement {
+        paper,
+        turned,
+        plan: zones.plan,
+        sections,
+        detail,
+        columns: zones.columns,
+        title: zones.title,
+        scale,
+        missing: 0,
+        essential: false,
+        cost: 0.0,
+    }
 }
 
-/// Zones with the text there: the plan on top, sections and detail in a strip under it. Without a
-/// plan, sections stand one under the other.
+/// One form on a paper, when it leaves room for the plan: scale, zones, and the cost of its views.
 fn place(
     content: &Content,
     wanted: Wanted,
     paper: Paper,
     turned: Orientation,
-    text: Text,
-) -> Arrangement {
-    let zones = zones::zones(paper, turned, content.title.height(), text);
-    let views = zones.views;
-    let strip_high = match (wanted.plan, wanted.sections, wanted.detail) {
-        (Some(_), [], None) => 0.0,
-        (Some(_), ..) => (frame::room(paper, turned).height() * 0.27).clamp(58.0, 112.0),
-        (None, ..) => views.height(),
+    (text, strip): (Text, Strip),
+) -> Option<Arrangement> {
+    let zones = zones::zones(paper, turned, content.title.height(), (text, strip));
+    if let Text::Below(high) = text
+        && high < content.title.height()
+    {
+        return None;
+    }
+    let strip_zone = if wanted.plan.is_some() {
+        zones.strip
+    } else {
+        zones.plan
     };
-    let strip = Rect {
-        top: views.bottom - strip_high,
-        ..views
-    };
-    let detail_wide = match wanted.detail {
-        Some(_) => (strip.width() * 0.46).clamp(80.0, 175.0),
-        None => 0.0,
-    };
-    let gap = if strip_high > 0.0 { GUTTER } else { 0.0 };
-    let beside = if detail_wide > 0.0 { GUTTER } else { 0.0 };
-    let rows = Rect {
-        right: strip.right - detail_wide - beside,
-        ..strip
-    };
-    Arrangement {
+    let (sections, detail) = strip_parts(wanted, strip_zone, strip);
+    let mut found = Arrangement {
         paper,
         turned,
-        plan: Rect {
-            bottom: strip.top - gap,
-            ..views
-        },
-        sections: match wanted.plan {
-            Some(_) => zones::columns(rows, wanted.sections.len(), zones.title),
-            None => stacked(rows, wanted.sections.len()),
-        },
-        detail: Rect {
-            left: strip.right - detail_wide,
-            ..strip
-        },
+        plan: zones.plan,
+        sections,
+        detail,
         columns: zones.columns,
         title: zones.title,
         scale: Scale::one_to(1.0),
-        left: usize::MAX,
+        missing: 0,
         essential: false,
+        cost: 0.0,
+    };
+    if let Some(plan) = wanted.plan {
+        if found.plan.width() < 90.0 || found.plan.height() < 70.0 {
+            return None;
+        }
+        found.scale = plan_scale(content, plan, found.plan)?;
+        let room = frame::room(paper, turned);
+        let (wide, high) = views::needed(plan, &found.scale);
+        let empty = found.plan.width() * found.plan.height() - wide * high;
+        found.cost += 1.5 * (empty / (room.width() * room.height())).max(0.0);
     }
+    for (model, zone) in wanted.sections.iter().zip(&found.sections) {
+        match views::section_fit(model, *zone, content.system) {
+            Some(fit) => {
+                let small = (fit.scale.ratio / found.scale.ratio.max(1.0)).max(1e-3);
+                found.cost += 0.2 * small.log2().clamp(-1.0, 3.0);
+            }
+            None => found.missing += 1,
+        }
+    }
+    if let Some(model) = wanted.detail {
+        match views::detail_fit(model, found.detail, content.system) {
+            Some(scale) => found.cost += 0.35 * (scale.ratio / 8.0).max(1e-3).log2().max(-1.0),
+            None => found.missing += 1,
+        }
+    }
+    if turned == Orientation::Portrait {
+        found.cost += 0.05;
+    }
+    Some(found)
 }
 
-/// That many rows of a zone, one under the other, none higher than a section needs.
-fn stacked(zone: Rect, count: usize) -> Vec<Rect> {
-    let each = (zone.height() / count.max(1) as f64 - GUTTER).min(120.0);
-    (0..count)
-        .map(|i| {
-            let top = zone.top + (each + GUTTER) * i as f64;
-            Rect {
-                top,
-                bottom: top + each,
-                ..zone
-            }
-        })
-        .collect()
+/// Zones of the sections and of the detail in their strip: side by side under the plan, one under
+/// the other beside it or where there is no plan.
+fn strip_parts(wanted: Wanted, zone: Rect, strip: Strip) -> (Vec<Rect>, Rect) {
+    let nowhere = Rect {
+        left: zone.right,
+        ..zone
+    };
+    if let (Strip::Under(_), Some(_)) = (strip, wanted.plan) {
+        let wide = match (wanted.detail, wanted.sections) {
+            (Some(_), []) => zone.width(),
+            (Some(_), _) => (zone.width() * 0.46).clamp(80.0, 175.0),
+            (None, _) => 0.0,
+        };
+        let gap = if wide > 0.0 { GUTTER } else { 0.0 };
+        let rows = Rect {
+            right: zone.right - wide - gap,
+            ..zone
+        };
+        let detail = Rect {
+            left: zone.right - wide,
+            ..zone
+        };
+        let sections = zones::columns(rows, wanted.sections.len(), nowhere.grown(-1e6));
+        return (sections, detail);
+    }
+    let high = match wanted.plan {
+        Some(_) => zone,
+        None => Rect {
+            bottom: zone
+                .bottom
+                .min(zone.top + 130.0 * wanted.sections.len() as f64),
+            ..zone
+        },
+    };
+    let mut shares = vec![1.0; wanted.sections.len()];
+    if wanted.detail.is_some() {
+        shares.push(1.0);
+    }
+    let mut rows = zones::rows(high, &shares);
+    let detail = match wanted.detail {
+        Some(_) => rows.pop().unwrap_or(nowhere),
+        None => nowhere,
+    };
+    (rows, detail)
 }

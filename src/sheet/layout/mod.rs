@@ -2,15 +2,20 @@
 //!
 //! In: the content. Out: sheets, all of the same paper. The general sheet chooses the paper; a
 //! further sheet with a plan or a section of its own follows at the same scale rules; blocks that
-//! need no view share sheets, in order. What finds no room flows on at the same lettering.
+//! need no view fill what the general sheet leaves, where they fit whole, and then share sheets in
+//! order. What finds no room flows on at the same lettering. The sheets are set twice where their
+//! numbers are printed on them: as an index, or where one sheet refers to another.
 
 mod arrange;
 mod tables;
 mod views;
 mod zones;
 
-use super::column::{self, Block};
+use std::collections::BTreeMap;
+
+use super::column::{Block, Entry, Parting};
 use super::content::{Content, FurtherSheet};
+use super::flow::Flow;
 use super::plan::LAYERS;
 use super::title_block::TitleBlock;
 use super::{frame, pen, symbol};
@@ -21,35 +26,72 @@ use tables::Waiting;
 
 /// Most sheets of a set.
 const MOST: usize = 60;
+/// Most times that a set is laid out until its numbers stand.
+const ROUNDS: usize = 4;
 /// What the general sheet shows.
-const GENERAL: &str = "Plan, section, edge detail and general notes";
+const GENERAL: &str = "General: plan, section, edge detail";
 /// What the blocks of the general sheet are called that found no room on it.
 const NOTES: &str = "Order of work and notes";
 
-/// One sheet before it is numbered.
+/// What stands on a sheet before it is drawn.
+#[derive(Clone, Debug)]
 struct Page {
-    /// What it shows.
-    shows: String,
-    /// Scale of its plan; none without a plan.
-    scale: Option<Scale>,
-    /// Where its title block stands.
+    /// What it shows, name by name.
+    names: Vec<String>,
+    /// Which of the drawn views stand on it; none on a sheet of blocks.
+    view: Option<usize>,
+    /// Its zones and scale.
     arrangement: Arrangement,
+    /// Its text.
+    text: Vec<Item>,
+}
+
+/// The views of a sheet, drawn.
+#[derive(Debug)]
+struct Drawn {
+    /// Which part of the set they are of: 0 is the general sheet.
+    part: usize,
+    /// Where they stand.
+    arrangement: Arrangement,
+    /// Scale of the plan; none without a plan.
+    scale: Option<Scale>,
     items: Vec<Item>,
+    /// Tables of what found no place in them.
+    keyed: Vec<Block>,
 }
 
 /// Lays the content out on as many sheets as it takes.
 pub fn sheets(content: &Content) -> Vec<Sheet> {
+    let parts = parts(content);
+    // The paper is chosen once, so that the index cannot change it.
+    let mut content = content.clone();
+    let mut drawn = Vec::new();
+    let mut pages = laid_out(&content, &parts, &[], &mut drawn);
+    if let Some(first) = pages.first() {
+        content.paper = Some(first.arrangement.paper);
+        content.turned = Some(first.arrangement.turned);
+    }
+    for _ in 0..ROUNDS {
+        let next = laid_out(&content, &parts, &pages, &mut drawn);
+        let same = index(&next) == index(&pages);
+        pages = next;
+        if same {
+            break;
+        }
+    }
+    numbered(&content, pages, &drawn)
+}
+
+/// The parts of the set, the general sheet first.
+fn parts(content: &Content) -> Vec<FurtherSheet> {
     let shown = content.sections.len().min(1);
-    let wanted = Wanted {
-        plan: Some(&content.plan),
-        sections: &content.sections[..shown],
-        detail: content.detail.as_ref(),
-        essential: &content.essential,
-        blocks: &content.general,
-    };
-    let set = arrange::first(content, wanted);
-    let (general, left) = page(content, GENERAL, wanted, set.clone());
-    let mut parts = content.further.clone();
+    let mut parts = vec![FurtherSheet {
+        name: GENERAL.to_string(),
+        plan: Some(content.plan.clone()),
+        sections: content.sections[..shown].to_vec(),
+        blocks: Vec::new(),
+    }];
+    parts.extend(content.further.iter().cloned());
     if content.sections.len() > shown {
         parts.push(FurtherSheet {
             name: "Sections".to_string(),
@@ -57,124 +99,244 @@ pub fn sheets(content: &Content) -> Vec<Sheet> {
             ..FurtherSheet::default()
         });
     }
-    if !left.is_empty() {
-        parts.push(FurtherSheet::of_blocks(NOTES, left));
-    }
-    let mut pages = vec![general];
-    pages.extend(further(content, &parts, &set));
-    pages.truncate(MOST);
-    numbered(content, pages)
+    parts
 }
 
-/// The pages after the first, in the order of the parts. Blocks of parts without views, and those
-/// that found no room beside a view, share pages; such a page stands where its first part would.
-fn further(content: &Content, parts: &[FurtherSheet], set: &Arrangement) -> Vec<Page> {
-    let mut pages: Vec<(usize, Page)> = Vec::new();
-    let mut waiting: Vec<Waiting> = Vec::new();
-    let wait = |part: &FurtherSheet, blocks: Vec<Block>| -> Vec<Waiting> {
-        let named = |block| Waiting {
-            name: part.name.clone(),
-            block,
-        };
-        blocks.into_iter().map(named).collect()
+/// Which sheets each name stands on, by number.
+fn index(pages: &[Page]) -> Vec<(usize, String)> {
+    pages
+        .iter()
+        .enumerate()
+        .flat_map(|(number, page)| page.names.iter().map(move |n| (number + 1, n.clone())))
+        .collect()
+}
+
+/// The index of the set, when it has more than two sheets.
+fn index_block(pages: &[Page]) -> Option<Block> {
+    if pages.len() < 3 {
+        return None;
+    }
+    let entries = pages
+        .iter()
+        .enumerate()
+        .map(|(number, page)| Entry::marked(&format!("{}", number + 1), &page.names.join("; ")))
+        .collect();
+    Some(Block {
+        title: "Sheets of this set".to_string(),
+        entries,
+        parting: Parting::Whole,
+    })
+}
+
+/// Every page, with the numbers that an earlier round gave.
+fn laid_out(
+    content: &Content,
+    parts: &[FurtherSheet],
+    before: &[Page],
+    drawn: &mut Vec<Drawn>,
+) -> Vec<Page> {
+    let numbers: BTreeMap<String, usize> = index(before)
+        .into_iter()
+        .rev()
+        .map(|(n, name)| (name, n))
+        .collect();
+    let resolved = |blocks: &[Block]| -> Vec<Block> {
+        blocks
+            .iter()
+            .map(|block| block.resolved(&numbers))
+            .collect()
     };
-    for (index, part) in parts.iter().enumerate() {
-        if !part.has_views() {
-            waiting.extend(wait(part, part.blocks.clone()));
+    let mut blocks: Vec<Waiting> = Vec::new();
+    let wait = |name: &str, block: Block| Waiting {
+        name: name.to_string(),
+        block,
+    };
+    let mut first = resolved(&content.essential);
+    let last = first.len().saturating_sub(1);
+    first.splice(last..last, index_block(before));
+    let essential = first.len();
+    blocks.extend(first.into_iter().map(|block| wait(GENERAL, block)));
+    blocks.extend(
+        resolved(&content.general)
+            .into_iter()
+            .map(|block| wait(NOTES, block)),
+    );
+    let bare = |part: &&FurtherSheet| !part.has_views();
+    for part in parts.iter().filter(bare) {
+        blocks.extend(
+            resolved(&part.blocks)
+                .into_iter()
+                .map(|block| wait(&part.name, block)),
+        );
+    }
+    let set = {
+        let plain: Vec<Block> = blocks.iter().map(|w| w.block.clone()).collect();
+        let general = wanted(content, parts, 0, essential, &plain);
+        arrange::first(content, general)
+    };
+    let mut pages: Vec<(usize, Page)> = Vec::new();
+    let (view, keyed) = views_of(content, parts, 0, &set, drawn);
+    let keyed = keyed.into_iter().map(|block| wait(GENERAL, block));
+    blocks.splice(essential..essential, keyed);
+    let (page, mut waiting) = with_views(view, GENERAL, set.clone(), &blocks);
+    pages.push((0, page));
+    for (part, sheet) in parts.iter().enumerate().skip(1) {
+        if !sheet.has_views() {
             continue;
         }
-        let wanted = Wanted {
-            plan: part.plan.as_ref(),
-            sections: &part.sections,
-            detail: None,
-            essential: &[],
-            blocks: &part.blocks,
-        };
-        let chosen = arrange::further(content, wanted, set);
-        let (page, left) = page(content, &part.name, wanted, chosen);
-        pages.push((index, page));
-        waiting.extend(wait(part, left));
+        let plain = resolved(&sheet.blocks);
+        let chosen = arrange::further(content, wanted(content, parts, part, 0, &plain), &set);
+        let (view, keyed) = views_of(content, parts, part, &chosen, drawn);
+        let named: Vec<Waiting> = keyed
+            .into_iter()
+            .chain(plain)
+            .map(|block| wait(&sheet.name, block))
+            .collect();
+        let (page, left) = with_views(view, &sheet.name, chosen, &named);
+        pages.push((part, page));
+        waiting.extend(left);
     }
+    // Blocks go in the order of their parts, and the notes last.
+    let place = |name: &String| {
+        let found = parts.iter().position(|part| part.name == *name);
+        found.unwrap_or(parts.len())
+    };
+    waiting.sort_by_key(|w| place(&w.name));
     while !waiting.is_empty() && pages.len() < MOST {
-        let filled = tables::fill(set, &waiting);
-        if filled.items.is_empty() {
-            break;
-        }
-        let place = |name: &String| parts.iter().position(|part| part.name == *name);
-        let first = filled.names.iter().filter_map(place).min().unwrap_or(0);
+        let filled = tables::fill(&set, &waiting);
         let page = Page {
-            shows: filled.names.join("; "),
-            scale: None,
+            view: None,
             arrangement: set.clone(),
-            items: vec![pen::group("text", "Text", "sheet", filled.items)],
+            text: filled.items,
+            names: filled.names,
         };
+        let first = page.names.iter().map(place).min().unwrap_or(0);
         pages.push((first, page));
         waiting = filled.left;
     }
-    pages.sort_by_key(|(index, _)| *index);
+    pages.sort_by_key(|(part, _)| *part);
     pages.into_iter().map(|(_, page)| page).collect()
 }
 
-/// A page with views and the blocks that find room beside them, and those that do not.
-fn page(
+/// The views of a part drawn in an arrangement, and the tables of what found no place in them;
+/// drawn anew only when an earlier round did not.
+fn views_of(
     content: &Content,
-    shows: &str,
-    wanted: Wanted,
-    arrangement: Arrangement,
-) -> (Page, Vec<Block>) {
-    let (mut items, keyed) = views::draw(wanted, &arrangement, content.system, content.north);
-    let blocks: Vec<Block> = wanted
-        .essential
+    parts: &[FurtherSheet],
+    part: usize,
+    arrangement: &Arrangement,
+    drawn: &mut Vec<Drawn>,
+) -> (usize, Vec<Block>) {
+    let known = drawn
         .iter()
-        .chain(&keyed)
-        .chain(wanted.blocks)
-        .cloned()
-        .collect();
-    let (text, left) = column::flow(&blocks, &arrangement.columns);
-    items.push(pen::group("text", "Text", "sheet", text));
+        .position(|d| d.part == part && d.arrangement.same_views(arrangement));
+    let index = known.unwrap_or_else(|| {
+        let wanted = wanted(content, parts, part, 0, &[]);
+        let (items, keyed) = views::draw(wanted, arrangement, content.system, content.north);
+        drawn.push(Drawn {
+            part,
+            scale: wanted.plan.map(|_| arrangement.scale.clone()),
+            arrangement: arrangement.clone(),
+            items,
+            keyed,
+        });
+        drawn.len() - 1
+    });
+    (index, drawn[index].keyed.clone())
+}
+
+/// What a part wants on its sheet.
+fn wanted<'a>(
+    content: &'a Content,
+    parts: &'a [FurtherSheet],
+    part: usize,
+    essential: usize,
+    blocks: &'a [Block],
+) -> Wanted<'a> {
+    Wanted {
+        plan: parts[part].plan.as_ref(),
+        sections: &parts[part].sections,
+        detail: content.detail.as_ref().filter(|_| part == 0),
+        essential,
+        blocks,
+    }
+}
+
+/// A page with views: its own blocks may be parted, those of other sheets stand on it whole or
+/// not at all.
+fn with_views(
+    view: usize,
+    name: &str,
+    arrangement: Arrangement,
+    blocks: &[Waiting],
+) -> (Page, Vec<Waiting>) {
+    let mut flow = Flow::new(arrangement.columns.clone());
+    let mut names = vec![name.to_string()];
+    let mut left = Vec::new();
+    for waiting in blocks {
+        let own = waiting.name == name || waiting.name == NOTES;
+        let rest = if own {
+            flow.put(&waiting.block)
+        } else if flow.put_whole(&waiting.block) {
+            None
+        } else {
+            Some(waiting.block.clone())
+        };
+        if !own && rest.is_none() && !names.contains(&waiting.name) {
+            names.push(waiting.name.clone());
+        }
+        left.extend(rest.map(|block| Waiting {
+            name: waiting.name.clone(),
+            block,
+        }));
+    }
     let page = Page {
-        shows: shows.to_string(),
-        scale: wanted.plan.map(|_| arrangement.scale.clone()),
+        names,
+        view: Some(view),
         arrangement,
-        items,
+        text: flow.items,
     };
     (page, left)
 }
 
 /// The sheets with their numbers, frames and title blocks.
-fn numbered(content: &Content, pages: Vec<Page>) -> Vec<Sheet> {
+fn numbered(content: &Content, pages: Vec<Page>, drawn: &[Drawn]) -> Vec<Sheet> {
     let count = pages.len();
     pages
         .into_iter()
         .enumerate()
         .map(|(index, page)| {
+            let view = page.view.map(|view| &drawn[view]);
+            let mut items = view.map(|view| view.items.clone()).unwrap_or_default();
+            let scale = view.and_then(|view| view.scale.as_ref());
+            items.push(pen::group("text", "Text", "sheet", page.text));
             let title = TitleBlock {
-                shows: page.shows.clone(),
-                scale: page.scale.as_ref().map(symbol::scale_words),
+                shows: page.names.join("; "),
+                scale: scale.map(symbol::scale_words),
                 paper: page.arrangement.paper.name().to_string(),
                 sheet: (index + 1, count),
                 ..content.title.clone()
             };
-            sheet(page, &title)
+            sheet(&page.arrangement, &title, items)
         })
         .collect()
 }
 
 /// A sheet with frame and title block round what it shows.
-fn sheet(page: Page, title: &TitleBlock) -> Sheet {
-    let chosen = page.arrangement;
+fn sheet(chosen: &Arrangement, title: &TitleBlock, shown: Vec<Item>) -> Sheet {
     let (width, height) = chosen.paper.size(chosen.turned);
     let line = frame::frame(chosen.paper, chosen.turned);
     let mut items = vec![pen::group("frame", "Frame", "sheet", line)];
-    items.extend(page.items);
+    items.extend(shown);
     let block = title.draw(chosen.title);
     items.push(pen::group("title-block", "Title block", "sheet", block));
+    let (number, count) = title.sheet;
     Sheet {
         width,
         height,
         title: format!(
-            "{} – sheet {} of {}: {}",
-            title.title, title.sheet.0, title.sheet.1, page.shows
+            "{} – sheet {number} of {count}: {}",
+            title.title, title.shows
         ),
         layers: LAYERS
             .iter()

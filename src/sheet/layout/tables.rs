@@ -1,12 +1,14 @@
-//! Sheets without views: wide tables across the top, the rest in columns below.
+//! Sheets without views: blocks in columns, wide ones across several.
 //!
 //! In: blocks, each with the name of the sheet it belongs to. Out: items of one sheet, the names
-//! of what stands on it, and the blocks that found no room.
+//! of what stands on it, and the blocks that found no room. Where everything fits with room to
+//! spare, the columns end at one height, so that the sheet is filled from the top.
 
-use super::super::column::{Block, Flow};
+use super::super::column::{Block, Parting};
+use super::super::flow::Flow;
 use super::super::frame;
 use super::arrange::Arrangement;
-use super::zones::{self, COLUMN};
+use super::zones;
 use crate::draw::Item;
 use crate::draw::paper::Rect;
 
@@ -30,56 +32,72 @@ pub struct Filled {
     pub left: Vec<Waiting>,
 }
 
-/// Fills one sheet of the set's paper.
+/// Shares of the sheet's height that the columns are tried at.
+const SHARES: [f64; 5] = [0.4, 0.52, 0.64, 0.76, 0.88];
+
+/// Fills one sheet of the set's paper. At least one block, or a part of one, is placed.
 pub fn fill(set: &Arrangement, blocks: &[Waiting]) -> Filled {
     let room = frame::room(set.paper, set.turned);
-    let mut free = Rect {
+    let free = Rect {
         top: room.top + 1.0,
         ..room
     };
-    let count = zones::across(free.width(), COLUMN * 0.95);
-    let breadth = zones::breadth(free, count);
-    let mut filled = Filled::default();
-    for waiting in blocks {
-        let least = waiting.block.least_width();
-        if least <= breadth {
-            continue;
-        }
-        let width = free.width().min((least * 1.2).max(breadth));
-        let zone = Rect {
-            right: free.left + width,
-            ..free
+    let whole = filled(set, free, blocks);
+    if !whole.left.is_empty() {
+        return if whole.items.is_empty() {
+            forced(set, free, blocks)
+        } else {
+            whole
         };
-        let mut flow = Flow::new(vec![zones::clear_of(set.title, zone)]);
-        let rest = flow.put(&waiting.block);
-        free.top = match &rest {
-            None => flow.foot(),
-            Some(_) if flow.items.is_empty() => free.top,
-            Some(_) => free.bottom,
-        };
-        filled.note(waiting, flow.items, rest);
     }
-    let mut flow = Flow::new(zones::columns(free, count, set.title));
-    for waiting in blocks {
-        if waiting.block.least_width() > breadth {
-            continue;
-        }
-        let rest = flow.put(&waiting.block);
-        let drawn = std::mem::take(&mut flow.items);
-        filled.note(waiting, drawn, rest);
-    }
-    filled
+    SHARES
+        .into_iter()
+        .map(|share| {
+            let bottom = free.top + free.height() * share;
+            filled(set, Rect { bottom, ..free }, blocks)
+        })
+        .find(|lower| lower.left.is_empty())
+        .unwrap_or(whole)
 }
 
-impl Filled {
-    fn note(&mut self, waiting: &Waiting, drawn: Vec<Item>, rest: Option<Block>) {
-        if !drawn.is_empty() && !self.names.contains(&waiting.name) {
-            self.names.push(waiting.name.clone());
+fn filled(set: &Arrangement, free: Rect, blocks: &[Waiting]) -> Filled {
+    let count = zones::across(free.width(), zones::NARROW + 8.0);
+    let mut flow = Flow::new(zones::columns(free, count, set.title));
+    let mut filled = Filled::default();
+    for waiting in blocks {
+        let rest = flow.put(&waiting.block);
+        let drawn = std::mem::take(&mut flow.items);
+        if !drawn.is_empty() && !filled.names.contains(&waiting.name) {
+            filled.names.push(waiting.name.clone());
         }
-        self.items.extend(drawn);
-        self.left.extend(rest.map(|block| Waiting {
+        filled.items.extend(drawn);
+        filled.left.extend(rest.map(|block| Waiting {
             name: waiting.name.clone(),
             block,
         }));
     }
+    filled
+}
+
+/// For a block that is higher than a sheet: parts it although it should stay whole, and if it
+/// cannot be parted draws it as it is.
+fn forced(set: &Arrangement, free: Rect, blocks: &[Waiting]) -> Filled {
+    let Some((first, others)) = blocks.split_first() else {
+        return Filled::default();
+    };
+    let mut block = first.block.clone();
+    block.parting = Parting::Allowed;
+    let one = Waiting {
+        block,
+        ..first.clone()
+    };
+    let mut found = filled(set, free, std::slice::from_ref(&one));
+    if found.items.is_empty() {
+        let at = crate::draw::Pt::new(free.left, free.top);
+        found.items = one.block.draw(at, free.width()).0;
+        found.names = vec![one.name.clone()];
+        found.left.clear();
+    }
+    found.left.extend_from_slice(others);
+    found
 }

@@ -110,7 +110,7 @@ fn section_view(
         bottom: zone.bottom - TITLE,
         ..zone
     };
-    let fit = model.fit(system, room)?;
+    let fit = section_fit(model, zone, system)?;
     let (mut items, keyed) = section::draw(model, &fit, room);
     let scale = symbol::scale_words(&fit.scale);
     let words = if fit.stretch > 1.0 {
@@ -130,13 +130,41 @@ fn detail_view(model: &DetailModel, zone: Rect, system: System) -> Option<(Item,
         bottom: zone.bottom - TITLE,
         ..zone
     };
-    let scale = model.fit(system, room)?;
+    let scale = detail_fit(model, zone, system)?;
     let (mut items, keyed) = detail::draw(model, &scale, room);
     let at = Pt::new(zone.left, zone.bottom - 8.5);
     let words = symbol::scale_words(&scale);
     items.extend(symbol::view_title(at, zone.width(), "Edge detail", &words));
     let view = pen::group("detail-view", "Edge detail", "detail", items);
     Some((view, keyed))
+}
+
+/// How a section fits its zone.
+pub fn section_fit(model: &SectionModel, zone: Rect, system: System) -> Option<section::Fit> {
+    let room = Rect {
+        bottom: zone.bottom - TITLE,
+        ..zone
+    };
+    model.fit(system, room)
+}
+
+/// The scale at which the detail fits its zone.
+pub fn detail_fit(model: &DetailModel, zone: Rect, system: System) -> Option<Scale> {
+    let room = Rect {
+        bottom: zone.bottom - TITLE,
+        ..zone
+    };
+    model.fit(system, room)
+}
+
+/// Breadth and height on paper that the plan takes at a scale, with its lines, labels and title.
+pub fn needed(model: &PlanModel, scale: &Scale) -> (f64, f64) {
+    let (width, height) = extent(model);
+    let [left, right, top, bottom] = margins(model);
+    (
+        width / scale.ratio + left + right,
+        height / scale.ratio + top + bottom + TITLE + 1.0,
+    )
 }
 
 /// Breadth and height of the dig on site.

@@ -1,7 +1,8 @@
-//! Zones of a sheet: where views, text columns and the title block stand.
+//! Zones of a sheet: where the views, the text columns and the title block stand.
 //!
-//! In: paper, how it is turned, height of the title block, and where the text goes. Out:
-//! rectangles in paper millimetres, clear of one another by [`GUTTER`].
+//! In: paper, how it is turned, height of the title block, and a form: where the text goes and
+//! where sections and detail go. Out: rectangles in paper millimetres, clear of one another by
+//! [`GUTTER`].
 
 use super::super::frame;
 use crate::draw::paper::{Orientation, Paper, Rect};
@@ -10,35 +11,77 @@ use crate::draw::paper::{Orientation, Paper, Rect};
 pub const GUTTER: f64 = 6.0;
 /// Breadth of a text column: 60 to 75 letters to a line.
 pub const COLUMN: f64 = 112.0;
-/// Least breadth of a text column that stands under the views.
-const NARROW: f64 = 90.0;
+/// Least breadth of a text column.
+pub const NARROW: f64 = 88.0;
 
 /// Where the text of a sheet with views stands.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Text {
-    /// To the right of the views, in that many columns.
-    Beside(usize),
-    /// Under the views, in that many twelfths of the sheet's height.
-    Below(usize),
+    /// To the right of the views, in that many columns of that breadth.
+    Beside(usize, f64),
+    /// Under the views, of that height, in as many columns as fit.
+    Below(f64),
+}
+
+/// Where sections and edge detail stand.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Strip {
+    /// Under the plan, of that height.
+    Under(f64),
+    /// To the right of the plan, one under the other, of that breadth.
+    Aside(f64),
+    /// There are none.
+    None,
 }
 
 /// The zones of a sheet.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Zones {
-    /// Plan, sections and detail.
-    pub views: Rect,
+    /// The plan.
+    pub plan: Rect,
+    /// Sections and detail.
+    pub strip: Rect,
     /// Text columns, from left to right.
     pub columns: Vec<Rect>,
     /// The title block.
     pub title: Rect,
 }
 
-/// The zones of a sheet with its text there.
-pub fn zones(paper: Paper, turned: Orientation, title_high: f64, text: Text) -> Zones {
+/// The forms that are tried on a paper.
+pub fn forms(paper: Paper, turned: Orientation, strip: bool) -> Vec<(Text, Strip)> {
+    let room = frame::room(paper, turned);
+    let mut texts = Vec::new();
+    for count in 1..=4 {
+        for breadth in [NARROW, 96.0, 104.0, COLUMN] {
+            if (breadth + GUTTER) * count as f64 <= room.width() - 90.0 {
+                texts.push(Text::Beside(count, breadth));
+            }
+        }
+    }
+    texts.extend((4..=10).map(|k| Text::Below(room.height() * f64::from(k) / 16.0)));
+    let strips = if strip {
+        let mut strips: Vec<Strip> = [58.0, 66.0, 76.0, 90.0, 112.0].map(Strip::Under).to_vec();
+        strips.extend([92.0, 110.0, 130.0, 160.0].map(Strip::Aside));
+        strips
+    } else {
+        vec![Strip::None]
+    };
+    texts
+        .into_iter()
+        .flat_map(|text| strips.iter().map(move |strip| (text, *strip)))
+        .collect()
+}
+
+/// The zones of a sheet in a form.
+pub fn zones(
+    paper: Paper,
+    turned: Orientation,
+    title_high: f64,
+    (text, strip): (Text, Strip),
+) -> Zones {
     let room = frame::room(paper, turned);
     let (views, zone, count) = match text {
-        Text::Beside(count) => {
-            let breadth = COLUMN.min(room.width() * 0.42);
+        Text::Beside(count, breadth) => {
             let gutters = GUTTER * count.saturating_sub(1) as f64;
             let left = room.right - breadth * count as f64 - gutters;
             let views = Rect {
@@ -48,8 +91,8 @@ pub fn zones(paper: Paper, turned: Orientation, title_high: f64, text: Text) -> 
             let top = room.top + 1.0;
             (views, Rect { left, top, ..room }, count)
         }
-        Text::Below(twelfths) => {
-            let top = room.bottom - room.height() * twelfths as f64 / 12.0;
+        Text::Below(high) => {
+            let top = room.bottom - high;
             let views = Rect {
                 bottom: top - GUTTER,
                 ..room
@@ -57,18 +100,45 @@ pub fn zones(paper: Paper, turned: Orientation, title_high: f64, text: Text) -> 
             (views, Rect { top, ..room }, across(room.width(), NARROW))
         }
     };
-    let breadth = breadth(zone, count);
     let line = paper.frame(turned);
     let title = Rect {
-        left: line.right - breadth - 3.0,
+        left: line.right - breadth(zone, count) - 3.0,
         top: line.bottom - title_high,
         right: line.right,
         bottom: line.bottom,
     };
+    let (plan, strip) = parted(views, strip);
     Zones {
-        views,
+        plan,
+        strip,
         columns: columns(zone, count, title),
         title,
+    }
+}
+
+/// The views' zone parted into plan and strip.
+fn parted(views: Rect, strip: Strip) -> (Rect, Rect) {
+    match strip {
+        Strip::Under(high) => {
+            let top = views.bottom - high;
+            let plan = Rect {
+                bottom: top - GUTTER,
+                ..views
+            };
+            (plan, Rect { top, ..views })
+        }
+        Strip::Aside(wide) => {
+            let left = views.right - wide;
+            let plan = Rect {
+                right: left - GUTTER,
+                ..views
+            };
+            (plan, Rect { left, ..views })
+        }
+        Strip::None => {
+            let left = views.right;
+            (views, Rect { left, ..views })
+        }
     }
 }
 
@@ -88,26 +158,71 @@ pub fn columns(zone: Rect, count: usize, title: Rect) -> Vec<Rect> {
     (0..count)
         .map(|i| {
             let left = zone.left + (breadth + GUTTER) * i as f64;
-            clear_of(
-                title,
+            let column = Rect {
+                left,
+                right: left + breadth,
+                ..zone
+            };
+            if column.right > title.left - 2.0 {
                 Rect {
-                    left,
-                    right: left + breadth,
-                    ..zone
-                },
-            )
+                    bottom: zone.bottom.min(title.top - 4.0),
+                    ..column
+                }
+            } else {
+                column
+            }
         })
         .collect()
 }
 
-/// The zone, ended above the title block where it reaches over it.
-pub fn clear_of(title: Rect, zone: Rect) -> Rect {
-    if zone.right > title.left - 2.0 {
-        Rect {
-            bottom: zone.bottom.min(title.top - 4.0),
-            ..zone
+/// Rows of a zone with those shares of its height, clear of one another.
+pub fn rows(zone: Rect, shares: &[f64]) -> Vec<Rect> {
+    let sum: f64 = shares.iter().sum();
+    let high = zone.height() - GUTTER * shares.len().saturating_sub(1) as f64;
+    let mut top = zone.top;
+    shares
+        .iter()
+        .map(|share| {
+            let bottom = top + high * share / sum.max(1e-9);
+            let row = Rect {
+                top,
+                bottom,
+                ..zone
+            };
+            top = bottom + GUTTER;
+            row
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Whatever the form, zones lie inside the frame and clear of one another.
+    #[test]
+    fn zones_lie_clear_of_one_another() {
+        for paper in Paper::all() {
+            for turned in [Orientation::Landscape, Orientation::Portrait] {
+                for form in forms(paper, turned, true) {
+                    let found = zones(paper, turned, 64.0, form);
+                    let mut all = vec![found.plan, found.strip, found.title];
+                    all.extend(found.columns.iter().filter(|c| c.height() > 0.0));
+                    let line = paper.frame(turned).grown(1e-6);
+                    for (i, one) in all.iter().enumerate() {
+                        if one.width() <= 0.0 || one.height() <= 0.0 {
+                            continue;
+                        }
+                        let views = i < 2;
+                        assert!(line.holds(*one), "{paper:?} {form:?}");
+                        for (k, other) in all.iter().enumerate().skip(i + 1) {
+                            // Where the text is lower than the title block the form is refused.
+                            let low = views && k == 2 && other.top < found.columns[0].top;
+                            assert!(low || !one.overlaps(*other), "{paper:?} {form:?} {i} {k}");
+                        }
+                    }
+                }
+            }
         }
-    } else {
-        zone
     }
 }

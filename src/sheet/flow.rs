@@ -1,0 +1,181 @@
+//! The flow of blocks through columns.
+//!
+//! In: equal columns side by side, from left to right, and blocks in order. Out: items, and the
+//! blocks that found no room. A block that needs more breadth than one column spans several. It is
+//! parted, with its heading repeated, only where no column takes it whole and a good piece of it
+//! fits. Paper millimetres, y down.
+
+use super::column::{AFTER, Block};
+use crate::draw::paper::Rect;
+use crate::draw::{Item, Pt};
+
+/// Least height of a column that the first part of a block is put in.
+const LEAST: f64 = 35.0;
+
+/// Flows blocks through columns; gives the items and what found no room.
+pub fn flow(blocks: &[Block], columns: &[Rect]) -> (Vec<Item>, Vec<Block>) {
+    let mut flow = Flow::new(columns.to_vec());
+    let left = blocks.iter().filter_map(|block| flow.put(block)).collect();
+    (flow.items, left)
+}
+
+/// Columns being filled.
+#[derive(Clone, Debug)]
+pub struct Flow {
+    columns: Vec<Rect>,
+    tops: Vec<f64>,
+    /// What has been drawn.
+    pub items: Vec<Item>,
+}
+
+impl Flow {
+    /// Empty columns.
+    pub fn new(columns: Vec<Rect>) -> Self {
+        Self {
+            tops: columns.iter().map(|c| c.top).collect(),
+            columns,
+            items: Vec::new(),
+        }
+    }
+
+    /// Puts a block where it fits as a whole; whether it does.
+    pub fn put_whole(&mut self, block: &Block) -> bool {
+        let span = self.span(block);
+        let mut best: Option<Rect> = None;
+        for zone in (0..=self.columns.len().saturating_sub(span)).map(|k| self.zone(k, span)) {
+            let fits = block.height(zone.width()) - AFTER <= zone.height();
+            // A spanning block goes as high as it can, so that little is lost above it.
+            let higher = best.is_none_or(|b| span > 1 && zone.top < b.top - 1e-9);
+            if fits && higher {
+                best = Some(zone);
+            }
+        }
+        if let Some(zone) = best {
+            self.draw(zone, block);
+        }
+        best.is_some()
+    }
+
+    /// Puts a block where it fits, whole before in parts; gives back what did not.
+    pub fn put(&mut self, block: &Block) -> Option<Block> {
+        if self.put_whole(block) {
+            return None;
+        }
+        let span = self.span(block);
+        let mut rest = block.clone();
+        let mut k = 0;
+        while k + span <= self.columns.len() {
+            let zone = self.zone(k, span);
+            k += span;
+            if rest.height(zone.width()) - AFTER <= zone.height() {
+                self.draw(zone, &rest);
+                return None;
+            }
+            if zone.height() < LEAST {
+                continue;
+            }
+            if let Some((head, tail)) = rest.parted(zone.width(), zone.height() + AFTER) {
+                self.draw(zone, &head);
+                rest = tail;
+            }
+        }
+        Some(rest)
+    }
+
+    /// How many columns a block spans.
+    fn span(&self, block: &Block) -> usize {
+        let least = block.least_width();
+        let count = self.columns.len();
+        (1..=count)
+            .find(|span| least <= self.breadth(*span) + 1e-6)
+            .unwrap_or(count)
+            .max(1)
+    }
+
+    fn breadth(&self, span: usize) -> f64 {
+        match (self.columns.first(), self.columns.get(span - 1)) {
+            (Some(first), Some(last)) => last.right - first.left,
+            _ => 0.0,
+        }
+    }
+
+    /// The free room of neighbouring columns.
+    fn zone(&self, from: usize, span: usize) -> Rect {
+        let columns = &self.columns[from..from + span];
+        let tops = &self.tops[from..from + span];
+        Rect {
+            left: columns[0].left,
+            right: columns[span - 1].right,
+            top: tops.iter().copied().fold(f64::NEG_INFINITY, f64::max),
+            bottom: columns
+                .iter()
+                .map(|c| c.bottom)
+                .fold(f64::INFINITY, f64::min),
+        }
+    }
+
+    fn draw(&mut self, zone: Rect, block: &Block) {
+        let (drawn, below) = block.draw(Pt::new(zone.left, zone.top), zone.width());
+        self.items.extend(drawn);
+        for (column, top) in self.columns.iter().zip(&mut self.tops) {
+            if column.left < zone.right && zone.left < column.right {
+                *top = below;
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::column::{Entry, Parting};
+    use super::super::table::{Align, Table};
+    use super::*;
+
+    fn block(entries: usize) -> Block {
+        let entries = (0..entries)
+            .map(|i| Entry::marked(&format!("{i}."), "Sweep the joints."))
+            .collect();
+        Block::paragraphs("Order of work", entries)
+    }
+
+    #[test]
+    fn what_does_not_fit_comes_back_whole_in_number() {
+        let column = Rect::between(Pt::new(0.0, 0.0), Pt::new(80.0, 60.0));
+        let (items, left) = flow(&[block(30)], &[column]);
+        assert!(!items.is_empty());
+        assert_eq!(left.len(), 1);
+        assert!(left[0].title.ends_with("(cont.)"));
+        let drawn = items
+            .iter()
+            .filter(|i| matches!(i, Item::Text(t) if t.text == "Sweep the joints."))
+            .count();
+        assert_eq!(drawn + left[0].entries.len(), 30);
+    }
+
+    #[test]
+    fn a_block_takes_the_next_column() {
+        let a = Rect::between(Pt::new(0.0, 0.0), Pt::new(80.0, 40.0));
+        let b = Rect::between(Pt::new(90.0, 0.0), Pt::new(170.0, 200.0));
+        let (_, left) = flow(&[block(20)], &[a, b]);
+        assert!(left.is_empty());
+    }
+
+    /// A table that needs 150 mm stands across two columns of 100 mm, and what follows under it.
+    #[test]
+    fn a_wide_table_spans_columns() {
+        let columns: Vec<Rect> = [0.0, 106.0, 212.0]
+            .map(|x| Rect::between(Pt::new(x, 0.0), Pt::new(x + 100.0, 150.0)))
+            .to_vec();
+        let heads = ["Formation level of the corner"; 4].map(|head| (head, Align::Left));
+        let mut table = Table::new(&heads);
+        table.row(vec![String::new(); 4]);
+        let wide = Block::table("Set-out", table);
+        assert!(wide.least_width() > 100.0 && wide.least_width() < 206.0);
+        let mut flow = Flow::new(columns);
+        assert_eq!(flow.put(&wide), None);
+        assert!(flow.tops[0] > 10.0 && flow.tops[0] == flow.tops[1] && flow.tops[2] == 0.0);
+        assert!(flow.put_whole(&block(2)));
+        assert!(flow.tops[0] > flow.tops[1]);
+        assert_eq!(block(2).parting, Parting::Allowed);
+    }
+}
