@@ -294,11 +294,7 @@ fn courses(design: &Design, system: System) -> Vec<Course> {
             };
             let length = Length::from_mm(course.first_length_mm);
             courses.push(Course {
-                words: format!(
-                    "{}: {}",
-                    course.number,
-                    print::length(length, system, Precision::Drawing)
-                ),
+                words: format!("{}: {}", course.number, bare(length, system)),
                 at: frame.to_site(first.x_mm, first.y_mm + first.width_mm / 2.0),
                 along: frame.u,
             });
@@ -326,7 +322,7 @@ fn radii(design: &Design, system: System) -> Vec<Radius> {
             .edge
             .tangent(0.5)
             .map_or(Vector::new(1.0, 0.0), |t| -t.left());
-        let words = print::length(Length::from_mm(size), system, Precision::Drawing);
+        let words = bare(Length::from_mm(size), system);
         radii.push(Radius {
             at,
             outward,
@@ -512,7 +508,11 @@ fn chain(
         return None;
     }
     Some(SiteChain {
-        words: print::chain(&parts, system, Precision::Drawing).parts,
+        words: print::chain(&parts, system, Precision::Drawing)
+            .parts
+            .iter()
+            .map(|part| print::without_unit(part, system))
+            .collect(),
         features,
         outward,
         tier,
@@ -563,4 +563,9 @@ fn free_side(design: &Design, across: Vector) -> Vector {
     } else {
         across
     }
+}
+
+/// A dimension as it stands on the plan: without the unit that the sheet states once.
+fn bare(length: Length, system: System) -> String {
+    print::without_unit(&print::length(length, system, Precision::Drawing), system)
 }

@@ -257,7 +257,11 @@ fn ends(design: &Design, cut: &Cut, model: &mut SectionModel) {
         .map(|w| Length::from_mm(w[1] - w[0]))
         .collect();
     if !parts.is_empty() {
-        let words = print::chain(&parts, system, Precision::Drawing).parts;
+        let words = print::chain(&parts, system, Precision::Drawing)
+            .parts
+            .iter()
+            .map(|part| print::without_unit(part, system))
+            .collect();
         model.across = Some((stations, words));
     }
     model.falls = falls(design, cut);

@@ -38,10 +38,10 @@ pub const LAYERS: [(&str, &str); 16] = [
 
 /// The dig's outline: dashed.
 pub const DIG: Stroke = pen::dashed(LineWidth::W25, Dash::Dashed, pen::BROWN);
-/// The base's outline.
-pub const BASE: Stroke = pen::solid(LineWidth::W35, Colour::BLACK);
+/// The base's outline: lighter than the paving edge, heavier than its joints.
+pub const BASE: Stroke = pen::solid(LineWidth::W25, Colour::BLACK);
 /// Joints between panels.
-pub const PANEL: Stroke = pen::solid(LineWidth::W25, pen::GREY);
+pub const PANEL: Stroke = pen::solid(LineWidth::W18, pen::GREY);
 /// The hatch of trimmed panels.
 pub const TRIMMED: Stroke = pen::solid(LineWidth::W18, Colour(140, 140, 140));
 /// Joints between pavers.

@@ -196,11 +196,10 @@ pub fn level_arrow(at: Pt) -> Item {
     )
 }
 
-/// One end of a section mark: a wide stroke along the cut, an arrow in the viewing direction and
-/// the letter. `along` points from the end towards the other end, `view` the viewing direction.
-pub fn section_end(at: Pt, along: (f64, f64), view: (f64, f64)) -> Vec<Item> {
+/// One end of a section mark: a wide stroke along the cut from `at` out to `outer`, and an arrow in
+/// the viewing direction.
+pub fn section_end(at: Pt, outer: Pt, view: (f64, f64)) -> Vec<Item> {
     let stroke = pen::solid(LineWidth::W50, Colour::BLACK);
-    let outer = at.moved(-along.0 * 7.0, -along.1 * 7.0);
     let mut items = vec![pen::line(outer, at, stroke)];
     let tip = outer.moved(view.0 * 6.0, view.1 * 6.0);
     items.extend(arrow(outer, tip, Colour::BLACK));

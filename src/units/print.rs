@@ -125,6 +125,21 @@ pub fn rod_difference(difference: Length, face: Rod) -> String {
     }
 }
 
+/// Printed millimetres without their unit, for dimensions on a sheet that states it once; other
+/// systems keep their marks.
+///
+/// ```
+/// use groundsheet::units::{System, print};
+/// assert_eq!(print::without_unit("1800 mm", System::Metric), "1800");
+/// assert_eq!(print::without_unit("5′-10⅞″ (1800 mm)", System::Dual), "5′-10⅞″ (1800 mm)");
+/// ```
+pub fn without_unit(words: &str, system: System) -> String {
+    match system {
+        System::Metric => words.strip_suffix(" mm").unwrap_or(words).to_string(),
+        System::FeetInches | System::Dual => words.to_string(),
+    }
+}
+
 /// A level: decimal feet to two places (`99.50′`), or metres to three (`1.250 m`).
 pub fn level(level: Length, system: System) -> String {
     by_system(

@@ -66,6 +66,10 @@ fn set_catalog(document: &mut Document, meta: &Meta) {
         "ViewerPreferences",
         dictionary! { "DisplayDocTitle" => true, "PrintScaling" => name("None") },
     );
+    // Page labels (12.4.2): the page is called what the title block calls the sheet.
+    let label = dictionary! { "S" => name("D"), "P" => text_string("Sheet "), "St" => 1 };
+    let labels = dictionary! { "Nums" => vec![Object::Integer(0), Object::Dictionary(label)] };
+    catalog.set("PageLabels", labels);
     if !meta.language.is_empty() {
         catalog.set("Lang", text_string(&meta.language));
     }

@@ -363,12 +363,16 @@ fn place(
     }
     if let Some(model) = wanted.detail {
         match views::detail_fit(model, found.detail, content.system) {
-            Some(scale) => found.cost += 0.35 * (scale.ratio / 8.0).max(1e-3).log2().max(-1.0),
+            Some(scale) => {
+                let small = (scale.ratio / 8.0).max(1e-3).log2().max(-1.0);
+                let unclear = if scale.ratio > 12.5 { 0.5 } else { 0.0 };
+                found.cost += 0.35 * small + unclear;
+            }
             None => found.missing += 1,
         }
     }
     if turned == Orientation::Portrait {
-        found.cost += 0.05;
+        found.cost += 0.15;
     }
     Some(found)
 }

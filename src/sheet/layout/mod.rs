@@ -66,13 +66,15 @@ pub fn sheets(content: &Content) -> Vec<Sheet> {
     // The paper is chosen once, so that the index cannot change it.
     let mut content = content.clone();
     let mut drawn = Vec::new();
-    let mut pages = laid_out(&content, &parts, &[], &mut drawn);
+    let mut most = 0;
+    let mut pages = laid_out(&content, &parts, &[], 0, &mut drawn);
     if let Some(first) = pages.first() {
         content.paper = Some(first.arrangement.paper);
         content.turned = Some(first.arrangement.turned);
     }
     for _ in 0..ROUNDS {
-        let next = laid_out(&content, &parts, &pages, &mut drawn);
+        most = most.max(pages.len());
+        let next = laid_out(&content, &parts, &pages, most, &mut drawn);
         let same = index(&next) == index(&pages);
         pages = next;
         if same {
@@ -111,9 +113,9 @@ fn index(pages: &[Page]) -> Vec<(usize, String)> {
         .collect()
 }
 
-/// The index of the set, when it has more than two sheets.
-fn index_block(pages: &[Page]) -> Option<Block> {
-    if pages.len() < 3 {
+/// The index of the set, when it has more than two sheets, or had before the index was set.
+fn index_block(pages: &[Page], most: usize) -> Option<Block> {
+    if most < 3 {
         return None;
     }
     let entries = pages
@@ -133,6 +135,7 @@ fn laid_out(
     content: &Content,
     parts: &[FurtherSheet],
     before: &[Page],
+    most: usize,
     drawn: &mut Vec<Drawn>,
 ) -> Vec<Page> {
     let numbers: BTreeMap<String, usize> = index(before)
@@ -153,7 +156,7 @@ fn laid_out(
     };
     let mut first = resolved(&content.essential);
     let last = first.len().saturating_sub(1);
-    first.splice(last..last, index_block(before));
+    first.splice(last..last, index_block(before, most));
     let essential = first.len();
     blocks.extend(first.into_iter().map(|block| wait(GENERAL, block)));
     blocks.extend(
@@ -285,8 +288,14 @@ fn with_views(
         if !own && rest.is_none() && !names.contains(&waiting.name) {
             names.push(waiting.name.clone());
         }
+        // What flows on from the general sheet is no longer general.
+        let onward = if waiting.name == GENERAL {
+            NOTES
+        } else {
+            &waiting.name
+        };
         left.extend(rest.map(|block| Waiting {
-            name: waiting.name.clone(),
+            name: onward.to_string(),
             block,
         }));
     }

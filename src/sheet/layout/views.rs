@@ -7,7 +7,7 @@ use super::super::column::Block;
 use super::super::detail::{self, DetailModel};
 use super::super::keyed;
 use super::super::labels::Keyed;
-use super::super::lettering::NOTE;
+use super::super::lettering::{NOTE, width};
 use super::super::model::PlanModel;
 use super::super::plan_marks::courses_on;
 use super::super::section::{self, SectionModel};
@@ -15,7 +15,7 @@ use super::super::{dimension, pen, plan, symbol};
 use super::arrange::{Arrangement, Wanted};
 use crate::draw::paper::Rect;
 use crate::draw::scale::Scale;
-use crate::draw::{Anchor, Item, Pt};
+use crate::draw::{Anchor, Face, Item, Pt};
 use crate::geom::{Point, Vector};
 use crate::units::System;
 
@@ -96,7 +96,13 @@ fn plan_title(title: &str, scale: &Scale, system: System, zone: Rect) -> Vec<Ite
     let at = Pt::new(zone.left, zone.bottom - 8.5);
     let words = symbol::scale_words(scale);
     let mut items = symbol::view_title(at, bar_from - 4.0, title, &words);
-    items.extend(symbol::scale_bar(bar_at(bar_from), scale, system).0);
+    let (bar, long) = symbol::scale_bar(bar_at(bar_from), scale, system);
+    items.extend(bar);
+    let note = Pt::new(zone.left + bar_from + long + 8.0, zone.bottom - 3.5);
+    let words = "Dimensions in millimetres";
+    if system == System::Metric && note.x + width(words, NOTE, Face::Regular) <= zone.right {
+        items.push(pen::text(note, NOTE, Anchor::Start, words));
+    }
     items
 }
 

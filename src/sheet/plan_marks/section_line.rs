@@ -8,6 +8,12 @@ use crate::sheet::lettering::HEADING;
 use crate::sheet::plan::Marks;
 use crate::sheet::{pen, symbol, window};
 
+/// How far an end reaches out of the dig: short enough that arrow and letter stay within the first
+/// dimension line.
+const REACH: f64 = 4.4;
+/// How much further a line aslant reaches, so that its letter clears the dig.
+const ASLANT: f64 = 5.0;
+
 /// Draws both ends of every section line.
 pub fn draw(marks: &mut Marks) {
     let model = marks.model;
@@ -34,10 +40,11 @@ fn ends(marks: &mut Marks, name: &str, [a, b]: [Point; 2]) {
     ];
     let ends = window::segment(dig, whole).unwrap_or([pa, pb]);
     for (end, inward) in [(ends[0], along), (ends[1], (-along.0, -along.1))] {
-        let outer = end.moved(-inward.0 * 6.0, -inward.1 * 6.0);
+        let reach = REACH + ASLANT * (2.0 * inward.0 * inward.1).abs();
+        let outer = end.moved(-inward.0 * reach, -inward.1 * reach);
         let tip = outer.moved(view.0 * 6.0, view.1 * 6.0);
         let letter = tip.moved(view.0 * 3.3, view.1 * 3.3);
-        marks.add("section-marks", symbol::section_end(end, inward, view));
+        marks.add("section-marks", symbol::section_end(end, outer, view));
         marks.taken.add_line([outer, end], 8.0);
         marks.taken.add_line([outer, tip], 8.0);
         let base = letter.moved(0.0, HEADING / 2.0);
