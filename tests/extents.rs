@@ -533,3 +533,58 @@ fn paving_in_base_and_dig_for_any_kinds() {
         }
     }
 }
+
+/// Outlines with short edges, sharp corners and edges of every kind and extension: whatever the
+/// base covers is dug.
+#[test]
+fn the_dig_holds_the_base() {
+    let mut seed = 7_u64;
+    let mut next = move || {
+        seed = seed
+            .wrapping_mul(6364136223846793005)
+            .wrapping_add(1442695040888963407);
+        (seed >> 11) as f64 / (1u64 << 53) as f64
+    };
+    let mut tried = 0;
+    for _ in 0..400 {
+        let corners = 4 + (next() * 5.0) as usize;
+        let points: Vec<Point> = (0..corners)
+            .map(|k| {
+                let share = (k as f64 + 0.9 * next()) / corners as f64;
+                let angle = share * std::f64::consts::TAU;
+                let radius = 1500.0 * (1.0 - 0.85 * next());
+                Point::new(radius * libm::cos(angle), radius * libm::sin(angle))
+            })
+            .collect();
+        let mut outline = outline(Ring::polygon(&points), &[]);
+        outline.edges = (0..corners)
+            .map(|k| EdgeSpec {
+                name: format!(
+                    "{}-{}",
+                    ["A", "B", "C", "D", "E", "F", "G", "H", "J"][k],
+                    ["A", "B", "C", "D", "E", "F", "G", "H", "J"][(k + 1) % corners]
+                ),
+                kind: Some(
+                    [EdgeKind::Open, EdgeKind::Open, EdgeKind::Flush][(next() * 3.0) as usize],
+                ),
+                extension: Some(next() * 400.0),
+            })
+            .collect();
+        for edge in &mut outline.edges {
+            if edge.kind == Some(EdgeKind::Flush) {
+                edge.extension = None;
+            }
+        }
+        let Ok(site) = resolve(&[area("Odd", outline)], &[], &[]) else {
+            continue;
+        };
+        tried += 1;
+        let extents = extents(&site, 150.0, 200.0);
+        let out = clip::area(&clip::difference(&extents.base.shape, &extents.dig.shape));
+        // Whole micrometres along the shared edges.
+        assert!(out < 10.0, "{out} mm² of {points:?}");
+        let same = (clip::area(&extents.dig.shape) - extents.dig.area_mm2).abs();
+        assert!(same < 0.004 * extents.dig.perimeter_mm + 1.0, "{same}");
+    }
+    assert!(tried > 100, "{tried}");
+}

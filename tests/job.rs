@@ -65,6 +65,9 @@ site:
     adjust: setups
     limit: 1/4"
   base_line: [H1, H2]
+  services:
+    - {name: Gas, kind: gas, line: [[2', 0], [2', 12']], depth: 24", zone: 18"}
+    - {kind: water, line: [T1, T2], level: 96.5', zone: 24"}
   structures:
     - {name: House, kind: building, outline: [[0, 0], [0, -20'], [18', -20'], [18', 0]], wall_level: {H1-A: 100'}, wall_clear: 2"}
     - {name: Maple, kind: tree, circle: {centre: [4', 9'], radius: 18"}}
@@ -100,6 +103,7 @@ base:
   layout: fixed
   course_starts: [3', 18", 3']
 excavation: {extension: 6", swell: 25%, load: 3 yd³, density: 75 lb/ft³}
+backfill: {drop: 1", topsoil: 2"}
 bedding:
   material: concrete sand
   loose: 3/4"

@@ -12,6 +12,7 @@ pub mod levels;
 pub mod meets;
 pub mod panels;
 pub mod pavers;
+pub mod services;
 pub mod site;
 pub mod survey;
 pub mod water;
@@ -26,7 +27,7 @@ pub(crate) const LENGTH: f64 = 0.5;
 pub(crate) const FALL: f64 = 0.000_05;
 
 /// Every check, in the order they are reported.
-const REGISTRY: [fn(&Design) -> Vec<Finding>; 36] = [
+const REGISTRY: [fn(&Design) -> Vec<Finding>; 38] = [
     survey::tie,
     survey::residual,
     survey::misclosure,
@@ -61,6 +62,8 @@ const REGISTRY: [fn(&Design) -> Vec<Finding>; 36] = [
     base::nails,
     base::rail,
     base::board,
+    services::dig,
+    services::nails,
     site::open_at_wall,
     site::drop,
 ];

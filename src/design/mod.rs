@@ -7,6 +7,7 @@ pub mod base;
 pub mod dig;
 pub mod earth;
 pub mod field;
+pub mod services;
 pub mod setout;
 pub mod water;
 pub mod work;
@@ -15,6 +16,7 @@ pub use base::{BasePart, Totals};
 pub use dig::Dig;
 pub use earth::EarthPlan;
 pub use field::{ArcSetout, Feature, Field, Proof, SquareCorner, StakeSet, What};
+pub use services::ServiceDesign;
 pub use setout::SetoutRow;
 pub use work::run;
 
@@ -23,7 +25,7 @@ use crate::geom::{Frame, Point, Shape, Vector};
 use crate::job::{Job, SectionLine};
 use crate::jointing::Jointing;
 use crate::levels::water::bank::Bank;
-use crate::levels::{BuildUp, Meet, Plane, Water};
+use crate::levels::{Backfill, BuildUp, Meet, Plane, Water};
 use crate::panels::Purchase;
 use crate::paving::{OverJoints, Paving, Segment};
 use crate::screed::{Bedding, Rails};
@@ -56,6 +58,10 @@ pub struct Design {
     pub dig: Dig,
     /// The existing ground and the depth of the dig on plan, when spot levels are given.
     pub earth: Option<EarthPlan>,
+    /// Buried services, in the job's order.
+    pub services: Vec<ServiceDesign>,
+    /// What fills the dig beside the paving.
+    pub backfill: Backfill,
     /// Edge restraint.
     pub edging: Edging,
     /// Screed rails.

@@ -2,10 +2,9 @@
 
 use super::base::{BasePart, Totals};
 use super::dig::Dig;
-use super::earth;
 use super::setout::SetoutRow;
 use super::water::water;
-use super::{AreaDesign, Design, field};
+use super::{AreaDesign, Design, earth, field, services};
 use crate::diag::Diagnostic;
 use crate::edging::{self, EdgeRun};
 use crate::geom::{Frame, Point, Shape, Vector, clip};
@@ -56,7 +55,13 @@ pub fn run(job: Job) -> Result<Design, Vec<Diagnostic>> {
     let base_line = field::base_line(&job);
     let setout = setout(&job, &areas, &base_line);
     let field = field::field(&job, &areas, &extents, &base_line, &setout);
-    let edging = edging::lay(&job.edging, &open_runs(&extents));
+    let runs = open_runs(&extents);
+    let mut edging = edging::lay(&job.edging, &runs);
+    let dig_shape = &extents.dig.shape;
+    let laid = (&runs[..], &mut edging);
+    let services = services::services(&job, &areas, &dig.parts, dig_shape, ground.as_ref(), laid);
+    let (base_shape, paved) = (&extents.base.shape, &extents.paved.shape);
+    let backfill = levels::backfill(&dig.parts, base_shape, paved, &job.backfill);
     let rails = screed::rails(&job.bedding.rails, &extents.base.shape, downhill);
     let bedding = screed::bedding(&job.bedding, extents.base.area_mm2);
     let textile = textile::lay(&job.textile, &extents.dig.shape, first.frame.u);
@@ -88,6 +93,8 @@ pub fn run(job: Job) -> Result<Design, Vec<Diagnostic>> {
         banks,
         dig,
         earth,
+        services,
+        backfill,
         edging,
         rails,
         bedding,

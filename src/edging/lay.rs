@@ -109,7 +109,7 @@ fn laid_piece(spec: &EdgingSpec, path: &Path, station: f64, length: f64) -> Laid
 /// The holes, counted from 0, of a piece that take a nail: the first, the last, and those at least
 /// `every` past the last nailed one, as it holds there.
 fn nailed_holes(length: f64, pitch: f64, every: impl Fn(usize) -> u32) -> Vec<usize> {
-    let holes = libm::floor(length / pitch + 0.5 + 1e-9).max(0.0) as usize;
+    let holes = hole_count(length, pitch);
     let mut nailed: Vec<usize> = Vec::new();
     for hole in 0..holes {
         let due = nailed
@@ -122,8 +122,13 @@ fn nailed_holes(length: f64, pitch: f64, every: impl Fn(usize) -> u32) -> Vec<us
     nailed
 }
 
+/// How many holes a piece has: from half a pitch in, a pitch apart.
+pub(super) fn hole_count(length: f64, pitch: f64) -> usize {
+    libm::floor(length / pitch + 0.5 + 1e-9).max(0.0) as usize
+}
+
 /// A run of edges measured along.
-struct Path<'a> {
+pub(super) struct Path<'a> {
     edges: &'a [Edge],
     /// Station at which each edge starts.
     starts: Vec<f64>,
@@ -131,7 +136,7 @@ struct Path<'a> {
 }
 
 impl<'a> Path<'a> {
-    fn new(edges: &'a [Edge]) -> Self {
+    pub(super) fn new(edges: &'a [Edge]) -> Self {
         let mut length = 0.0;
         let mut starts = Vec::with_capacity(edges.len());
         for edge in edges {
@@ -161,7 +166,7 @@ impl<'a> Path<'a> {
     }
 
     /// The place at a station, moved out to the right by `out`.
-    fn offset(&self, station: f64, out: f64) -> Point {
+    pub(super) fn offset(&self, station: f64, out: f64) -> Point {
         let index = self.starts.partition_point(|&start| start <= station);
         let index = index.saturating_sub(1);
         let (at, along) = place(&self.edges[index], station - self.starts[index]);

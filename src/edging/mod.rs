@@ -4,9 +4,11 @@
 //! foot's outline and its nails in the site frame, and what to buy. Millimetres. Mitres where
 //! edges meet at a corner are left to the crew: each edge is laid from corner to corner.
 
+mod clear;
 mod lay;
 mod spec;
 
+pub use clear::{Spared, keep_clear};
 pub use lay::lay;
 pub use spec::EdgingSpec;
 

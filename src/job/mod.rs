@@ -15,6 +15,7 @@ mod measured;
 pub mod model;
 mod read;
 mod reader;
+mod services;
 mod shape;
 mod trade;
 mod tree;

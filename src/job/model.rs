@@ -8,7 +8,7 @@ use crate::diag::{Diagnostic, Place};
 use crate::edging::EdgingSpec;
 use crate::geom::Point;
 use crate::jointing::JointingSpec;
-use crate::levels::{FinishSpec, LevelsSpec};
+use crate::levels::{BackfillSpec, FinishSpec, LevelsSpec};
 use crate::panels::PanelsSpec;
 use crate::paving::{PaverSpec, PavingSpec};
 use crate::screed::BeddingSpec;
@@ -37,6 +37,8 @@ pub struct Job {
     pub site: crate::site::Site,
     /// Structures.
     pub structures: Vec<StructureSpec>,
+    /// Buried services.
+    pub services: Vec<crate::site::ServiceSpec>,
     /// Paved areas, in order; points are resolved to coordinates.
     pub areas: Vec<AreaSpec>,
     /// How each area is paved, one per area.
@@ -63,6 +65,8 @@ pub struct Job {
     pub load: f64,
     /// Density of the loose spoil, kg/m³.
     pub spoil_density: f64,
+    /// What fills the dig beside the paving.
+    pub backfill: BackfillSpec,
     /// Bedding and rails.
     pub bedding: BeddingSpec,
     /// Geotextile.

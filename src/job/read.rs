@@ -12,7 +12,7 @@ use super::model::{Assumed, Job};
 use super::reader::{Bound, Map, Reader, angle, fall};
 use super::shape::Points;
 use super::tree::{self, Node, Value};
-use super::{blocks, bonds, bounds, fixed, header, levelling, measured, trade};
+use super::{blocks, bonds, bounds, fixed, header, levelling, measured, services, trade};
 use crate::diag::{self, Diagnostic, Place, Severity};
 use crate::levels::{Datum, LevelsSpec, SillSpec};
 use crate::paving::{BorderSpec, Corners, Lay, Modular, PaverSpec, PavingSpec};
@@ -20,13 +20,14 @@ use crate::site::{Site, StartSpec};
 use crate::units::System;
 
 /// Keys of a job.
-const KEYS: [&str; 19] = [
+const KEYS: [&str; 20] = [
     "job",
     "sheet",
     "site",
     "paving",
     "base",
     "excavation",
+    "backfill",
     "bedding",
     "geotextile",
     "pavers",
@@ -131,6 +132,7 @@ fn whole(r: &mut Reader, root: &Map<'_>) -> Option<Job> {
             "levelling",
             "base_line",
             "structures",
+            "services",
             "ground",
         ],
     );
@@ -139,6 +141,7 @@ fn whole(r: &mut Reader, root: &Map<'_>) -> Option<Job> {
     let points = &measured.resolved;
     let sheet = header::sheet(r, root, units, points);
     let structures = areas::structures(r, points, &site_map);
+    let services = services::services(r, points, &site_map);
     let spots = areas::ground(r, points, &site_map);
     let areas = areas::areas(r, points, root);
     let base_map = r.block(root, "base", &BASE_KEYS);
@@ -147,6 +150,7 @@ fn whole(r: &mut Reader, root: &Map<'_>) -> Option<Job> {
     let bedding = blocks::bedding(r, root);
     let textile = blocks::geotextile(r, root);
     let pavers = blocks::pavers(r, root);
+    let backfill = services::backfill(r, root, &pavers);
     let edging = blocks::edging(r, root);
     let jointing = blocks::jointing(r, root, &pavers);
     let conventional = blocks::conventional(r, root);
@@ -244,6 +248,7 @@ fn whole(r: &mut Reader, root: &Map<'_>) -> Option<Job> {
         base_line,
         site,
         structures,
+        services,
         areas: specs,
         paving,
         paving_starts: starts,
@@ -257,6 +262,7 @@ fn whole(r: &mut Reader, root: &Map<'_>) -> Option<Job> {
         swell: excavation.swell,
         load: excavation.load,
         spoil_density: excavation.density,
+        backfill,
         bedding,
         textile,
         edging,

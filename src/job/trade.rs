@@ -19,7 +19,7 @@ use crate::units::read::hours;
 
 /// Items whose prices a job may state, beside `paver.NAME` for each kind of paver: the keys of the
 /// takeoff's lines, and an hour of labour.
-pub const PRICED: [&str; 9] = [
+pub const PRICED: [&str; 11] = [
     "panel",
     "bedding",
     "geotextile",
@@ -27,6 +27,8 @@ pub const PRICED: [&str; 9] = [
     "edging",
     "nails",
     "jointing",
+    "backfill",
+    "topsoil",
     "load",
     "labour_hour",
 ];

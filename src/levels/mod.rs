@@ -2,6 +2,8 @@
 //! from spot levels, cut and fill, rod readings, set-out ties and stakes. Levels are millimetres, up positive.
 
 pub mod arcs;
+pub mod backfill;
+pub mod buried;
 pub mod contours;
 pub mod depths;
 pub mod earthwork;
@@ -19,6 +21,8 @@ pub mod stakes;
 pub mod water;
 
 pub use arcs::{ArcMarks, ArcPoint, arc_marks, centre_is_free};
+pub use backfill::{Backfill, backfill};
+pub use buried::{Buried, buried};
 pub use contours::{Contour, contours, interval};
 pub use depths::{DepthFigure, depth_grid, no_depth};
 pub use earthwork::{DigPart, Earthwork, Extreme, earthwork, loads};
@@ -31,7 +35,8 @@ pub use plane::{Plane, away_from, towards};
 pub use readings::{LayerLevels, Readings};
 pub use setout::{CornerTies, Diagonal, RightAngle, Side, diagonals, right_angle, ties};
 pub use spec::{
-    BuildUp, Datum, FallDirection, FinishSpec, FixedEdge, LevelsSpec, SillSpec, Spot, WallLevel,
+    BackfillSpec, BuildUp, Datum, FallDirection, FinishSpec, FixedEdge, LevelsSpec, SillSpec, Spot,
+    WallLevel,
 };
 pub use stakes::{Held, Stake, StakeLine, Stakes, stakes};
 pub use water::{Drained, Outlet, Water};

@@ -63,6 +63,15 @@ impl BuildUp {
     }
 }
 
+/// What fills the dig beside the paving once the restraint is nailed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct BackfillSpec {
+    /// How far its top stays below the paving's edge, so that water leaves.
+    pub drop: f64,
+    /// Thickness of the topsoil at its top; less where the backfill is thinner.
+    pub topsoil: f64,
+}
+
 /// A sill that paving must stay below.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SillSpec {

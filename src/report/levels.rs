@@ -98,3 +98,54 @@ fn by_area(design: &Design) -> Value {
         })
         .collect()
 }
+
+/// What fills the dig beside the paving.
+pub fn backfill(design: &Design) -> Value {
+    let fill = &design.backfill;
+    if fill.volume_m3 <= 0.0 {
+        return Value::Null;
+    }
+    json!({
+        "area_m2": figure((fill.on_base_mm2 + fill.beyond_mm2) / 1e6),
+        "drop_mm": mm(design.job.backfill.drop),
+        "volume_m3": figure(fill.volume_m3),
+        "topsoil_m3": figure(fill.topsoil_m3),
+    })
+}
+
+/// Buried services against the dig.
+pub fn services(design: &Design) -> Value {
+    if design.services.is_empty() {
+        return Value::Null;
+    }
+    let services = design.services.iter();
+    services
+        .map(|service| {
+            let edges: Vec<Value> = service
+                .edges
+                .iter()
+                .map(|(edge, [from, to])| {
+                    json!({"edge": edge, "from_mm": mm(*from), "to_mm": mm(*to)})
+                })
+                .collect();
+            let moved: usize = service.nails.iter().map(|s| s.moved).sum();
+            let left_out: usize = service.nails.iter().map(|s| s.left_out).sum();
+            let cover = service.buried.cover;
+            object([
+                ("name", json!(service.spec.name)),
+                ("kind", json!(service.spec.kind.word())),
+                ("zone_mm", mm(service.spec.zone)),
+                ("in_dig_m", figure(service.buried.in_dig / 1e3)),
+                (
+                    "by_hand_m2",
+                    figure(crate::geom::clip::area(&service.buried.band) / 1e6),
+                ),
+                ("cover_mm", cover.map_or(Value::Null, |c| mm(c.value))),
+                ("cover_at_mm", cover.map_or(Value::Null, |c| place(c.at))),
+                ("edges", json!(edges)),
+                ("nails_moved", json!(moved)),
+                ("nails_left_out", json!(left_out)),
+            ])
+        })
+        .collect()
+}

@@ -54,6 +54,8 @@ pub fn json(
     put("water", water::water(design));
     put("base", base::base(design));
     put("dig", levels::dig(design));
+    put("backfill", levels::backfill(design));
+    put("services", levels::services(design));
     put("buildup", levels::build_up(design));
     put("pavers", base::pavers(design));
     put("joints_over_joints", base::joints_over_joints(design));

@@ -37,7 +37,7 @@ pub fn blocks(
         .iter()
         .map(|line| material(line, system))
         .collect();
-    let others: Vec<String> = findings
+    let mut others: Vec<String> = findings
         .iter()
         .filter(|f| f.id == "drop.designed_by_others" && f.status != Status::Pass)
         .map(|f| f.title.clone())
@@ -45,6 +45,7 @@ pub fn blocks(
     if !crew {
         return bid_blocks(design, takeoff, &others);
     }
+    others.extend(by_hand(design));
     let essential = vec![
         legend::materials(&materials),
         legend::signs(dig_edge(design)),
@@ -70,6 +71,26 @@ pub fn blocks(
     office.extend(prices(&takeoff.lines, design));
     further.push(FurtherSheet::of_blocks("Hours and prices", office));
     (essential, general, further)
+}
+
+/// For each buried service near the dig: where to dig by hand.
+fn by_hand(design: &Design) -> Vec<String> {
+    let near = design
+        .services
+        .iter()
+        .filter(|s| !s.buried.band.0.is_empty());
+    near.map(|service| {
+        let zone = print::length(
+            Length::from_mm(service.spec.zone),
+            design.job.sheet.units,
+            Precision::Drawing,
+        );
+        format!(
+            "{}: dig by hand within {zone} of its marks; no machine, no nail there. Have it located before any digging.",
+            sentence(&service.spec.name)
+        )
+    })
+    .collect()
 }
 
 fn dig_edge(design: &Design) -> legend::DigEdge {

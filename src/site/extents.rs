@@ -10,7 +10,7 @@ use super::model::Site;
 use super::offset::{self, Join, Moved};
 use super::outline::{self, Course, ring_of};
 use super::spec::EdgeKind;
-use crate::geom::{Edge, Ring, Shape, clip};
+use crate::geom::{Edge, Ring, SAGITTA, Shape, clip};
 
 /// Paved area, base and dig.
 #[derive(Clone, Debug, PartialEq)]
@@ -65,6 +65,7 @@ pub fn extents(site: &Site, base_extension: f64, dig_extension: f64) -> Extents 
         &rings,
         &distances(&rings, |course| own(course).max(dig_extension)),
     );
+    let dig = holding(dig, &base);
     let edges_mm = edges_by_kind(site);
     let mut paved = region(rings.iter().map(|ring| ring_of(ring)).collect(), None);
     paved.perimeter_mm = edges_mm.values().sum();
@@ -75,6 +76,31 @@ pub fn extents(site: &Site, base_extension: f64, dig_extension: f64) -> Extents 
         edges_mm,
         open_runs: open_runs(site, base_extension),
         base_joins: base.joins,
+    }
+}
+
+/// The dig with the base in it. Both are moved from the paving by themselves; where corners are cut
+/// or stepped otherwise for the smaller move than for the larger, the base can come out of the dig.
+fn holding(dig: Moved, base: &Moved) -> Moved {
+    let out = clip::difference(&base.shape, &dig.shape);
+    // Chords of arcs beside each other stray by no more than the sagitta of each.
+    let thick = |polygon: &geo::Polygon<f64>| {
+        let alone = Shape::new(vec![polygon.clone()]);
+        let around: f64 = polygon
+            .exterior()
+            .lines()
+            .map(|side| libm::hypot(side.end.x - side.start.x, side.end.y - side.start.y))
+            .sum();
+        2.0 * clip::area(&alone) / around.max(1e-9) > 2.0 * SAGITTA
+    };
+    if !out.iter().any(thick) {
+        return dig;
+    }
+    let shape = clip::union([&dig.shape, &base.shape]);
+    Moved {
+        rings: offset::rings_of_shape(&shape),
+        shape,
+        joins: dig.joins,
     }
 }
 

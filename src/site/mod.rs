@@ -21,6 +21,7 @@ pub use model::{
 };
 pub use resolve::{lettered, resolve};
 pub use spec::{
-    AreaSpec, CornerSpec, EdgeKind, EdgeSpec, OutlineSpec, StartSpec, StructureKind, StructureSpec,
+    AreaSpec, CornerSpec, EdgeKind, EdgeSpec, OutlineSpec, ServiceKind, ServiceSpec, ServiceTop,
+    StartSpec, StructureKind, StructureSpec,
 };
 pub use start::StartFault;

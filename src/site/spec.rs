@@ -91,3 +91,57 @@ pub struct StartSpec {
     /// The edge's name.
     pub along: String,
 }
+
+/// A buried pipe or cable.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ServiceSpec {
+    /// Its name.
+    pub name: String,
+    /// What it carries.
+    pub kind: ServiceKind,
+    /// Its course on plan, two points or more.
+    pub line: Vec<Point>,
+    /// How deep its top lies, when known.
+    pub top: Option<ServiceTop>,
+    /// The tolerance zone: within this distance of its course it may lie anywhere, in millimetres.
+    pub zone: f64,
+}
+
+/// What a buried service carries.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[expect(missing_docs, reason = "each is the word itself")]
+pub enum ServiceKind {
+    Gas,
+    Water,
+    Electric,
+    Telecom,
+    Sewer,
+    Drain,
+    Irrigation,
+    Other,
+}
+
+impl ServiceKind {
+    /// The word for it.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Gas => "gas",
+            Self::Water => "water",
+            Self::Electric => "electric",
+            Self::Telecom => "telecom",
+            Self::Sewer => "sewer",
+            Self::Drain => "drain",
+            Self::Irrigation => "irrigation",
+            Self::Other => "buried service",
+        }
+    }
+}
+
+/// Where the top of a buried service lies, in millimetres.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum ServiceTop {
+    /// So far below the existing ground.
+    Depth(f64),
+    /// At this level.
+    Level(f64),
+}

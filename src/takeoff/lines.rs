@@ -5,8 +5,8 @@
 //! the smaller pack.
 
 use super::quantities::{
-    BeddingQuantity, EdgingQuantity, JointingQuantity, PanelQuantity, PaverQuantity, Quantities,
-    RailQuantity, SpoilQuantity, TextileQuantity,
+    BackfillQuantity, BeddingQuantity, EdgingQuantity, JointingQuantity, PanelQuantity,
+    PaverQuantity, Quantities, RailQuantity, SpoilQuantity, TextileQuantity,
 };
 use super::{Line, Pack, Unit};
 use crate::job::model::Waste;
@@ -34,6 +34,9 @@ pub fn lines(quantities: &Quantities, waste: &Waste, system: System) -> Vec<Line
         lines.push(nails(q, system));
     }
     lines.extend(quantities.jointing.map(|q| jointing(q, waste, system)));
+    if let Some(q) = quantities.backfill {
+        lines.extend(backfill(q, system));
+    }
     lines.extend(quantities.spoil.map(|q| spoil(q, system)));
     lines
 }
@@ -258,6 +261,49 @@ fn jointing(q: JointingQuantity, waste: &Waste, system: System) -> Line {
         mass_kg: Some(order),
         price: None,
     }
+}
+
+/// Backfill and the topsoil on it, in place. The soil is kept from the dig; only where it will not
+/// do is it brought in.
+fn backfill(q: BackfillQuantity, system: System) -> Vec<Line> {
+    let area = |m2: f64| print::area(Area::from_m2(m2), system);
+    let line = |item: &str, key: &str, net: f64, how: String| Line {
+        item: item.to_owned(),
+        key: key.to_owned(),
+        used_for: "beside the edges".to_owned(),
+        net,
+        unit: Unit::CubicMetre,
+        how,
+        waste: None,
+        order: net,
+        pack: None,
+        packs: None,
+        mass_kg: None,
+        price: None,
+    };
+    let soil = q.volume_m3 - q.topsoil_m3;
+    let all = print::volume(Volume::from_m3(q.volume_m3), system);
+    let lines = [
+        line(
+            "Soil kept from the dig for backfill",
+            "backfill",
+            soil,
+            format!("backfill {all} in place, less topsoil"),
+        ),
+        line(
+            "Topsoil",
+            "topsoil",
+            q.topsoil_m3,
+            format!(
+                "{} on the base and {} beyond it, {} thick where there is room",
+                area(q.on_base_m2),
+                area(q.beyond_m2),
+                thickness(q.topsoil, system)
+            ),
+        ),
+    ];
+    let worth = |line: &Line| line.net > 1e-9;
+    lines.into_iter().filter(worth).collect()
 }
 
 fn spoil(q: SpoilQuantity, system: System) -> Line {

@@ -17,8 +17,8 @@ pub use conventional::{Comparison, compare};
 pub use lines::lines;
 pub use price::{Price, TooLarge, price};
 pub use quantities::{
-    BeddingQuantity, EdgingQuantity, JointingQuantity, PanelQuantity, PaverQuantity, Quantities,
-    RailQuantity, SpoilQuantity, TextileQuantity,
+    BackfillQuantity, BeddingQuantity, EdgingQuantity, JointingQuantity, PanelQuantity,
+    PaverQuantity, Quantities, RailQuantity, SpoilQuantity, TextileQuantity,
 };
 pub use table::csv;
 pub use weight::{Weight, weight};

@@ -20,6 +20,8 @@ pub struct Quantities {
     pub edging: Option<EdgingQuantity>,
     /// Jointing material.
     pub jointing: Option<JointingQuantity>,
+    /// What fills the dig beside the paving.
+    pub backfill: Option<BackfillQuantity>,
     /// Spoil to cart away.
     pub spoil: Option<SpoilQuantity>,
 }
@@ -153,6 +155,21 @@ pub struct JointingQuantity {
     pub bag: f64,
     /// Bags to order, waste included.
     pub bags: u64,
+}
+
+/// Backfill beside the paving.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct BackfillQuantity {
+    /// Area on the base's extension, m².
+    pub on_base_m2: f64,
+    /// Area beyond the base, m².
+    pub beyond_m2: f64,
+    /// All of it in place, m³.
+    pub volume_m3: f64,
+    /// The topsoil in it, m³.
+    pub topsoil_m3: f64,
+    /// Thickness of the topsoil, mm.
+    pub topsoil: f64,
 }
 
 /// Spoil.

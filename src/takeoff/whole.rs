@@ -3,8 +3,8 @@
 use super::conventional::{self, Compared, Comparison};
 use super::listing::listing;
 use super::quantities::{
-    BeddingQuantity, EdgingQuantity, JointingQuantity, PanelQuantity, PaverQuantity, RailQuantity,
-    SpoilQuantity, TextileQuantity,
+    BackfillQuantity, BeddingQuantity, EdgingQuantity, JointingQuantity, PanelQuantity,
+    PaverQuantity, RailQuantity, SpoilQuantity, TextileQuantity,
 };
 use super::{Line, Price, Quantities, Weight, csv, lines, price, weight};
 use crate::crew::{self, AccessSpec, Hours, Trips, Work};
@@ -163,6 +163,13 @@ fn quantities(design: &Design) -> Quantities {
             mass_kg: design.jointing.mass,
             bag: job.jointing.bag,
             bags: u64::from(design.jointing.bags),
+        }),
+        backfill: (design.backfill.volume_m3 > 0.0).then(|| BackfillQuantity {
+            on_base_m2: design.backfill.on_base_mm2 / 1e6,
+            beyond_m2: design.backfill.beyond_mm2 / 1e6,
+            volume_m3: design.backfill.volume_m3,
+            topsoil_m3: design.backfill.topsoil_m3,
+            topsoil: job.backfill.topsoil,
         }),
         spoil: Some(SpoilQuantity {
             cut_m3: design.dig.earthwork.cut_m3,
