@@ -7,7 +7,7 @@ use groundsheet::geom::Point;
 use groundsheet::job;
 use groundsheet::sheet::column::{Block, Entry};
 use groundsheet::sheet::table::Table;
-use groundsheet::sheet::{from_levels, from_setout};
+use groundsheet::sheet::{from_levels, from_plan, from_setout};
 use groundsheet::survey::{offset, tie};
 use groundsheet::units::{Length, Precision, print};
 
@@ -647,4 +647,47 @@ fn arcs_are_set_out_from_the_centre_or_the_chord() {
         named.iter().any(|n| n.starts_with("Centre(\"C-D\"")),
         "{named:?}"
     );
+}
+
+/// Running dimensions count from the base line's end: as printed they are the stations, and where a
+/// chain runs through the same corners their differences are its parts as printed.
+#[test]
+fn running_dimensions_are_the_stations_and_agree_with_the_chains() {
+    let mut compared = 0;
+    for name in ["two-walls", "hillside-terrace"] {
+        let path = format!("{}/jobs/{name}.yaml", env!("CARGO_MANIFEST_DIR"));
+        let design = design(&std::fs::read_to_string(path).unwrap());
+        let chains = from_plan::plan(&design).chains;
+        let counted: Vec<_> = chains.iter().filter(|c| c.origin.is_some()).collect();
+        assert!(!counted.is_empty(), "{name}");
+        for chain in counted {
+            let origin = chain.origin.unwrap();
+            let (first, last) = (chain.features[0], chain.features[chain.features.len() - 1]);
+            let square = groundsheet::geom::Vector::left(chain.outward);
+            let along = if (last - first).dot(square) > 0.0 {
+                square
+            } else {
+                -square
+            };
+            let mut texts: Vec<f64> = chain.words.iter().map(|w| read_length(w)).collect();
+            texts.insert(origin, 0.0);
+            for (feature, text) in chain.features.iter().zip(&texts) {
+                let station = (*feature - design.base_line[0].1).dot(along);
+                near(*text, station, INCH / 8.0);
+            }
+            for other in chains
+                .iter()
+                .filter(|c| c.origin.is_none() && c.outward.cross(chain.outward).abs() < 1e-9)
+            {
+                for (pair, word) in other.features.windows(2).zip(&other.words) {
+                    let at = |p: Point| chain.features.iter().position(|f| f.distance(p) < 1.0);
+                    if let (Some(a), Some(b)) = (at(pair[0]), at(pair[1])) {
+                        near(texts[b] - texts[a], read_length(word), 1e-6);
+                        compared += 1;
+                    }
+                }
+            }
+        }
+    }
+    assert!(compared > 3, "{compared}");
 }

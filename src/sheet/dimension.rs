@@ -23,6 +23,10 @@ const GAP: f64 = 1.5;
 const OVERRUN: f64 = 2.0;
 /// Half the length of a tick along each axis.
 const TICK: f64 = 1.1;
+/// Radius of the circle at the origin of running dimensions.
+const ORIGIN: f64 = 0.9;
+/// Length of the arrow heads of running dimensions.
+const HEAD: f64 = 2.4;
 /// Clear height between line and text.
 const CLEAR: f64 = 0.9;
 
@@ -37,6 +41,9 @@ pub struct Chain {
     pub on: Pt,
     /// Unit direction of the line, from the first feature to the last.
     pub along: (f64, f64),
+    /// For running dimensions the feature they count from: each span's words then stand at its end
+    /// away from there, an arrow head on that end, and a circle at the origin.
+    pub origin: Option<usize>,
 }
 
 impl Chain {
@@ -79,10 +86,49 @@ impl Chain {
         };
         let mut items = vec![pen::line(*first, *last, pen::FINE)];
         taken.add_line([*first, *last], 3.0);
-        for (feature, foot) in self.features.iter().zip(&feet) {
+        for (index, (feature, foot)) in self.features.iter().zip(&feet).enumerate() {
             items.extend(self.extension(*feature, *foot, taken));
+            items.extend(self.terminator(index, *foot, taken));
         }
         items
+    }
+
+    /// A tick, or for running dimensions an arrow head that points away from the origin's circle.
+    fn terminator(&self, index: usize, foot: Pt, taken: &mut Taken) -> Vec<Item> {
+        let stroke = pen::solid(crate::draw::LineWidth::W35, crate::draw::Colour::BLACK);
+        let (dx, dy) = self.along;
+        match self.origin {
+            None => {
+                // The tick rises to the right as seen when the text is read.
+                let turn = (self.angle() + 45.0).to_radians();
+                let (dx, dy) = (libm::cos(turn) * TICK * 1.4, -libm::sin(turn) * TICK * 1.4);
+                let tick = [foot.moved(-dx, -dy), foot.moved(dx, dy)];
+                taken.add_line(tick, 3.0);
+                vec![pen::line(tick[0], tick[1], stroke)]
+            }
+            Some(origin) if origin == index => {
+                let box_of =
+                    |by: f64| [foot.moved(-dx * by, -dy * by), foot.moved(dx * by, dy * by)];
+                taken.add_line(box_of(ORIGIN), 3.0);
+                vec![pen::circle(
+                    foot,
+                    ORIGIN,
+                    Some(stroke),
+                    Some(crate::draw::Colour::WHITE),
+                )]
+            }
+            Some(origin) => {
+                let way = if index > origin { -HEAD } else { HEAD };
+                let neck = foot.moved(dx * way, dy * way);
+                let (px, py) = (-dy * HEAD / 3.0, dx * HEAD / 3.0);
+                taken.add_line([neck, foot], 3.0);
+                vec![pen::polygon(
+                    &[foot, neck.moved(px, py), neck.moved(-px, -py)],
+                    None,
+                    Some(crate::draw::Colour::BLACK),
+                )]
+            }
+        }
     }
 
     /// The words of every span, asking for their places.
@@ -108,13 +154,6 @@ impl Chain {
             items.push(pen::line(from, to, pen::FINE));
             taken.add_line([from, to], 2.0);
         }
-        // The tick rises to the right as seen when the text is read.
-        let turn = (self.angle() + 45.0).to_radians();
-        let (dx, dy) = (libm::cos(turn) * TICK * 1.4, -libm::sin(turn) * TICK * 1.4);
-        let stroke = pen::solid(crate::draw::LineWidth::W35, crate::draw::Colour::BLACK);
-        let tick = [foot.moved(-dx, -dy), foot.moved(dx, dy)];
-        items.push(pen::line(tick[0], tick[1], stroke));
-        taken.add_line(tick, 3.0);
         items
     }
 
@@ -131,13 +170,19 @@ impl Chain {
             middle.moved(read.0 * along + up.0 * rise, read.1 * along + up.1 * rise)
         };
         let room = span[0].distance(span[1]);
+        // Running dimensions stand at the end of their span, others at its middle.
+        let end = self.origin.map(|origin| span[usize::from(index >= origin)]);
+        let end = end.map_or(0.0, |end| {
+            (end.x - middle.x) * read.0 + (end.y - middle.y) * read.1
+        });
         // Each place: along the line, above it, what it costs.
         let mut places: Vec<(f64, f64, f64)> = Vec::new();
         if room > long + 1.6 {
             let spare = (room - long - 1.6) / 2.0;
+            let best = spare * end.signum() * f64::from(u8::from(self.origin.is_some()));
             for share in [0.0, -0.5, 0.5, -1.0, 1.0] {
                 let along = spare * share;
-                places.push((along, CLEAR, along.abs() * 0.05));
+                places.push((along, CLEAR, (along - best).abs() * 0.05));
             }
         }
         // Whether the chain's direction is the reading direction.
@@ -157,7 +202,11 @@ impl Chain {
                 .into_iter()
                 .enumerate()
             {
-                places.push((long * share, rise, 4.0 + step as f64 + rank as f64 * 0.6));
+                places.push((
+                    end + long * share,
+                    rise,
+                    4.0 + step as f64 + rank as f64 * 0.6,
+                ));
             }
         }
         let candidates = places
@@ -175,7 +224,7 @@ impl Chain {
                             rise + NOTE / 2.0,
                         )
                     };
-                    candidate.leader = vec![at(0.0, 0.0), to];
+                    candidate.leader = vec![at(end, 0.0), to];
                 }
                 candidate
             })
@@ -272,6 +321,7 @@ mod tests {
                 words: vec!["4'-0\"".to_string()],
                 on: Pt::new(110.0, 110.0),
                 along,
+                origin: None,
             };
             assert_eq!(
                 texts(&chain.draw(&mut taken).0),
@@ -290,6 +340,7 @@ mod tests {
             words: ["6\"", "12'-0\"", "6\""].map(String::from).to_vec(),
             on: Pt::new(0.0, 60.0),
             along: (1.0, 0.0),
+            origin: None,
         };
         let (items, keyed) = chain.draw(&mut taken);
         assert_eq!(texts(&items).len(), 3);

@@ -14,6 +14,10 @@ use crate::units::{Fall, Length, Precision, System, print};
 
 /// Stations nearer than this count as one, in millimetres: what tapes do not tell apart.
 const SAME: f64 = 8.0;
+/// A base line whose direction is off by no more than this, in radians, is along or square.
+const ASKEW: f64 = 1e-3;
+/// More running dimensions than this are left to the table.
+const MOST_RUNNING: usize = 12;
 
 /// The plan of a design.
 pub fn plan(design: &Design) -> PlanModel {
@@ -360,7 +364,7 @@ fn chains(design: &Design, system: System, crew: bool) -> Vec<SiteChain> {
     for (along, across) in [(frame.u, frame.v), (frame.v, frame.u)] {
         let outward = free_side(design, across);
         let mut tier = 0;
-        let mut push = |features: Vec<Point>, tier: &mut usize| {
+        let push = |features: Vec<Point>, tier: &mut usize, chains: &mut Vec<SiteChain>| {
             if let Some(chain) = chain(features, along, outward, *tier, system) {
                 chains.push(chain);
                 *tier += 1;
@@ -373,10 +377,14 @@ fn chains(design: &Design, system: System, crew: bool) -> Vec<SiteChain> {
             false => paving.clone(),
         };
         if crew && design.downhill.dot(along).abs() < 0.01 {
-            push(rails(design, along, outward, &base), &mut tier);
+            push(rails(design, along, outward, &base), &mut tier, &mut chains);
         }
         if paving.len() > 2 && paving.len() <= 9 {
-            push(paving.clone(), &mut tier);
+            push(paving.clone(), &mut tier, &mut chains);
+        }
+        if crew && let Some(counted) = running(design, along, outward, tier, system) {
+            chains.push(counted);
+            tier += 1;
         }
         if let ([first, .., last], [low, .., high]) = (&paving[..], &base[..]) {
             let mut parts = Vec::new();
@@ -388,9 +396,9 @@ fn chains(design: &Design, system: System, crew: bool) -> Vec<SiteChain> {
                 parts.push(*high);
             }
             let whole = parts.len() > 2;
-            push(parts, &mut tier);
+            push(parts, &mut tier, &mut chains);
             if whole {
-                push(vec![*low, *high], &mut tier);
+                push(vec![*low, *high], &mut tier, &mut chains);
             }
         }
     }
@@ -400,7 +408,11 @@ fn chains(design: &Design, system: System, crew: bool) -> Vec<SiteChain> {
 /// What features are taken of.
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Of {
+    /// Outer outlines of the paving.
     Paving,
+    /// Outlines of the paving and its holes.
+    Corners,
+    /// The base.
     Base,
 }
 
@@ -408,12 +420,15 @@ enum Of {
 /// side that the dimension line runs on.
 fn features(design: &Design, along: Vector, outward: Vector, of: Of) -> Vec<Point> {
     let mut points: Vec<Point> = match of {
-        Of::Paving => design
+        Of::Paving | Of::Corners => design
             .job
             .site
             .areas
             .iter()
-            .flat_map(|area| area.rings.first())
+            .flat_map(|area| match of {
+                Of::Corners => &area.rings[..],
+                _ => &area.rings[..area.rings.len().min(1)],
+            })
             .flat_map(|ring| &ring.edges)
             .flat_map(|edge| {
                 let mut ends = vec![edge.edge.from];
@@ -516,6 +531,51 @@ fn chain(
         features,
         outward,
         tier,
+        origin: None,
+    })
+}
+
+/// Running dimensions along a direction from the base line's first end, to every corner of outlines
+/// and holes; none where the base line lies askew to it, or where they would only repeat the
+/// overall dimension.
+fn running(
+    design: &Design,
+    along: Vector,
+    outward: Vector,
+    tier: usize,
+    system: System,
+) -> Option<SiteChain> {
+    let [(_, from), (_, to)] = &design.base_line;
+    let line = (*to - *from).unit()?;
+    let parallel = line.cross(along).abs() < ASKEW || line.dot(along).abs() < ASKEW;
+    let mut features = features(design, along, outward, Of::Corners);
+    let station = |at: Point| (at - *from).dot(along);
+    let origin = match features.iter().position(|f| station(*f).abs() <= SAME) {
+        Some(origin) => origin,
+        None => {
+            let place = features.iter().position(|f| station(*f) > 0.0);
+            let place = place.unwrap_or(features.len());
+            features.insert(place, *from);
+            place
+        }
+    };
+    if !parallel || features.len() < 3 || features.len() > MOST_RUNNING {
+        return None;
+    }
+    let parts: Vec<Length> = features
+        .windows(2)
+        .map(|pair| Length::from_mm((pair[1] - pair[0]).dot(along)))
+        .collect();
+    let texts = print::running(&parts, origin, system, Precision::Drawing);
+    let words = (0..parts.len())
+        .map(|span| texts[span + usize::from(span >= origin)].clone())
+        .collect();
+    Some(SiteChain {
+        words,
+        features,
+        outward,
+        tier,
+        origin: Some(origin),
     })
 }
 

@@ -159,6 +159,9 @@ pub struct SiteChain {
     pub outward: Vector,
     /// Which line from the dig, from 0.
     pub tier: usize,
+    /// For running dimensions the feature they count from; the words of a span are then those of
+    /// its end away from there.
+    pub origin: Option<usize>,
 }
 
 /// A radius or a diameter.

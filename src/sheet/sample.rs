@@ -138,6 +138,7 @@ pub fn content() -> Content {
         words: words.iter().map(|w| (*w).to_string()).collect(),
         outward: Vector::new(outward.0, outward.1),
         tier,
+        origin: None,
     };
     plan.chains = vec![
         chain(

@@ -422,6 +422,7 @@ fn words(
             words: spans.clone(),
             on: Pt::new(0.0, (foot + 9.0).min(room.bottom - 6.0)),
             along: (1.0, 0.0),
+            origin: None,
         };
         items.extend(chain.lines(taken));
         asks.extend(chain.asks());

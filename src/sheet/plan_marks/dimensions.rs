@@ -31,6 +31,7 @@ pub fn draw(marks: &mut Marks) {
             on: Pt::new(ox * from, oy * from),
             features,
             words: chain.words.clone(),
+            origin: chain.origin,
         });
     }
     for chain in &chains {
