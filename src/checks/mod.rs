@@ -5,6 +5,7 @@
 //! just met passes.
 
 pub mod base;
+pub mod drains;
 pub mod finding;
 pub mod fitting;
 pub mod kinds;
@@ -27,7 +28,7 @@ pub(crate) const LENGTH: f64 = 0.5;
 pub(crate) const FALL: f64 = 0.000_05;
 
 /// Every check, in the order they are reported.
-const REGISTRY: [fn(&Design) -> Vec<Finding>; 38] = [
+const REGISTRY: [fn(&Design) -> Vec<Finding>; 40] = [
     survey::tie,
     survey::residual,
     survey::misclosure,
@@ -38,6 +39,8 @@ const REGISTRY: [fn(&Design) -> Vec<Finding>; 38] = [
     water::away,
     water::low_point,
     water::bank,
+    drains::catchment,
+    drains::downspout,
     levels::sill,
     fitting::wall_clear,
     fitting::riser,

@@ -18,6 +18,7 @@ pub use earth::EarthPlan;
 pub use field::{ArcSetout, Feature, Field, Proof, SquareCorner, StakeSet, What};
 pub use services::ServiceDesign;
 pub use setout::SetoutRow;
+pub use water::DrainDesign;
 pub use work::run;
 
 use crate::edging::Edging;
@@ -52,6 +53,8 @@ pub struct Design {
     pub meets: Vec<Meet>,
     /// Where the water of the paving leaves.
     pub water: Water,
+    /// The drains as designed, one for each of the job's.
+    pub drains: Vec<DrainDesign>,
     /// The ground beside the open edges that water leaves over, where spot levels tell it.
     pub banks: Vec<Bank>,
     /// The dig.

@@ -3,7 +3,7 @@
 use super::base::{BasePart, Totals};
 use super::dig::Dig;
 use super::setout::SetoutRow;
-use super::water::water;
+use super::water::{drains, grates, less_grates, water};
 use super::{AreaDesign, Design, earth, field, services};
 use crate::diag::Diagnostic;
 use crate::edging::{self, EdgeRun};
@@ -39,13 +39,15 @@ const MARGIN: f64 = 600.0;
 /// its place in the job file.
 pub fn run(job: Job) -> Result<Design, Vec<Diagnostic>> {
     let extents = site::extents(&job.site, job.base_extension, job.dig_extension);
-    let areas = areas(&job)?;
+    let grates = grates(&job);
+    let areas = areas(&job, &grates)?;
     let Some(first) = areas.first() else {
         return Err(vec![Diagnostic::error("no-area", "the job has no area")]);
     };
-    let (meets, water, banks) = water(&job, &areas);
+    let (meets, water, banks) = water(&job, &areas, &grates);
     let downhill = first.plane.downhill().unwrap_or(first.frame.v);
-    let base = base(&job, &areas, &extents, &meets);
+    let base = base(&job, &areas, &extents, &meets, &grates);
+    let drains = drains(&job, &areas, &base, &grates, &water);
     let layouts: Vec<_> = base.iter().map(|part| part.layout.clone()).collect();
     let purchase = panels::purchase(&layouts, &job.panels.panel);
     let ground = Ground::through(&job.levels.ground);
@@ -90,6 +92,7 @@ pub fn run(job: Job) -> Result<Design, Vec<Diagnostic>> {
         base,
         meets,
         water,
+        drains,
         banks,
         dig,
         earth,
@@ -113,7 +116,7 @@ pub fn run(job: Job) -> Result<Design, Vec<Diagnostic>> {
 }
 
 /// Each area with its plane, its layers and its pavers.
-fn areas(job: &Job) -> Result<Vec<AreaDesign>, Vec<Diagnostic>> {
+fn areas(job: &Job, grates: &[Option<[Point; 4]>]) -> Result<Vec<AreaDesign>, Vec<Diagnostic>> {
     let mut errors = Vec::new();
     let mut areas = Vec::new();
     for (index, area) in job.site.areas.iter().enumerate() {
@@ -148,9 +151,10 @@ fn areas(job: &Job) -> Result<Vec<AreaDesign>, Vec<Diagnostic>> {
         };
         let shape = area.shape();
         let rings: Vec<_> = area.rings.iter().map(|ring| ring.ring()).collect();
+        let laid = less_grates(&shape, grates);
         let ground = paving::Ground {
             rings: &rings,
-            shape: &shape,
+            shape: &laid,
         };
         match paving::lay(spec, &job.pavers, ground, &frame) {
             Ok(paving) => areas.push(AreaDesign {
@@ -202,13 +206,19 @@ fn lower_left(shape: &Shape) -> Option<Frame> {
 }
 
 /// The base, broken where panel tops of neighbouring areas differ.
-fn base(job: &Job, areas: &[AreaDesign], extents: &Extents, meets: &[Meet]) -> Vec<BasePart> {
+fn base(
+    job: &Job,
+    areas: &[AreaDesign],
+    extents: &Extents,
+    meets: &[Meet],
+    grates: &[Option<[Point; 4]>],
+) -> Vec<BasePart> {
     let groups = groups(job, areas, meets);
     let home = job
         .panels_start
         .as_ref()
         .and_then(|start| (0..areas.len()).find(|&area| job.site.frame(start, area).is_some()));
-    let mut left = extents.base.shape.clone();
+    let mut left = less_grates(&extents.base.shape, grates);
     let mut parts = Vec::new();
     for (number, group) in groups.iter().enumerate() {
         let own = match groups.len() {

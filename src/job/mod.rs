@@ -6,6 +6,7 @@ mod areas;
 mod blocks;
 mod bonds;
 mod bounds;
+mod drains;
 mod finish;
 mod fixed;
 mod header;

@@ -8,7 +8,7 @@ use crate::diag::{Diagnostic, Place};
 use crate::edging::EdgingSpec;
 use crate::geom::Point;
 use crate::jointing::JointingSpec;
-use crate::levels::{BackfillSpec, FinishSpec, LevelsSpec};
+use crate::levels::{BackfillSpec, DrainSpec, FinishSpec, LevelsSpec, Rainfall};
 use crate::panels::PanelsSpec;
 use crate::paving::{PaverSpec, PavingSpec};
 use crate::screed::BeddingSpec;
@@ -77,6 +77,10 @@ pub struct Job {
     pub jointing: JointingSpec,
     /// Levels beside the finish planes.
     pub levels: LevelsSpec,
+    /// Drains and outlets of downspouts, in order.
+    pub drains: Vec<DrainSpec>,
+    /// The rain that drains are to take, when stated.
+    pub rainfall: Option<Rainfall>,
     /// Thickness of base and bedding of a conventional build-up, in millimetres, when asked for.
     pub conventional: Option<Conventional>,
     /// Waste as ratios.

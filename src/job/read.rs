@@ -12,7 +12,7 @@ use super::model::{Assumed, Job};
 use super::reader::{Bound, Map, Reader, angle, fall};
 use super::shape::Points;
 use super::tree::{self, Node, Value};
-use super::{blocks, bonds, bounds, fixed, header, levelling, measured, services, trade};
+use super::{blocks, bonds, bounds, drains, fixed, header, levelling, measured, services, trade};
 use crate::diag::{self, Diagnostic, Place, Severity};
 use crate::levels::{Datum, LevelsSpec, SillSpec};
 use crate::paving::{BorderSpec, Corners, Lay, Modular, PaverSpec, PavingSpec};
@@ -134,6 +134,9 @@ fn whole(r: &mut Reader, root: &Map<'_>) -> Option<Job> {
             "structures",
             "services",
             "ground",
+            "drains",
+            "rainfall",
+            "runoff",
         ],
     );
     let mut measured = measured::read(r, &site_map);
@@ -143,6 +146,7 @@ fn whole(r: &mut Reader, root: &Map<'_>) -> Option<Job> {
     let structures = areas::structures(r, points, &site_map);
     let services = services::services(r, points, &site_map);
     let spots = areas::ground(r, points, &site_map);
+    let rainfall = drains::rainfall(r, &site_map);
     let areas = areas::areas(r, points, root);
     let base_map = r.block(root, "base", &BASE_KEYS);
     let base = blocks::base(r, &base_map);
@@ -207,6 +211,7 @@ fn whole(r: &mut Reader, root: &Map<'_>) -> Option<Job> {
     levels.fixed = fixed::surfaces(r, &levels_map, &site, points);
     levels.walls = fixed::walls(r, &site_map, &site, points);
     let base_line = fixed::base_line(r, &site_map, &site, points);
+    let drains = drains::drains(r, &site, points, &site_map);
     let general = r.block(&levels_map, "finish", &finish::KEYS);
     let all: Vec<_> = levels.fixed.iter().collect();
     let stated = finish::stated(r, &site, points, &general, &all);
@@ -268,6 +273,8 @@ fn whole(r: &mut Reader, root: &Map<'_>) -> Option<Job> {
         edging,
         jointing,
         levels,
+        drains,
+        rainfall,
         conventional,
         waste,
         crew,

@@ -10,7 +10,7 @@ use super::meaning::Meaning;
 use super::model::Assumed;
 use super::tree::{Entry, Node, Value};
 use crate::diag::{Diagnostic, Place};
-use crate::units::{Angle, Density, Fall, Length, Mass, Misread, Volume};
+use crate::units::{Angle, Area, Density, Fall, Length, Mass, Misread, Rain, Volume};
 
 /// Most findings that are kept; one more says that there are further ones.
 const MOST_FINDINGS: usize = 500;
@@ -400,6 +400,16 @@ pub fn mass(text: &str) -> Result<f64, Misread> {
 /// The density that a text says, in kilograms per cubic metre.
 pub fn density(text: &str) -> Result<f64, Misread> {
     Density::parse(text).map(Density::kg_per_m3)
+}
+
+/// The area that a text says, in square metres.
+pub fn area(text: &str) -> Result<f64, Misread> {
+    Area::parse(text).map(Area::m2)
+}
+
+/// The rainfall that a text says, in millimetres an hour.
+pub fn rain(text: &str) -> Result<f64, Misread> {
+    Rain::parse(text).map(Rain::mm_per_h)
 }
 
 /// The volume that a text says, in cubic metres.

@@ -52,6 +52,8 @@ pub fn json(
     put("paved", site::paved(design));
     put("joined_edges", water::joined_edges(design));
     put("water", water::water(design));
+    put("rainfall", water::rainfall(design));
+    put("drains", water::drains(design));
     put("base", base::base(design));
     put("dig", levels::dig(design));
     put("backfill", levels::backfill(design));

@@ -70,12 +70,17 @@ pub fn water(design: &Design) -> Value {
                 Outlet::Held { area, .. } => (Some(*area), None, None),
                 Outlet::Drain(_) => (None, None, None),
             };
+            let drain = match drained.outlet {
+                Outlet::Drain(index) => Some(&design.job.drains[index].name),
+                _ => None,
+            };
             let into = structure.map(|index| &design.job.structures[index].name);
             object([
                 ("to", json!(drained.outlet.word())),
                 ("area", json!(area.map(|index| &design.areas[index].name))),
                 ("edge", json!(edge)),
                 ("structure", json!(into)),
+                ("drain", json!(drain)),
                 ("area_m2", figure(drained.area_mm2 / 1e6)),
                 ("share", figure(drained.share)),
                 ("at_mm", place(drained.at)),
@@ -87,4 +92,57 @@ pub fn water(design: &Design) -> Value {
         "shares": shares,
         "outlets": outlets,
     })
+}
+
+/// The rain that drains are to take.
+pub fn rainfall(design: &Design) -> Value {
+    let Some(rain) = design.job.rainfall else {
+        return Value::Null;
+    };
+    json!({"mm_per_h": figure(rain.mm_per_h), "runoff": figure(rain.runoff)})
+}
+
+/// The drains.
+pub fn drains(design: &Design) -> Value {
+    if design.drains.is_empty() {
+        return Value::Null;
+    }
+    let drains = design.job.drains.iter().zip(&design.drains);
+    drains
+        .map(|(spec, drain)| {
+            let places: Vec<Value> = spec.kind.places().into_iter().map(place).collect();
+            let levels = |levels: &[f64]| -> Value {
+                if levels.is_empty() {
+                    return Value::Null;
+                }
+                levels.iter().map(|level| mm(*level)).collect()
+            };
+            let grate = drain.grate.is_some();
+            let count = |count: usize| if grate { json!(count) } else { Value::Null };
+            let leaves = drain
+                .leaves
+                .map(|outlet| design.water.outlets[outlet].outlet.word());
+            object([
+                ("name", json!(spec.name)),
+                ("kind", json!(spec.kind.word())),
+                ("at_mm", json!(places)),
+                ("finish_mm", levels(&drain.finish)),
+                ("rim_mm", levels(&drain.rim)),
+                ("set_down_mm", spec.kind.set_down().map_or(Value::Null, mm)),
+                (
+                    "catchment_m2",
+                    if grate {
+                        figure(drain.catchment_m2)
+                    } else {
+                        Value::Null
+                    },
+                ),
+                ("roof_m2", figure(drain.roof_m2)),
+                ("flow_l_per_s", drain.flow.map_or(Value::Null, figure)),
+                ("pavers_cut", count(drain.pavers_cut)),
+                ("panels_cut", count(drain.panels_cut)),
+                ("leaves", json!(leaves)),
+            ])
+        })
+        .collect()
 }

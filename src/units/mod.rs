@@ -14,5 +14,5 @@ pub mod system;
 
 pub use misread::Misread;
 pub use print::Precision;
-pub use quantity::{Angle, Area, Density, Fall, Length, Mass, Volume};
+pub use quantity::{Angle, Area, Density, Fall, Flow, Length, Mass, Rain, Volume};
 pub use system::{Rod, System};

@@ -8,7 +8,7 @@
 //!
 //! Left out: thousands separators, and words of any language.
 
-use super::{Angle, Area, Density, Fall, Length, Mass, Rod, System, Volume};
+use super::{Angle, Area, Density, Fall, Flow, Length, Mass, Rain, Rod, System, Volume};
 
 /// How finely a length is printed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -166,6 +166,25 @@ pub fn volume(volume: Volume, system: System) -> String {
         system,
         || format!("{} yd³", fixed(yards, places(yards))),
         || format!("{} m³", fixed(volume.m3(), places(volume.m3()))),
+    )
+}
+
+/// A rainfall: inches an hour to two places at most, or whole millimetres an hour.
+pub fn rain(rain: Rain, system: System) -> String {
+    by_system(
+        system,
+        || format!("{} in/h", shortest(rain.mm_per_h() / 25.4, 2)),
+        || format!("{} mm/h", shortest(rain.mm_per_h(), 0)),
+    )
+}
+
+/// A flow of water: gallons a minute to one place, or litres a second to two.
+pub fn flow(flow: Flow, system: System) -> String {
+    let gallons = flow.l_per_s() * 60.0 / 3.785_411_784;
+    by_system(
+        system,
+        || format!("{} gal/min", fixed(gallons, 1)),
+        || format!("{} l/s", fixed(flow.l_per_s(), 2)),
     )
 }
 

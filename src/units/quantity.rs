@@ -46,6 +46,14 @@ quantity!(
     Angle, from_degrees, degrees, "degrees"
 );
 quantity!(
+    /// How hard it rains.
+    Rain, from_mm_per_h, mm_per_h, "millimetres an hour"
+);
+quantity!(
+    /// A flow of water.
+    Flow, from_l_per_s, l_per_s, "litres a second"
+);
+quantity!(
     /// A fall as rise over run (0.02 is 2 %), positive downhill.
     Fall, from_ratio, ratio, "rise over run"
 );

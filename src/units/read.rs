@@ -14,10 +14,12 @@
 #![doc = include_str!("spellings.md")]
 
 use super::cursor::Cursor;
-use super::{Angle, Density, Fall, Length, Mass, Misread, Volume};
+use super::{Angle, Area, Density, Fall, Length, Mass, Misread, Rain, Volume};
 
 /// Kilograms in a pound, by definition.
 const POUND: f64 = 0.453_592_37;
+/// Square metres in a square foot, by definition of the foot.
+const SQUARE_FOOT: f64 = 0.092_903_04;
 /// Cubic metres in a cubic foot, by definition of the foot.
 const CUBIC_FOOT: f64 = 0.028_316_846_592;
 
@@ -28,6 +30,8 @@ const FALL: &str = "a fall, such as 2%, 1°, 1/4\" per ft, 1:60 (rise:run) or 20
 const MASS: &str = "a mass with its unit, such as 50 lb or 25 kg";
 const DENSITY: &str = "a density with its unit, such as 100 lb/ft³ (lb/ft3) or 1600 kg/m³";
 const VOLUME: &str = "a volume with its unit, such as 10 yd³ (yd3), 6 m³ or 0.5 ft³";
+const AREA: &str = "an area with its unit, such as 300 ft² (ft2), 28 m² or 30 yd²";
+const RAIN: &str = "a rainfall with its unit, such as 4 in/h or 100 mm/h";
 const RATIO: &str = "a share, such as 10%, 0.1 or 1/2";
 const HOURS: &str = "hours with their unit, such as 8 h";
 const SCALE: &str = "a scale, such as 1/4\" = 1'-0\" or 1:25";
@@ -119,6 +123,41 @@ impl Volume {
             })
         })
         .map(Self::from_m3)
+    }
+}
+
+impl Area {
+    /// The area that `text` says.
+    ///
+    /// # Errors
+    /// When the text is not an area with its unit (or `0`), or is not finite.
+    pub fn parse(text: &str) -> Result<Self, Misread> {
+        whole(text, AREA, |c| {
+            scaled(c, |unit| match unit {
+                "ft2" => Some(SQUARE_FOOT),
+                "yd2" => Some(9.0 * SQUARE_FOOT),
+                "m2" => Some(1.0),
+                _ => None,
+            })
+        })
+        .map(Self::from_m2)
+    }
+}
+
+impl Rain {
+    /// The rainfall that `text` says.
+    ///
+    /// # Errors
+    /// When the text is not a rainfall with its unit (or `0`), or is not finite.
+    pub fn parse(text: &str) -> Result<Self, Misread> {
+        whole(text, RAIN, |c| {
+            scaled(c, |unit| match unit {
+                "mm/h" | "mm/hr" => Some(1.0),
+                "in/h" | "in/hr" => Some(25.4),
+                _ => None,
+            })
+        })
+        .map(Self::from_mm_per_h)
     }
 }
 
@@ -301,6 +340,8 @@ mod tests {
             "mass" => Mass::parse(text).map(Mass::kg),
             "density" => Density::parse(text).map(Density::kg_per_m3),
             "volume" => Volume::parse(text).map(Volume::m3),
+            "area" => Area::parse(text).map(Area::m2),
+            "rain" => Rain::parse(text).map(Rain::mm_per_h),
             "ratio" => ratio(text),
             "hours" => hours(text),
             "scale" => scale(text),
@@ -354,6 +395,11 @@ mod tests {
             ("mass", "50 lb/ft3"),
             ("density", "100 lb"),
             ("volume", "10 yd"),
+            ("area", "300 ft"),
+            ("area", "12"),
+            ("rain", "4 in"),
+            ("rain", "100"),
+            ("rain", "4 in per h"),
             ("ratio", "5% of it"),
             ("hours", "8"),
             ("scale", "1:0"),
@@ -418,7 +464,8 @@ mod tests {
         #[test]
         fn no_text_makes_a_reader_panic(text in "[0-9 ./'\"½⅞′″:%=a-z³°−-]{0,14}") {
             for kind in [
-                "length", "angle", "fall", "mass", "density", "volume", "ratio", "hours", "scale",
+                "length", "angle", "fall", "mass", "density", "volume", "area", "rain",
+                "ratio", "hours", "scale",
             ] {
                 if let Ok(value) = read(kind, &text) {
                     prop_assert!(value.is_finite());
