@@ -180,10 +180,11 @@ pub fn draw(model: &SectionModel, fit: &Fit, room: Rect) -> (Vec<Item>, Vec<Keye
     // Ground and the earth below it, outside structures.
     let surface = profile(model, &at);
     for run in &surface {
-        items.extend(pen::lines(
-            &hatch::earth_band(run, 3.0, 13.0),
-            pen::solid(LineWidth::W18, pen::BROWN),
-        ));
+        let earth = hatch::earth_band(run, 3.0, 13.0);
+        for stroke in &earth {
+            taken.add_line(*stroke, 2.0);
+        }
+        items.extend(pen::lines(&earth, pen::solid(LineWidth::W18, pen::BROWN)));
         items.push(pen::polyline(run, pen::solid(LineWidth::W50, pen::BROWN)));
         taken.add_run(run, 3.0);
     }
