@@ -3,7 +3,7 @@
 //! In: design, takeoff, findings. Out: sheets of the display list, the general one first.
 
 use super::content::Content;
-use super::{from_plan, from_section, from_text, layout, paver_plan};
+use super::{from_earth, from_plan, from_section, from_text, layout, paver_plan};
 use crate::checks::Finding;
 use crate::design::Design;
 use crate::draw::Sheet;
@@ -28,6 +28,12 @@ pub fn content(design: &Design, takeoff: &Takeoff, findings: &[Finding]) -> Cont
         // After set-out and panels, in the order of work.
         let at = further.len().saturating_sub(1);
         further.insert(at, pavers);
+    }
+    if spec.audience == Audience::Crew
+        && let Some(earth) = from_earth::sheet(design, &plan)
+    {
+        // After set-out, before what is laid in the dig.
+        further.insert(further.len().min(1), earth);
     }
     Content {
         system: spec.units,

@@ -47,6 +47,11 @@ pub fn plan(design: &Design) -> PlanModel {
         sections: sections(design),
         radii: radii(design, system),
         sills: sills(design, system),
+        services: if crew {
+            super::from_earth::services(design)
+        } else {
+            Vec::new()
+        },
         ..PlanModel::default()
     };
     if crew {

@@ -16,6 +16,7 @@ pub mod dimension;
 pub mod figure;
 pub mod flow;
 pub mod frame;
+pub mod from_earth;
 pub mod from_levels;
 pub mod from_plan;
 pub mod from_section;

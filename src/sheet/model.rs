@@ -44,6 +44,10 @@ pub struct PlanModel {
     pub sections: Vec<(String, [Point; 2])>,
     /// Sills: name, level, place.
     pub sills: Vec<(String, Point)>,
+    /// Buried services.
+    pub services: Vec<Service>,
+    /// The ground and the depth of dig, on the plan that is about them.
+    pub earth: Option<Earth>,
 }
 
 /// A structure.
@@ -173,4 +177,30 @@ pub struct Radius {
     pub outward: Vector,
     /// The words.
     pub words: String,
+}
+
+/// A buried service.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Service {
+    /// Its name, and that it is dug by hand where it is near the dig.
+    pub words: String,
+    /// Its course.
+    pub line: Vec<Point>,
+    /// Rings of the band of the dig within its tolerance zone.
+    pub bands: Vec<Vec<Point>>,
+}
+
+/// The existing ground and how deep the dig is.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Earth {
+    /// Contours: level, and runs of points.
+    pub contours: Vec<(String, Vec<Vec<Point>>)>,
+    /// Spot levels.
+    pub spots: Vec<(Point, String)>,
+    /// Depths of dig on a grid.
+    pub depths: Vec<(Point, String)>,
+    /// Least and greatest depth.
+    pub extremes: Vec<(Point, String)>,
+    /// Where the formation meets the ground.
+    pub no_depth: Vec<[Point; 2]>,
 }

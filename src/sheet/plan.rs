@@ -17,8 +17,9 @@ use crate::geom::Point;
 use crate::site::StructureKind;
 
 /// Layers of the sheet in painting order: id and title.
-pub const LAYERS: [(&str, &str); 16] = [
+pub const LAYERS: [(&str, &str); 18] = [
     ("structures", "Structures"),
+    ("ground", "Existing ground and depth of dig"),
     ("dig", "Dig"),
     ("base", "Base outline"),
     ("panels", "Base panels"),
@@ -27,6 +28,7 @@ pub const LAYERS: [(&str, &str); 16] = [
     ("paving", "Paving outline"),
     ("edging", "Edge restraint"),
     ("nails", "Nails"),
+    ("services", "Buried services"),
     ("dimensions", "Dimensions"),
     ("section-marks", "Section marks"),
     ("levels", "Levels and falls"),

@@ -15,6 +15,8 @@ pub enum Theme {
     Panels,
     /// Pavers, their start and their cuts.
     Pavers,
+    /// The ground as it is and how deep it is dug.
+    Dig,
 }
 
 /// The plan cut down to a theme.
@@ -38,9 +40,16 @@ pub fn of(plan: &PlanModel, theme: Theme) -> PlanModel {
             area.patch.clear();
         }
     }
-    if theme == Theme::Pavers {
+    if theme == Theme::Dig {
+        shown.chains.clear();
+    }
+    if matches!(theme, Theme::Panels | Theme::Pavers) {
+        shown.services.clear();
+    }
+    if matches!(theme, Theme::Pavers | Theme::Dig) {
         shown.base.clear();
-    } else {
+    }
+    if theme != Theme::Pavers {
         shown.edging.clear();
         shown.nails.clear();
     }

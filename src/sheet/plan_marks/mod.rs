@@ -12,6 +12,7 @@
 mod corners;
 mod courses;
 mod dimensions;
+pub mod earth;
 mod falls;
 mod names;
 mod panels;
@@ -36,6 +37,9 @@ mod worth {
     pub const CORNER: f64 = 1500.0;
     pub const COURSE: f64 = 1200.0;
     pub const FALL: f64 = 1000.0;
+    pub const SERVICE: f64 = 1100.0;
+    pub const DEPTH: f64 = 750.0;
+    pub const CONTOUR: f64 = 300.0;
     pub const POINT: f64 = 900.0;
     pub const TRIMMED: f64 = 800.0;
     pub const RAILS: f64 = 700.0;
@@ -51,6 +55,8 @@ pub fn draw(marks: &mut Marks) -> Vec<Keyed> {
     corners::ask(marks);
     falls::ask(marks);
     rails::ask(marks);
+    earth::services(marks);
+    earth::ground(marks);
     points::radii(marks);
     points::sills(marks);
     starts::ask(marks);

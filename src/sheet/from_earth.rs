@@ -1,0 +1,154 @@
+//! The sheet of the ground and the dig, and the buried services on plan, from the computed design.
+//!
+//! In: the design and its general plan. Out: plan models with finished words, a further sheet with
+//! contours, spot levels and depths, and the table of cut and fill.
+
+use super::column::{Block, Entry};
+use super::content::FurtherSheet;
+use super::from_plan::shape_rings;
+use super::from_section::sentence;
+use super::model::{Earth, PlanModel, Service};
+use super::table::{Align, Table};
+use super::theme::{self, Theme};
+use crate::design::{Design, EarthPlan};
+use crate::levels::Earthwork;
+use crate::units::{Length, Precision, Volume, print};
+
+/// The buried services on plan.
+pub fn services(design: &Design) -> Vec<Service> {
+    design
+        .services
+        .iter()
+        .map(|service| {
+            let name = sentence(&service.spec.name);
+            Service {
+                words: if service.buried.band.0.is_empty() {
+                    name
+                } else {
+                    format!("{name}: dig by hand")
+                },
+                line: service.spec.line.clone(),
+                bands: shape_rings(&service.buried.band),
+            }
+        })
+        .collect()
+}
+
+/// The sheet of ground and dig; `None` without spot levels.
+pub fn sheet(design: &Design, general: &PlanModel) -> Option<FurtherSheet> {
+    let plan = design.earth.as_ref()?;
+    let mut model = theme::of(general, Theme::Dig);
+    model.earth = Some(earth(design, plan));
+    Some(FurtherSheet {
+        name: "Ground and dig".to_string(),
+        plan: Some(model),
+        blocks: vec![volumes(design), signs(design, plan)],
+        ..FurtherSheet::default()
+    })
+}
+
+fn earth(design: &Design, plan: &EarthPlan) -> Earth {
+    let system = design.job.sheet.units;
+    let level = |mm: f64| print::level(Length::from_mm(mm), system);
+    let depth = |mm: f64| depth_words(design, mm);
+    let [least, most] = design.dig.earthwork.depth;
+    let spots = plan.ground.spots().iter();
+    Earth {
+        contours: plan
+            .contours
+            .iter()
+            .map(|c| (level(c.level), c.runs.clone()))
+            .collect(),
+        spots: spots.map(|spot| (spot.at, level(spot.level))).collect(),
+        depths: plan
+            .depths
+            .iter()
+            .map(|figure| (figure.at, depth(figure.depth)))
+            .collect(),
+        extremes: vec![
+            (least.at, format!("least {}", depth(least.value))),
+            (most.at, format!("most {}", depth(most.value))),
+        ],
+        no_depth: plan.no_depth.clone(),
+    }
+}
+
+/// A depth of dig, or of fill where the formation lies above the ground.
+fn depth_words(design: &Design, mm: f64) -> String {
+    let words = print::length(
+        Length::from_mm(mm.abs()),
+        design.job.sheet.units,
+        Precision::Drawing,
+    );
+    if mm < -0.5 {
+        format!("fill {words}")
+    } else {
+        words
+    }
+}
+
+/// Cut and fill by area and in total.
+fn volumes(design: &Design) -> Block {
+    let system = design.job.sheet.units;
+    let mut table = Table::new(&[
+        ("Area", Align::Left),
+        ("Cut", Align::Right),
+        ("Fill", Align::Right),
+        ("Depth\nleast", Align::Right),
+        ("Depth\nmean", Align::Right),
+        ("Depth\nmost", Align::Right),
+    ]);
+    let volume = |m3: f64| print::volume(Volume::from_m3(m3), system);
+    let row = |name: &str, work: &Earthwork| {
+        vec![
+            name.to_string(),
+            volume(work.cut_m3),
+            work.fill_m3.map(volume).unwrap_or_default(),
+            depth_words(design, work.depth[0].value),
+            depth_words(design, work.depth_mean),
+            depth_words(design, work.depth[1].value),
+        ]
+    };
+    for (area, work) in design.areas.iter().zip(&design.dig.by_area) {
+        if let Some(work) = work {
+            table.row(row(&area.name, work));
+        }
+    }
+    if design.areas.len() > 1 {
+        table.row(row("All", &design.dig.earthwork));
+    }
+    Block::table("Cut and fill, in place", table)
+}
+
+/// What the marks of the plan mean.
+fn signs(design: &Design, plan: &EarthPlan) -> Block {
+    let system = design.job.sheet.units;
+    let long = |mm: f64| print::length(Length::from_mm(mm), system, Precision::Drawing);
+    let mut words = vec![format!(
+        "Dots with figures, every {}: depth of dig from the ground to the formation. Large dots: least and most.",
+        long(plan.spacing)
+    )];
+    if let Some(interval) = plan.interval {
+        words.push(format!(
+            "Thin lines: existing ground, every {}, straight between the spots measured.",
+            print::level(Length::from_mm(interval), system)
+        ));
+    }
+    words.push("Crosses: spot levels as measured.".to_string());
+    if !plan.no_depth.is_empty() {
+        words.push(
+            "Heavy dash-dot line: the formation meets the ground; beyond it the formation is filled and compacted."
+                .to_string(),
+        );
+    }
+    if design
+        .dig
+        .earthwork
+        .extrapolated_share
+        .is_some_and(|s| s > 1e-6)
+    {
+        words.push("Outside the spots the ground is taken at the nearest level between them; measure there before digging.".to_string());
+    }
+    let entries = words.iter().map(|w| Entry::marked("–", w)).collect();
+    Block::paragraphs("Signs on this plan", entries)
+}

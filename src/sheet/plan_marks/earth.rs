@@ -1,0 +1,194 @@
+//! The earth on plan: contours, spot levels, depths of dig, the line where cut turns to fill; and
+//! buried services with the band to dig by hand.
+//!
+//! In: the plan's ground and services. Out: lines on their layers, and asks for their lettering.
+
+use super::{bearing, half_of, keyed, run, upright, worth};
+use crate::draw::{Colour, Dash, Face, LineWidth, Pt, Stroke};
+use crate::geom::Vector;
+use crate::sheet::labels::{Ask, Box2, CLEAR, Candidate, Label, Request, around, led, touching};
+use crate::sheet::lettering::{NOTE, width};
+use crate::sheet::plan::Marks;
+use crate::sheet::{hatch, pen, symbol};
+
+/// A contour of the existing ground.
+pub const CONTOUR: Stroke = pen::solid(LineWidth::W18, pen::BROWN);
+/// Where the formation meets the ground.
+pub const NO_DEPTH: Stroke = pen::dashed(LineWidth::W50, Dash::LongDashDot, pen::BROWN);
+/// A buried service.
+pub const SERVICE: Stroke = pen::dashed(LineWidth::W50, Dash::LongDashDoubleDot, Colour::BLACK);
+/// The edge of a band to dig by hand.
+pub const BAND: Stroke = pen::dashed(LineWidth::W18, Dash::Dashed, Colour::BLACK);
+/// Pitch of the hatch of a band to dig by hand.
+pub const BAND_PITCH: f64 = 4.0;
+
+/// Draws services and asks for the places of their words.
+pub fn services(marks: &mut Marks) {
+    let model = marks.model;
+    for service in &model.services {
+        let bands = marks.rings(&service.bands);
+        let hatched = hatch::parallel(&bands, 60.0, BAND_PITCH, 0.0);
+        for segment in &hatched {
+            marks.taken.add_line(*segment, 0.3);
+        }
+        for ring in &bands {
+            marks.taken.add_ring(ring, 1.0);
+        }
+        marks.add(
+            "services",
+            pen::lines(&hatched, pen::solid(LineWidth::W18, Colour::BLACK)),
+        );
+        marks.add("services", [pen::region(&bands, Some(BAND), None)]);
+        let course: Vec<Pt> = service.line.iter().map(|p| marks.at(*p)).collect();
+        let shown = marks.dig.grown(crate::sheet::plan::CONTEXT);
+        let sides: Vec<[Pt; 2]> = course
+            .windows(2)
+            .filter_map(|pair| crate::sheet::window::segment(shown, [pair[0], pair[1]]))
+            .collect();
+        for side in &sides {
+            marks.taken.add_line(*side, 4.0);
+        }
+        marks.add("services", pen::lines(&sides, SERVICE));
+        let label = Label {
+            face: Face::SemiBold,
+            ..Label::note(&service.words)
+        };
+        let mut candidates = Vec::new();
+        for [a, b] in &sides {
+            for share in [0.5, 0.2, 0.8, 0.05, 0.95] {
+                let from = Pt::new(a.x + (b.x - a.x) * share, a.y + (b.y - a.y) * share);
+                candidates.extend(led(&marks.taken, from, half_of(&label), 30.0));
+            }
+        }
+        let Some(middle) = service.line.get(service.line.len() / 2) else {
+            continue;
+        };
+        marks.ask(Ask {
+            request: Request::new(worth::SERVICE, candidates),
+            layer: "services",
+            drawn: Box::new(move |candidate| {
+                let mut items = vec![pen::polyline(&candidate.leader, pen::FINE)];
+                items.extend(label.drawn(candidate.bounds().centre));
+                items
+            }),
+            otherwise: keyed(marks, *middle, service.words.clone()),
+        });
+    }
+}
+
+/// Draws the ground and asks for the places of its figures.
+pub fn ground(marks: &mut Marks) {
+    let model = marks.model;
+    let Some(earth) = &model.earth else {
+        return;
+    };
+    for (words, runs) in &earth.contours {
+        for points in runs {
+            let on_paper: Vec<Pt> = points.iter().map(|p| marks.at(*p)).collect();
+            marks.taken.add_run(&on_paper, 0.6);
+            marks.add("ground", [pen::polyline(&on_paper, CONTOUR)]);
+            contour_words(marks, words, &on_paper, points[points.len() / 2]);
+        }
+    }
+    for [a, b] in &earth.no_depth {
+        let line = [marks.at(*a), marks.at(*b)];
+        marks.taken.add_line(line, 3.0);
+        marks.add("ground", [pen::line(line[0], line[1], NO_DEPTH)]);
+    }
+    for (place, words) in &earth.depths {
+        let at = marks.at(*place);
+        let label = Label::note(words);
+        marks
+            .taken
+            .add_line([at.moved(-0.4, 0.0), at.moved(0.4, 0.0)], 2.0);
+        marks.add("ground", [pen::circle(at, 0.35, None, Some(Colour::BLACK))]);
+        let near = around(at, half_of(&label), 270.0, &[0.9, 1.8], 8);
+        let candidates = near
+            .into_iter()
+            .enumerate()
+            .map(|(rank, centre)| Candidate::bare(label.box_at(centre), rank as f64 * 0.3))
+            .collect();
+        marks.ask(Ask {
+            request: Request::new(worth::DEPTH, candidates),
+            layer: "ground",
+            drawn: Box::new(move |candidate| label.drawn(candidate.bounds().centre)),
+            otherwise: keyed(marks, *place, words.clone()),
+        });
+    }
+    for (place, words) in &earth.spots {
+        pointed(marks, *place, words, Face::Regular, symbol::level_cross);
+    }
+    for (place, words) in &earth.extremes {
+        let dot = |at: Pt| pen::circle(at, 0.9, None, Some(Colour::BLACK));
+        pointed(marks, *place, words, Face::SemiBold, dot);
+    }
+}
+
+/// A figure of a point on a leader, with the point's own mark.
+fn pointed(
+    marks: &mut Marks,
+    place: crate::geom::Point,
+    words: &str,
+    face: Face,
+    mark: fn(Pt) -> crate::draw::Item,
+) {
+    let at = marks.at(place);
+    marks
+        .taken
+        .add_line([at.moved(-1.1, 0.0), at.moved(1.1, 0.0)], 4.0);
+    marks.add("ground", [mark(at)]);
+    let label = Label {
+        face,
+        ..Label::note(words)
+    };
+    let out = bearing(Vector::new(1.0, 1.0));
+    let candidates = led(&marks.taken, at, half_of(&label), out);
+    marks.ask(Ask {
+        request: Request::new(worth::POINT, candidates),
+        layer: "ground",
+        drawn: Box::new(move |candidate| {
+            let to = touching(candidate.bounds().grown(CLEAR), at);
+            let mut items = vec![pen::line(at, to, pen::FINE)];
+            items.extend(label.drawn(candidate.bounds().centre));
+            items
+        }),
+        otherwise: keyed(marks, place, words.to_string()),
+    });
+}
+
+/// Asks for a place in a contour for its level, along the line.
+fn contour_words(marks: &mut Marks, words: &str, points: &[Pt], middle: crate::geom::Point) {
+    let half = width(words, NOTE, Face::Regular) / 2.0;
+    let mut candidates = Vec::new();
+    for pair in points.windows(2) {
+        let long = pair[0].distance(pair[1]);
+        if long < half * 2.0 {
+            continue;
+        }
+        let (dx, dy) = (pair[1].x - pair[0].x, pair[1].y - pair[0].y);
+        let angle = upright(-libm::atan2(dy, dx).to_degrees());
+        for (rank, share) in [0.5, 0.3, 0.7, 0.15, 0.85].into_iter().enumerate() {
+            let centre = Pt::new(pair[0].x + dx * share, pair[0].y + dy * share);
+            let bounds = Box2 {
+                centre,
+                half,
+                rise: NOTE * 0.72,
+                angle,
+            };
+            candidates.push(Candidate::bare(bounds, rank as f64));
+        }
+    }
+    let (words, said) = (words.to_string(), format!("contour {words}"));
+    marks.ask(Ask {
+        request: Request {
+            shy: 0.3,
+            ..Request::new(worth::CONTOUR, candidates)
+        },
+        layer: "ground",
+        drawn: Box::new(move |candidate| {
+            let bounds = candidate.bounds();
+            vec![run(bounds.centre, bounds.angle, &words, Face::Regular)]
+        }),
+        otherwise: keyed(marks, middle, said),
+    });
+}
