@@ -337,6 +337,7 @@ fn checks(findings: &[Finding]) -> Block {
         let mut words = finding.title.clone();
         if let Some(place) = &finding.where_
             && finding.status != Status::Pass
+            && !words.contains(place.as_str())
         {
             words = format!("{words} ({place})");
         }
