@@ -35,6 +35,7 @@ prices:
   edging: 12
   nails: 30
   jointing: 25
+  backfill: 30
   load: 110
   labour_hour: 55
 "#;
