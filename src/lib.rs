@@ -5,7 +5,7 @@
 //! Data flows one way. The modules below are listed from the ground up, and a file imports only
 //! from modules listed before its own (kept true by `tests/layering.rs`):
 //!
-//! `units`, `geom`, `diag`, `draw`, `export`, `survey`, `site`, `levels`, `crew`,
+//! `parallel`, `units`, `geom`, `diag`, `draw`, `export`, `survey`, `site`, `levels`, `crew`,
 //! `jointing`, `textile`, `screed`, `edging`, `panels`, `paving`, `job`, `design`, `takeoff`,
 //! `checks`, `report`, `sheet`, `cli`.
 //!
@@ -26,6 +26,7 @@ pub mod job;
 pub mod jointing;
 pub mod levels;
 pub mod panels;
+pub mod parallel;
 pub mod paving;
 pub mod report;
 pub mod screed;

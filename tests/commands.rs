@@ -125,3 +125,24 @@ fn a_missing_file_and_bad_arguments_end_with_two() {
         Some(0)
     );
 }
+
+#[test]
+fn one_thread_and_four_give_the_same_bytes() {
+    let folder = TempDir::new().unwrap();
+    let job = example("two-walls");
+    for threads in ["1", "4"] {
+        let drawn = groundsheet(
+            folder.path(),
+            &["draw", &job, "--png", "--threads", threads, "-o", threads],
+        );
+        assert_ne!(drawn.status.code(), Some(2));
+    }
+    let mut compared = 0;
+    for entry in fs::read_dir(folder.path().join("1")).unwrap() {
+        let name = entry.unwrap().file_name();
+        let read = |threads: &str| fs::read(folder.path().join(threads).join(&name)).unwrap();
+        assert!(read("1") == read("4"), "{name:?}");
+        compared += 1;
+    }
+    assert!(compared >= 5, "{compared}");
+}

@@ -70,7 +70,9 @@ fn order() -> Vec<String> {
         .filter_map(|line| line.strip_prefix("//!"))
         .collect::<Vec<_>>()
         .join("\n");
-    let start = docs.find("`units`").expect("the list starts with `units`");
+    let start = docs
+        .find("`parallel`")
+        .expect("the list starts with `parallel`");
     let list = &docs[start..];
     let end = list.find("`.").expect("the list ends with a full stop");
     list[..=end]

@@ -6,6 +6,7 @@ use clap::Args;
 
 use crate::draw::{self, Defect};
 use crate::export;
+use crate::parallel;
 use crate::report;
 use crate::sheet;
 
@@ -30,10 +31,14 @@ pub struct Options {
     /// Resolution of the PNG, in dots per inch.
     #[arg(long, value_name = "DPI", default_value_t = SCREEN_DPI)]
     dpi: f64,
+    /// Most threads to work on, where not all that the machine has. The outputs are the same.
+    #[arg(long, value_name = "COUNT")]
+    threads: Option<usize>,
 }
 
 /// Draws each job.
 pub fn run(options: &Options) -> Outcome {
+    parallel::limit(options.threads);
     options
         .jobs
         .iter()
@@ -127,18 +132,6 @@ fn set(stem: &str, worked: &Worked, options: &Options) -> Result<Set, String> {
             "warning: {stem}: a fault of this program, please report it: {defect}"
         ));
     }
-    let mut files = Vec::new();
-    for (index, sheet) in sheets.iter().enumerate() {
-        let name = match index {
-            0 => stem.to_string(),
-            later => format!("{stem}-{}", later + 1),
-        };
-        let svg = export::svg(sheet);
-        if options.png {
-            files.push((format!("{name}.png"), export::png(&svg, options.dpi)?));
-        }
-        files.push((format!("{name}.svg"), svg.into_bytes()));
-    }
     let info = &worked.design.job.info;
     let meta = export::Meta {
         title: info.title.clone(),
@@ -147,6 +140,27 @@ fn set(stem: &str, worked: &Worked, options: &Options) -> Result<Set, String> {
         date: info.date.clone(),
         language: info.language.clone(),
     };
-    files.push((format!("{stem}.pdf"), export::pdf(&sheets, &meta)));
-    Ok((files, defects))
+    let pictures = |index: usize| -> Result<Vec<(String, Vec<u8>)>, String> {
+        let name = match index {
+            0 => stem.to_string(),
+            later => format!("{stem}-{}", later + 1),
+        };
+        let svg = export::svg(&sheets[index]);
+        let mut files = Vec::new();
+        if options.png {
+            files.push((format!("{name}.png"), export::png(&svg, options.dpi)?));
+        }
+        files.push((format!("{name}.svg"), svg.into_bytes()));
+        Ok(files)
+    };
+    // The PDF takes longest, so that it is begun first; it is named last.
+    let mut order: Vec<Option<usize>> = vec![None];
+    order.extend((0..sheets.len()).map(Some));
+    let mut parts = parallel::map(&order, |part| match part {
+        Some(index) => pictures(*index),
+        None => Ok(vec![(format!("{stem}.pdf"), export::pdf(&sheets, &meta))]),
+    });
+    parts.rotate_left(1);
+    let parts: Result<Vec<_>, String> = parts.into_iter().collect();
+    Ok((parts?.into_iter().flatten().collect(), defects))
 }

@@ -12,7 +12,7 @@ use svg::node::element::Element;
 use svg::node::{Node, Text as Words};
 
 use super::face;
-use super::number::number;
+use super::number::{number, push};
 use crate::draw::{
     Anchor, Colour, Face, FillRule, Group, Item, Outline, Path, Pt, Sheet, Step, Text, font,
 };
@@ -151,17 +151,26 @@ fn written(text: &Text) -> Option<Element> {
 }
 
 fn steps(outline: &Outline) -> String {
-    let pair = |p: &Pt| format!("{} {}", mm(p.x), mm(p.y));
-    let parts: Vec<String> = outline
-        .iter()
-        .map(|step| match step {
-            Step::Move(p) => format!("M{}", pair(p)),
-            Step::Line(p) => format!("L{}", pair(p)),
-            Step::Cubic(a, b, p) => format!("C{} {} {}", pair(a), pair(b), pair(p)),
-            Step::Close => "Z".to_string(),
-        })
-        .collect();
-    parts.concat()
+    let mut text = String::with_capacity(outline.len() * 16);
+    let pair = |text: &mut String, before: char, p: &Pt| {
+        text.push(before);
+        push(text, p.x, PLACES);
+        text.push(' ');
+        push(text, p.y, PLACES);
+    };
+    for step in outline {
+        match step {
+            Step::Move(p) => pair(&mut text, 'M', p),
+            Step::Line(p) => pair(&mut text, 'L', p),
+            Step::Cubic(a, b, p) => {
+                pair(&mut text, 'C', a);
+                pair(&mut text, ' ', b);
+                pair(&mut text, ' ', p);
+            }
+            Step::Close => text.push('Z'),
+        }
+    }
+    text
 }
 
 /// The style element: the cut-down faces as web fonts.

@@ -19,6 +19,9 @@ const ASKEW: f64 = 1e-3;
 /// More running dimensions than this are left to the table.
 const MOST_RUNNING: usize = 12;
 
+/// Farthest that the corner of the field on the plan reaches, in lengths of a paver.
+const PATCH_PAVERS: f64 = 30.0;
+
 /// The plan of a design.
 pub fn plan(design: &Design) -> PlanModel {
     let system = design.job.sheet.units;
@@ -210,7 +213,17 @@ fn patch(area: &AreaDesign) -> (Vec<Point>, [f64; 2]) {
         .collect();
     let most = |pick: fn(&(f64, f64)) -> f64| locals.iter().map(pick).fold(0.0, f64::max);
     let least = |pick: fn(&(f64, f64)) -> f64| locals.iter().map(pick).fold(0.0, f64::min);
-    let (u, v) = (most(|l| l.0) * 0.4, most(|l| l.1) * 0.4);
+    // Enough to show the bond; more of a large field would only drown the plan.
+    let first = area
+        .paving
+        .courses
+        .iter()
+        .find_map(|laid| laid.whole.rows().first());
+    let farthest = first.map_or(f64::INFINITY, |row| {
+        row.first[0].distance(row.first[1]) * PATCH_PAVERS
+    });
+    let reach = |most: f64| (most * 0.4).min(farthest);
+    let (u, v) = (reach(most(|l| l.0)), reach(most(|l| l.1)));
     let (u0, v0) = (
         least(|l| l.0).max(-u) - 100.0,
         least(|l| l.1).max(-v) - 100.0,

@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::super::paper::{Pt, Rect};
 use super::geometry::{Quad, clipped, inside};
-use super::marks::{Label, Marks, Shape};
+use super::marks::{Marks, Shape};
 use super::{Conflict, SLACK};
 
 /// Clear paper wanted between a line and the ink of a text, in millimetres.
@@ -25,6 +25,16 @@ enum Bearing {
 /// visible line is near.
 pub fn met(marks: &Marks, paper: Rect) -> Vec<Conflict> {
     let grid = grid(marks, paper);
+    // By label: the fills that may hide a line there.
+    let covers: Vec<Vec<&Shape>> = marks
+        .labels
+        .iter()
+        .map(|label| {
+            let bounds = label.bounds.grown(HALO);
+            let fills = marks.fills.iter();
+            fills.filter(|fill| fill.bounds.overlaps(bounds)).collect()
+        })
+        .collect();
     // By label, bearing and group: where.
     let mut seen: BTreeMap<(usize, Bearing, &str), Pt> = BTreeMap::new();
     let lines = marks.strokes.iter().map(|stroke| (stroke, true));
@@ -51,7 +61,7 @@ pub fn met(marks: &Marks, paper: Rect) -> Vec<Conflict> {
                         continue;
                     }
                     let piece = [piece[0], piece[1]];
-                    if let Some(at) = visible(marks, line, piece, label, (boxes, grown)) {
+                    if let Some(at) = visible(marks, line, piece, &covers[index], (boxes, grown)) {
                         seen.insert(key, at);
                     }
                 }
@@ -76,34 +86,25 @@ pub fn met(marks: &Marks, paper: Rect) -> Vec<Conflict> {
         .collect()
 }
 
-/// A visible place of a straight piece of a line in the boxes of a label grown by a distance.
+/// A visible place of a straight piece of a line in the boxes of a label grown by a distance; what
+/// `covers` the label hides lines that were drawn before.
 fn visible(
     marks: &Marks,
     line: &Shape,
     [a, b]: [Pt; 2],
-    label: &Label,
+    covers: &[&Shape],
     (boxes, grown): (&[Quad], f64),
 ) -> Option<Pt> {
-    let mut over: Option<Vec<&Shape>> = None;
     boxes.iter().find_map(|quad| {
         let (start, end) = clipped(a, b, quad, grown)?;
-        let over = over.get_or_insert_with(|| {
-            marks
-                .fills
-                .iter()
-                .filter(|fill| {
-                    fill.order > line.order && fill.bounds.overlaps(label.bounds.grown(HALO))
-                })
-                .collect()
-        });
         let length = a.distance(b) * (end - start);
         let count = (length / SAMPLE).ceil().clamp(1.0, 10_000.0) as u32;
         (0..=count).find_map(|i| {
             let t = start + (end - start) * f64::from(i) / f64::from(count);
             let at = Pt::new(a.x + (b.x - a.x) * t, a.y + (b.y - a.y) * t);
             let hidden = || {
-                over.iter()
-                    .any(|fill| inside(at, &fill.parts) && marks.shown(at, &fill.clips))
+                let mut over = covers.iter().filter(|fill| fill.order > line.order);
+                over.any(|fill| inside(at, &fill.parts) && marks.shown(at, &fill.clips))
             };
             (marks.shown(at, &line.clips) && !hidden()).then_some(at)
         })

@@ -17,6 +17,7 @@ use std::fmt;
 
 use super::item::Sheet;
 use super::paper::{Pt, Rect};
+use crate::parallel;
 use geometry::{depth, inner_points, inside};
 use marks::{Label, Marks};
 
@@ -181,11 +182,11 @@ impl fmt::Display for Defect {
 
 /// Every conflict of a set of sheets, in order.
 pub fn defects(sheets: &[Sheet]) -> Vec<Defect> {
-    sheets
-        .iter()
+    parallel::map(sheets, conflicts)
+        .into_iter()
         .enumerate()
-        .flat_map(|(index, sheet)| {
-            conflicts(sheet).into_iter().map(move |conflict| Defect {
+        .flat_map(|(index, conflicts)| {
+            conflicts.into_iter().map(move |conflict| Defect {
                 sheet: index + 1,
                 conflict,
             })

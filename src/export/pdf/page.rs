@@ -9,6 +9,7 @@ use std::collections::BTreeMap;
 use printpdf::{DictItem, LayerInternalId, Op, PdfFontHandle, Pt as Points, TextItem, TextMatrix};
 
 use super::super::is_path;
+use super::super::number::push;
 use super::{em, font_id};
 use crate::draw::{
     Anchor, Colour, FillRule, Group, Item, Mm, Outline, Path, Pt, Sheet, Step, Stroke, Text, font,
@@ -16,6 +17,9 @@ use crate::draw::{
 
 /// Points in a millimetre.
 const PT: f64 = 72.0 / 25.4;
+
+/// Decimals of a point in paths.
+const PLACES: usize = 3;
 
 /// What colours and line the reader has set at this place of the page.
 #[derive(Clone, Default)]
@@ -65,13 +69,11 @@ impl Painter<'_> {
     fn group(&mut self, group: &Group) {
         let outside = group.clip.as_ref().map(|clip| {
             self.ops.push(Op::SaveGraphicsState);
-            if is_path(clip) {
-                self.outline(clip);
-            } else {
-                self.ops.push(raw("re", numbers(&[0.0; 4])));
-            }
-            self.ops.push(raw("W", Vec::new()));
-            self.ops.push(raw("n", Vec::new()));
+            let area = match is_path(clip) {
+                true => self.outline(clip),
+                false => "0 0 0 0 re ".to_string(),
+            };
+            self.ops.push(raw(&(area + "W n"), Vec::new()));
             self.state.clone()
         });
         let layer = group.layer.as_deref().and_then(|id| self.layers.get(id));
@@ -108,8 +110,8 @@ impl Painter<'_> {
         if let Some(stroke) = path.stroke {
             self.stroke(stroke);
         }
-        self.outline(&path.outline);
-        self.ops.push(raw(operator, Vec::new()));
+        let outline = self.outline(&path.outline);
+        self.ops.push(raw(&(outline + operator), Vec::new()));
     }
 
     fn text(&mut self, text: &Text) {
@@ -145,16 +147,38 @@ impl Painter<'_> {
         ]);
     }
 
-    fn outline(&mut self, outline: &Outline) {
+    /// The operators that build a path, as one text: a sheet may have millions of steps, and an
+    /// operation each would take many times the room of what is written.
+    fn outline(&self, outline: &Outline) -> String {
+        let mut text = String::with_capacity(outline.len() * 18);
+        let put = |text: &mut String, p: Pt| {
+            push(text, p.x * PT, PLACES);
+            text.push(' ');
+            push(text, (self.height - p.y) * PT, PLACES);
+            text.push(' ');
+        };
         for step in outline {
-            let op = match *step {
-                Step::Move(p) => raw("m", self.places(&[p])),
-                Step::Line(p) => raw("l", self.places(&[p])),
-                Step::Cubic(a, b, p) => raw("c", self.places(&[a, b, p])),
-                Step::Close => raw("h", Vec::new()),
+            let operator = match *step {
+                Step::Move(p) => {
+                    put(&mut text, p);
+                    "m"
+                }
+                Step::Line(p) => {
+                    put(&mut text, p);
+                    "l"
+                }
+                Step::Cubic(a, b, p) => {
+                    put(&mut text, a);
+                    put(&mut text, b);
+                    put(&mut text, p);
+                    "c"
+                }
+                Step::Close => "h",
             };
-            self.ops.push(op);
+            text.push_str(operator);
+            text.push('\n');
         }
+        text
     }
 
     fn fill(&mut self, colour: Colour) {
@@ -183,11 +207,6 @@ impl Painter<'_> {
             let dash = vec![DictItem::Array(numbers(&lengths)), DictItem::Int(0)];
             self.ops.push(raw("d", dash));
         }
-    }
-
-    fn places(&self, points: &[Pt]) -> Vec<DictItem> {
-        let flat: Vec<f32> = points.iter().flat_map(|&p| self.place(p)).collect();
-        numbers(&flat)
     }
 
     /// A paper point in points from the bottom left corner, rounded to 0.001 pt.

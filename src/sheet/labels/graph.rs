@@ -9,6 +9,10 @@ use super::request::{Candidate, Request};
 use super::taken::{Taken, cross, strip};
 use super::turned::Box2;
 use crate::draw::paper::Rect;
+use crate::parallel;
+
+/// So few labels are not worth starting threads for.
+const FEW: usize = 64;
 
 /// A place that is clear of what is taken.
 #[derive(Clone, Debug)]
@@ -39,10 +43,11 @@ pub struct Graph {
 impl Graph {
     /// The graph of the requests that `open` lists, with at most so many places for each label.
     pub fn new(taken: &Taken, requests: &[Request], open: &[usize], most: usize) -> Self {
-        let places: Vec<Vec<Place>> = open
-            .iter()
-            .map(|index| clear_places(taken, &requests[*index], most))
-            .collect();
+        let clear = |index: &usize| clear_places(taken, &requests[*index], most);
+        let places: Vec<Vec<Place>> = match open.len() < FEW {
+            true => open.iter().map(clear).collect(),
+            false => parallel::map(open, clear),
+        };
         let mut excluded: Vec<Vec<Vec<(usize, usize)>>> = places
             .iter()
             .map(|places| vec![Vec::new(); places.len()])
