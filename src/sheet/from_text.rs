@@ -11,7 +11,7 @@ use super::legend::{self, Material};
 use super::notes::{self, Work};
 use super::table::{Align, Row, Table};
 use super::title_block::TitleBlock;
-use super::{assumed, bid, from_levels, from_setout, hours};
+use super::{assumed, bid, from_levels, from_setout, holds, hours};
 use crate::checks::{Finding, Status};
 use crate::design::Design;
 use crate::draw::Face;
@@ -66,6 +66,10 @@ pub fn blocks(
             vec![list],
         ));
     }
+    further.push(FurtherSheet::of_blocks(
+        "Hold points",
+        vec![holds::points(design)],
+    ));
     let mut office = vec![hours(design, takeoff)];
     office.extend(bid::comparison(design, takeoff, DRAWN));
     office.extend(prices(&takeoff.lines, design));

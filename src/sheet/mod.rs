@@ -8,6 +8,7 @@
 pub mod assumed;
 pub mod bid;
 pub mod build_up;
+pub mod chains;
 pub mod column;
 pub mod compose;
 pub mod content;
@@ -23,6 +24,7 @@ pub mod from_section;
 pub mod from_setout;
 pub mod from_text;
 pub mod hatch;
+pub mod holds;
 pub mod hours;
 pub mod keyed;
 pub mod labels;

@@ -9,9 +9,10 @@ use super::lettering::NOTE;
 use super::model::{Filling, PlanModel, Start};
 use super::table::{Align, SYMBOL_HEIGHT, SYMBOL_WIDTH, Table};
 use super::theme::{self, Theme};
-use super::{from_plan, hatch, paver_words, pen, plan, shift, surface, symbol};
+use super::{chains, from_plan, hatch, paver_words, pen, plan, shift, surface, symbol};
 use crate::design::{AreaDesign, Design};
 use crate::draw::{Anchor, Colour, Item, LineWidth, Pt};
+use crate::job::Audience;
 use crate::paving::{PavingSpec, Place};
 use crate::units::print::number;
 use crate::units::{Length, Precision, print};
@@ -19,6 +20,9 @@ use crate::units::{Length, Precision, print};
 /// The sheet of the pavers.
 pub fn sheet(design: &Design, general: &PlanModel) -> Option<FurtherSheet> {
     let mut model = theme::of(general, Theme::Pavers);
+    // The paving alone is dimensioned, as on a bid sheet.
+    model.chains = chains::chains(design, design.job.sheet.units, Audience::Bid);
+    model.nails.clear();
     let areas = design.areas.iter().zip(&design.job.paving);
     for (shown, (area, spec)) in model.areas.iter_mut().zip(areas) {
         shown.pavers.clear();
@@ -92,7 +96,7 @@ fn signs() -> Block {
     let boxed = |fill| pen::polygon(&ring, Some(plan::PAVER), fill);
     let mut cut: Vec<Item> = pen::lines(
         &hatch::parallel(std::slice::from_ref(&ring), 45.0, surface::CUT_PITCH, 0.0),
-        pen::solid(LineWidth::W13, pen::GREY),
+        pen::solid(LineWidth::W18, pen::GREY),
     )
     .into_iter()
     .collect();

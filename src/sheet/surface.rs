@@ -46,7 +46,7 @@ fn tinted(marks: &mut Marks, course: &Surface) {
     if rings.is_empty() {
         return;
     }
-    let stroke = told_apart(&rings).then_some(pen::solid(LineWidth::W13, pen::GREY));
+    let stroke = told_apart(&rings).then_some(pen::solid(LineWidth::W18, pen::GREY));
     if stroke.is_some() {
         take(&mut marks.taken, &rings);
     }
@@ -65,7 +65,7 @@ fn by_saw(marks: &mut Marks, course: &Surface) {
     let hatched: Vec<[Pt; 2]> = hatch::parallel(&cut, 45.0, CUT_PITCH, 0.0);
     marks.add(
         "pavers",
-        pen::lines(&hatched, pen::solid(LineWidth::W13, pen::GREY)),
+        pen::lines(&hatched, pen::solid(LineWidth::W18, pen::GREY)),
     );
     for (rings, fill) in [(&whole, None), (&cut, None), (&slivers, Some(SLIVER))] {
         if !rings.is_empty() && (stroke.is_some() || fill.is_some()) {

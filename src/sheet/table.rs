@@ -37,6 +37,8 @@ pub enum Align {
     Stretch,
     /// A drawn symbol of fixed width.
     Symbol,
+    /// Left empty, wide enough to write a figure or a name by hand.
+    Blank,
 }
 
 /// One row.
@@ -55,6 +57,8 @@ pub struct Row {
 pub const SYMBOL_WIDTH: f64 = 14.0;
 /// Height of a drawn symbol.
 pub const SYMBOL_HEIGHT: f64 = 4.2;
+/// Width of a column that is written in by hand.
+const WRITTEN: f64 = 16.0;
 /// Most lines of one cell; a longer note belongs elsewhere.
 const MOST_LINES: usize = 20;
 /// Clear width between columns.
@@ -94,6 +98,7 @@ impl Table {
             .fold(0.0, f64::max);
         match column.align {
             Align::Symbol => SYMBOL_WIDTH.max(head),
+            Align::Blank => WRITTEN.max(head),
             Align::Stretch => head.max(28.0),
             Align::Left | Align::Right => self
                 .rows

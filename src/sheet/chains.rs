@@ -1,0 +1,295 @@
+//! Dimensions of the plan: which sides of the dig carry dimension lines, and the chains on them.
+//!
+//! In: design. Out: chains of site points with words that add up as printed. Chains run along the
+//! first area's frame; edges that lie askew to it are dimensioned by the set-out table's ties.
+
+use super::from_plan::{ring_points, shape_rings};
+use super::model::SiteChain;
+use crate::design::Design;
+use crate::geom::{Point, Vector};
+use crate::job::Audience;
+use crate::site::EdgeKind;
+use crate::units::{Length, Precision, System, print};
+
+/// Stations nearer than this count as one, in millimetres: what tapes do not tell apart.
+pub const SAME: f64 = 8.0;
+/// A base line whose direction is off by no more than this, in radians, is along or square.
+const ASKEW: f64 = 1e-3;
+/// More running dimensions than this are left to the table.
+const MOST_RUNNING: usize = 12;
+
+/// Which sides of the dig carry dimension lines, and the chains on them.
+pub fn chains(design: &Design, system: System, audience: Audience) -> Vec<SiteChain> {
+    let Some(frame) = design.areas.first().map(|a| a.frame) else {
+        return Vec::new();
+    };
+    let crew = audience == Audience::Crew;
+    let mut chains = Vec::new();
+    for (along, across) in [(frame.u, frame.v), (frame.v, frame.u)] {
+        let outward = free_side(design, across);
+        let mut tier = 0;
+        let push = |features: Vec<Point>, tier: &mut usize, chains: &mut Vec<SiteChain>| {
+            if let Some(chain) = chain(features, along, outward, *tier, system) {
+                chains.push(chain);
+                *tier += 1;
+            }
+        };
+        let paving = features(design, along, outward, Of::Paving);
+        // A bid sheet shows the paving alone.
+        let base = match audience {
+            Audience::Crew => features(design, along, outward, Of::Base),
+            Audience::Bid => paving.clone(),
+        };
+        if crew && design.downhill.dot(along).abs() < 0.01 {
+            push(rails(design, along, outward, &base), &mut tier, &mut chains);
+        }
+        if paving.len() > 2 && paving.len() <= 9 {
+            push(paving.clone(), &mut tier, &mut chains);
+        }
+        if crew && let Some(counted) = running(design, along, outward, tier, system) {
+            chains.push(counted);
+            tier += 1;
+        }
+        if let ([first, .., last], [low, .., high]) = (&paving[..], &base[..]) {
+            let mut parts = Vec::new();
+            if (*first - *low).dot(along) > SAME {
+                parts.push(*low);
+            }
+            parts.extend([*first, *last]);
+            if (*high - *last).dot(along) > SAME {
+                parts.push(*high);
+            }
+            let whole = parts.len() > 2;
+            push(parts, &mut tier, &mut chains);
+            if whole {
+                push(vec![*low, *high], &mut tier, &mut chains);
+            }
+        }
+    }
+    chains
+}
+
+/// What features are taken of.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Of {
+    /// Outer outlines of the paving.
+    Paving,
+    /// Outlines of the paving and its holes.
+    Corners,
+    /// The base.
+    Base,
+}
+
+/// Corners of paving or base in order along a direction, one per station: the one nearest the
+/// side that the dimension line runs on.
+fn features(design: &Design, along: Vector, outward: Vector, of: Of) -> Vec<Point> {
+    let mut points: Vec<Point> = match of {
+        Of::Paving | Of::Corners => design
+            .job
+            .site
+            .areas
+            .iter()
+            .flat_map(|area| match of {
+                Of::Corners => &area.rings[..],
+                _ => &area.rings[..area.rings.len().min(1)],
+            })
+            .flat_map(|ring| &ring.edges)
+            .flat_map(|edge| {
+                let mut ends = vec![edge.edge.from];
+                if edge.edge.is_circle()
+                    && let Some(arc) = &edge.edge.arc
+                {
+                    ends = vec![
+                        arc.centre + along * arc.radius,
+                        arc.centre + along * -arc.radius,
+                    ];
+                }
+                ends
+            })
+            .collect(),
+        Of::Base => shape_rings(&design.extents.base.shape)
+            .into_iter()
+            .flatten()
+            .collect(),
+    };
+    let station = |p: &Point| (*p - Point::default()).dot(along);
+    let rise = |p: &Point| (*p - Point::default()).dot(outward);
+    points.sort_by(|a, b| {
+        station(a)
+            .total_cmp(&station(b))
+            .then(rise(b).total_cmp(&rise(a)))
+    });
+    let extremes = points.first().map(station).zip(points.last().map(station));
+    let mut kept: Vec<Point> = Vec::new();
+    for p in points {
+        match kept.last_mut() {
+            Some(last) if station(&p) - station(last) <= SAME => {
+                if rise(&p) > rise(last) {
+                    *last = p;
+                }
+            }
+            _ => kept.push(p),
+        }
+    }
+    // Overall dimensions run from extreme to extreme, also where an arc comes up to one slowly.
+    if let Some((low, high)) = extremes {
+        if let Some(first) = kept.first_mut() {
+            *first = *first + along * (low - station(first));
+        }
+        if let Some(last) = kept.last_mut() {
+            *last = *last + along * (high - station(last));
+        }
+    }
+    kept
+}
+
+/// Rails in order along a direction between the base's extreme lines.
+fn rails(design: &Design, along: Vector, outward: Vector, base: &[Point]) -> Vec<Point> {
+    let (Some(low), Some(high)) = (base.first(), base.last()) else {
+        return Vec::new();
+    };
+    let rise = |p: &Point| (*p - Point::default()).dot(outward);
+    let mut ends: Vec<Point> = design
+        .rails
+        .rails
+        .iter()
+        .filter_map(|rail| {
+            rail.runs
+                .iter()
+                .flatten()
+                .copied()
+                .max_by(|a, b| rise(a).total_cmp(&rise(b)))
+        })
+        .collect();
+    if ends.is_empty() {
+        return Vec::new();
+    }
+    ends.sort_by(|a, b| (*a - *b).dot(along).total_cmp(&0.0));
+    let mut all = vec![*low];
+    all.extend(ends);
+    all.push(*high);
+    all
+}
+
+/// A chain through features, with words that add up; none when two features coincide.
+fn chain(
+    features: Vec<Point>,
+    along: Vector,
+    outward: Vector,
+    tier: usize,
+    system: System,
+) -> Option<SiteChain> {
+    let parts: Vec<Length> = features
+        .windows(2)
+        .map(|pair| Length::from_mm((pair[1] - pair[0]).dot(along)))
+        .collect();
+    if parts.is_empty() || parts.iter().any(|p| p.mm() <= SAME) {
+        return None;
+    }
+    Some(SiteChain {
+        words: print::chain(&parts, system, Precision::Drawing)
+            .parts
+            .iter()
+            .map(|part| print::without_unit(part, system))
+            .collect(),
+        features,
+        outward,
+        tier,
+        origin: None,
+    })
+}
+
+/// Running dimensions along a direction from the base line's first end, to every corner of outlines
+/// and holes; none where the base line lies askew to it, or where they would only repeat the
+/// overall dimension.
+fn running(
+    design: &Design,
+    along: Vector,
+    outward: Vector,
+    tier: usize,
+    system: System,
+) -> Option<SiteChain> {
+    let [(_, from), (_, to)] = &design.base_line;
+    let line = (*to - *from).unit()?;
+    let parallel = line.cross(along).abs() < ASKEW || line.dot(along).abs() < ASKEW;
+    let mut features = features(design, along, outward, Of::Corners);
+    let station = |at: Point| (at - *from).dot(along);
+    let origin = match features.iter().position(|f| station(*f).abs() <= SAME) {
+        Some(origin) => origin,
+        None => {
+            let place = features.iter().position(|f| station(*f) > 0.0);
+            let place = place.unwrap_or(features.len());
+            features.insert(place, *from);
+            place
+        }
+    };
+    if !parallel || features.len() < 3 || features.len() > MOST_RUNNING {
+        return None;
+    }
+    let parts: Vec<Length> = features
+        .windows(2)
+        .map(|pair| Length::from_mm((pair[1] - pair[0]).dot(along)))
+        .collect();
+    let texts = print::running(&parts, origin, system, Precision::Drawing);
+    let words = (0..parts.len())
+        .map(|span| texts[span + usize::from(span >= origin)].clone())
+        .collect();
+    Some(SiteChain {
+        words,
+        features,
+        outward,
+        tier,
+        origin: Some(origin),
+    })
+}
+
+/// The side of the dig, along a direction or against it, that fewer structures and less wall
+/// stand on.
+fn free_side(design: &Design, across: Vector) -> Vector {
+    let weight = |side: Vector| -> f64 {
+        let reach = shape_rings(&design.extents.dig.shape)
+            .into_iter()
+            .flatten()
+            .map(|p| (p - Point::default()).dot(side))
+            .fold(f64::NEG_INFINITY, f64::max);
+        let walls: f64 = design
+            .job
+            .site
+            .areas
+            .iter()
+            .flat_map(|area| area.edges())
+            .flat_map(|edge| &edge.stretches)
+            .filter(|s| s.kind == EdgeKind::Wall)
+            .filter(|s| {
+                s.edge
+                    .tangent(0.5)
+                    .is_some_and(|t| (-t.left()).dot(side) > 0.7)
+            })
+            .map(|s| s.edge.length())
+            .sum();
+        let standing = design
+            .job
+            .site
+            .structures
+            .iter()
+            .filter(|s| {
+                ring_points(&s.ring)
+                    .iter()
+                    .any(|p| (*p - Point::default()).dot(side) > reach + 1.0)
+            })
+            .count();
+        walls + standing as f64 * 500.0
+    };
+    let back = -across;
+    // Of two equal sides the far one from the start edge keeps clear of the start corner's marks.
+    if weight(back) < weight(across) {
+        back
+    } else {
+        across
+    }
+}
+
+/// A dimension as it stands on the plan: without the unit that the sheet states once.
+pub fn bare(length: Length, system: System) -> String {
+    print::without_unit(&print::length(length, system, Precision::Drawing), system)
+}
