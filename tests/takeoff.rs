@@ -35,7 +35,7 @@ prices:
   edging: 12
   nails: 30
   jointing: 25
-  backfill: 30
+  topsoil: 30
   load: 110
   labour_hour: 55
 "#;

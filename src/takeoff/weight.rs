@@ -9,6 +9,9 @@ use crate::crew::{AccessSpec, Trips};
 /// Key of the line of spoil.
 pub const SPOIL: &str = "load";
 
+/// Key of the line of soil that is kept from the dig and delivered by nobody.
+pub const KEPT: &str = "backfill";
+
 /// Masses of a job, in kilograms.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Weight {
@@ -27,7 +30,7 @@ pub fn weight(lines: &[Line]) -> Weight {
         match line.mass_kg {
             Some(mass) if line.key == SPOIL => weight.spoil_kg += mass,
             Some(mass) => weight.delivered_kg += mass,
-            None if line.key == SPOIL => {}
+            None if [SPOIL, KEPT].contains(&line.key.as_str()) => {}
             None => weight.not_weighed.push(line.item.clone()),
         }
     }
