@@ -26,6 +26,8 @@ pub struct DetailModel {
     pub extension: [f64; 2],
     /// Width of the restraint's foot and length of its nail.
     pub edging: [f64; 2],
+    /// How far the backfill stays below the paving's edge.
+    pub drop: f64,
     /// Words: paver, restraint, nail, backfill, panel, bedding, geotextile, formation.
     pub words: [String; 8],
     /// Words of the dimensions: total depth, base extension.
@@ -89,8 +91,8 @@ pub fn draw(model: &DetailModel, scale: &Scale, room: Rect) -> (Vec<Item>, Vec<K
     let surface = [
         at(left, depth),
         at(dig, depth),
-        at(dig, 0.0),
-        at(right, 0.0),
+        at(dig, model.drop),
+        at(right, model.drop),
     ];
     let earth = pen::solid(LineWidth::W18, pen::BROWN);
     for run in [&surface[..2], &surface[2..]] {
@@ -144,10 +146,15 @@ pub fn draw(model: &DetailModel, scale: &Scale, room: Rect) -> (Vec<Item>, Vec<K
     let point = at(foot / 2.0, paver - thick + nail);
     items.push(pen::line(head.moved(-0.9, 0.0), head.moved(0.9, 0.0), cut));
     items.push(pen::line(head, point, cut));
-    // Backfill beside the restraint up to the ground.
+    // Backfill beside the restraint, its top below the paving's edge.
+    items.push(pen::line(
+        at(0.0, model.drop),
+        at(dig, model.drop),
+        pen::solid(LineWidth::W25, pen::BROWN),
+    ));
     let back = vec![
-        at(thick, 0.0),
-        at(dig, 0.0),
+        at(thick, model.drop),
+        at(dig, model.drop),
         at(dig, depth),
         at(base, depth),
         at(base, paver),

@@ -5,11 +5,11 @@
 //! spot levels, or at finish level where there are none.
 
 use super::detail::DetailModel;
-use super::section::{CutEdging, CutStructure, SectionModel, Slab};
+use super::section::{CutDepth, CutEdging, CutStructure, SectionModel, Slab};
 use crate::design::{AreaDesign, Design};
 use crate::geom::{Point, Shape, Vector, clip};
 use crate::job::SectionLine;
-use crate::site::EdgeKind;
+use crate::site::{EdgeKind, StructureKind};
 use crate::units::{Fall, Length, Precision, print};
 
 /// Past the dig, how much of the ground is shown, in millimetres.
@@ -77,6 +77,7 @@ fn section(design: &Design, line: &SectionLine) -> Option<SectionModel> {
             }
         }
     }
+    model.structures.extend(bare_walls(design, &cut, span));
     ends(design, &cut, &mut model);
     for sill in &design.job.levels.sills {
         let (s, off) = ((sill.at - a).dot(along), (sill.at - a).cross(along).abs());
@@ -232,15 +233,7 @@ fn ends(design: &Design, cut: &Cut, model: &mut SectionModel) {
         return;
     };
     let (from, to) = (first[0], last[1]);
-    for s in [from, to] {
-        let Some(area) = design.area_nearest(cut.at(s)) else {
-            continue;
-        };
-        let level = area.plane.level_at(cut.at(s));
-        model
-            .levels
-            .push((s, level, print::level(Length::from_mm(level), system)));
-    }
+    levels(design, cut, model, [from, to]);
     let mut stations = Vec::new();
     for span in &paved {
         for s in span {
@@ -266,7 +259,7 @@ fn ends(design: &Design, cut: &Cut, model: &mut SectionModel) {
     }
     model.falls = falls(design, cut);
     for run in &design.extents.open_runs {
-        let Some(s) = crossing(cut, run) else {
+        let Some(s) = crossing(cut, &run.edge) else {
             continue;
         };
         let Some(area) = design.area_nearest(cut.at(s)) else {
@@ -285,9 +278,106 @@ fn ends(design: &Design, cut: &Cut, model: &mut SectionModel) {
     }
 }
 
-/// Where the cut crosses an open edge.
-fn crossing(cut: &Cut, run: &crate::site::OpenRun) -> Option<f64> {
-    let points = run.edge.flatten(crate::geom::SAGITTA);
+/// Finish and formation level at the ends of the paving and where one area meets the next, and the
+/// depth of the dig at its sides.
+fn levels(design: &Design, cut: &Cut, model: &mut SectionModel, ends: [f64; 2]) {
+    let system = design.job.sheet.units;
+    let level = |mm: f64| print::level(Length::from_mm(mm), system);
+    // A little way into each area, so that both sides of a step are seen.
+    const INTO: f64 = 5.0;
+    let mut stretches: Vec<([f64; 2], &AreaDesign)> = Vec::new();
+    for area in &design.areas {
+        stretches.extend(cut.spans(&area.shape).into_iter().map(|span| (span, area)));
+    }
+    stretches.sort_by(|a, b| a.0[0].total_cmp(&b.0[0]));
+    let mut seen: Vec<(f64, f64)> = Vec::new();
+    for (span, area) in &stretches {
+        for (s, way) in [(span[0], 1.0), (span[1], -1.0)] {
+            let end = ends.iter().any(|end| (end - s).abs() < 1.0);
+            let met = stretches
+                .iter()
+                .any(|(other, _)| (other[0] - s).abs() < 1.0 && (other[1] - s).abs() > 1.0)
+                && stretches
+                    .iter()
+                    .any(|(other, _)| (other[1] - s).abs() < 1.0);
+            let finish = area.plane.level_at(cut.at(s));
+            let formation = area.plane.formation(area.build_up).level_at(cut.at(s));
+            let known = seen
+                .iter()
+                .any(|(t, l)| (t - s).abs() < 1.0 && (l - finish).abs() < 0.5);
+            if !(end || met) || known {
+                continue;
+            }
+            seen.push((s, finish));
+            model.levels.push((s, finish, level(finish)));
+            let words = format!("formation {}", level(formation));
+            model.formation.push((s + way * INTO, formation, words));
+        }
+    }
+    let surface = |s: f64| super::section::level(&model.ground, s);
+    let digs = cut.spans(&design.extents.dig.shape);
+    let (Some(first), Some(last)) = (digs.first(), digs.last()) else {
+        return;
+    };
+    for (s, side) in [(first[0], -1.0), (last[1], 1.0)] {
+        let beyond = s + side * MARGIN / 2.0;
+        let stands = |at: &[f64; 2]| (at[0]..=at[1]).contains(&beyond);
+        if model.structures.iter().any(|wall| stands(&wall.at)) {
+            continue;
+        }
+        let Some(slab) = model
+            .dig
+            .iter()
+            .find(|slab| (slab.at[0] - s).abs() < 1.0 || (slab.at[1] - s).abs() < 1.0)
+        else {
+            continue;
+        };
+        let end = usize::from((slab.at[1] - s).abs() < 1.0);
+        let levels = [surface(s), slab.bottom[end]];
+        let depth = levels[0] - levels[1];
+        if depth > 1.0 {
+            let words = print::length(Length::from_mm(depth), system, Precision::Drawing);
+            model.depths.push(CutDepth {
+                at: s,
+                side,
+                levels,
+                words: print::without_unit(&words, system),
+            });
+        }
+    }
+}
+
+/// Walls that the job states by an edge alone: solid from the edge outward to the end of what is
+/// shown, for their thickness is not known.
+fn bare_walls(design: &Design, cut: &Cut, span: [f64; 2]) -> Vec<CutStructure> {
+    let paved = cut.spans(&design.extents.paved.shape);
+    let areas = design.job.site.areas.iter();
+    let stretches = areas.flat_map(|area| area.edges().flat_map(|edge| &edge.stretches));
+    let faces = stretches.filter(|s| s.kind == EdgeKind::Wall && s.against.is_none());
+    faces
+        .filter_map(|face| {
+            let s = crossing(cut, &face.edge)?;
+            let after = paved.iter().any(|p| (p[0]..=p[1]).contains(&(s + 5.0)));
+            let before = paved.iter().any(|p| (p[0]..=p[1]).contains(&(s - 5.0)));
+            let next = paved.iter().map(|p| p[0]).filter(|t| *t > s + 5.0);
+            let last = paved.iter().map(|p| p[1]).filter(|t| *t < s - 5.0);
+            let at = match (before, after) {
+                (false, true) => [last.fold(span[0], f64::max), s],
+                (true, false) => [s, next.fold(span[1], f64::min)],
+                _ => return None,
+            };
+            Some(CutStructure {
+                name: "Wall".to_string(),
+                kind: StructureKind::Wall,
+                at,
+            })
+        })
+        .collect()
+}
+
+/// Where the cut crosses an edge.
+fn crossing(cut: &Cut, edge: &crate::geom::Edge) -> Option<f64> {
+    let points = edge.flatten(crate::geom::SAGITTA);
     let side = |p: Point| cut.along.cross(p - cut.a);
     for pair in points.windows(2) {
         let (dp, dq) = (side(pair[0]), side(pair[1]));
@@ -332,7 +422,10 @@ pub fn detail(design: &Design) -> Option<DetailModel> {
             ),
             format!("Edge restraint, foot {}", thin(spec.width)),
             format!("Nail {}", long(spec.nail)),
-            "Backfill, below the pavers".to_string(),
+            format!(
+                "Backfill and topsoil, top {} below the pavers",
+                thin(design.job.backfill.drop)
+            ),
             format!("Base panel {}", thin(b.panel)),
             format!(
                 "{}, {} compacted from {} loose",
@@ -341,8 +434,9 @@ pub fn detail(design: &Design) -> Option<DetailModel> {
                 thin(b.bedding_loose)
             ),
             "Geotextile".to_string(),
-            "Formation, compacted".to_string(),
+            format!("Formation, compacted, {} below finish", thin(b.total())),
         ],
+        drop: design.job.backfill.drop.min(b.paver),
         total: thin(b.total()),
         past: long(run.extension),
     })

@@ -264,6 +264,8 @@ fn section() -> SectionModel {
             width: 50.8,
             nail: 254.0,
         }],
+        formation: Vec::new(),
+        depths: Vec::new(),
         levels: vec![
             (150.0, finish(150.0), "99.50′".to_string()),
             (end - 150.0, finish(end - 150.0), "99.26′".to_string()),
@@ -280,6 +282,7 @@ fn detail() -> DetailModel {
         layers: [79.4, 19.05, 12.7],
         extension: [152.4, 228.6],
         edging: [50.8, 254.0],
+        drop: 12.7,
         words: [
             "Paver 8″ × 4″ × 3⅛″, joints ⅛″",
             "Edge restraint, foot 2″",

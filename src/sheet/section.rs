@@ -40,6 +40,10 @@ pub struct SectionModel {
     pub edging: Vec<CutEdging>,
     /// Level marks: station, level, words.
     pub levels: Vec<(f64, f64, String)>,
+    /// Marks of the formation level, lettered below it: station, level, words.
+    pub formation: Vec<(f64, f64, String)>,
+    /// Depths of dig at its sides: where they are dimensioned.
+    pub depths: Vec<CutDepth>,
     /// Sills near the cut: station, level, words.
     pub sills: Vec<(f64, f64, String)>,
     /// Stations of the paving's ends along the cut, and the words between.
@@ -88,6 +92,19 @@ pub struct CutEdging {
     pub nail: f64,
 }
 
+/// The depth of the dig at one of its sides.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CutDepth {
+    /// Station of the dig's side.
+    pub at: f64,
+    /// 1 when the ground beyond is further along the stations, else -1.
+    pub side: f64,
+    /// Levels of ground and formation.
+    pub levels: [f64; 2],
+    /// The depth in words.
+    pub words: String,
+}
+
 /// How the section fits its room.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Fit {
@@ -99,7 +116,7 @@ pub struct Fit {
 
 /// Room above and below the drawn levels for words.
 const HEAD: f64 = 14.0;
-const FOOT: f64 = 16.0;
+const FOOT: f64 = 18.0;
 
 impl SectionModel {
     /// Lowest and highest level shown.
@@ -421,12 +438,27 @@ fn words(
                 .map(|s| Pt::new(at(*s, low).x, foot + 1.5))
                 .collect(),
             words: spans.clone(),
-            on: Pt::new(0.0, (foot + 9.0).min(room.bottom - 6.0)),
+            on: Pt::new(0.0, (foot + 11.0).min(room.bottom - 6.0)),
             along: (1.0, 0.0),
             origin: None,
         };
         items.extend(chain.lines(taken));
         asks.extend(chain.asks());
+    }
+    for depth in &model.depths {
+        let [ground, formation] = depth.levels.map(|level| at(depth.at, level));
+        let chain = Chain {
+            features: vec![ground, formation],
+            words: vec![depth.words.clone()],
+            on: Pt::new(ground.x + depth.side * 6.0, 0.0),
+            along: (0.0, 1.0),
+            origin: None,
+        };
+        items.extend(chain.lines(taken));
+        asks.extend(chain.asks());
+    }
+    for (s, l, words) in &model.formation {
+        asks.push(formation_mark(at(*s, *l), foot + 6.0, words.clone()));
     }
     let marks = model
         .levels
@@ -469,7 +501,7 @@ fn words(
     } else {
         "Dashed: existing ground"
     };
-    named(ground, (model.span[0] + model.span[1]) / 2.0, foot + 13.5);
+    named(ground, (model.span[0] + model.span[1]) / 2.0, foot + 15.5);
     let settled = settle(taken, asks);
     items.extend(settled.items.into_iter().map(|(_, item)| item));
     (items, settled.keyed)
@@ -513,6 +545,56 @@ fn level_mark(tip: Pt, top: f64, words: String) -> Ask {
             let base = Pt::new(centre.x, centre.y + NOTE * 0.42);
             vec![
                 symbol::level_arrow(tip),
+                pen::polyline(&candidate.leader, pen::FINE),
+                pen::text(base, NOTE, Anchor::Middle, &lettered),
+            ]
+        }),
+        otherwise: Otherwise::Key {
+            at: tip,
+            words,
+            place: String::new(),
+        },
+    }
+}
+
+/// A formation level on a shelf under its place, not below `foot`, with a dot on the formation.
+fn formation_mark(tip: Pt, foot: f64, words: String) -> Ask {
+    const SHELF: f64 = NOTE * 0.95;
+    let long = width(&words, NOTE, Face::Regular);
+    let candidates = (0..24)
+        .filter(|step| tip.y + 4.5 + f64::from(*step) + SHELF <= foot || *step == 0)
+        .flat_map(|step| [(step, 1.0), (step, -1.0)])
+        .map(|(step, side)| {
+            let y = tip.y + 4.5 + f64::from(step);
+            let bounds = Box2 {
+                centre: Pt::new(tip.x + side * (long / 2.0 + 1.4), y),
+                half: long / 2.0,
+                rise: NOTE * 0.75,
+                angle: 0.0,
+            };
+            Candidate {
+                boxes: vec![bounds],
+                leader: vec![
+                    tip,
+                    Pt::new(tip.x, y + SHELF),
+                    Pt::new(tip.x + side * (long + 2.0), y + SHELF),
+                ],
+                cost: f64::from(step) + if side > 0.0 { 0.0 } else { 0.5 },
+            }
+        })
+        .collect();
+    let lettered = words.clone();
+    Ask {
+        request: Request {
+            beside: 0.75,
+            ..Request::new(1400.0, candidates)
+        },
+        layer: "section",
+        drawn: Box::new(move |candidate| {
+            let centre = candidate.bounds().centre;
+            let base = Pt::new(centre.x, centre.y + NOTE * 0.42);
+            vec![
+                pen::circle(tip, 0.5, None, Some(Colour::BLACK)),
                 pen::polyline(&candidate.leader, pen::FINE),
                 pen::text(base, NOTE, Anchor::Middle, &lettered),
             ]

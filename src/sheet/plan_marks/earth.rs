@@ -102,7 +102,7 @@ pub fn ground(marks: &mut Marks) {
             .taken
             .add_line([at.moved(-0.4, 0.0), at.moved(0.4, 0.0)], 2.0);
         marks.add("ground", [pen::circle(at, 0.35, None, Some(Colour::BLACK))]);
-        let near = around(at, half_of(&label), 270.0, &[0.9, 1.8], 8);
+        let near = around(at, half_of(&label), 270.0, &[1.6, 2.5], 8);
         let candidates = near
             .into_iter()
             .enumerate()
