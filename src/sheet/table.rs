@@ -159,7 +159,7 @@ impl Table {
                 lines.truncate(MOST_LINES);
                 lines
             }
-            Align::Symbol => Vec::new(),
+            Align::Symbol | Align::Blank => Vec::new(),
             Align::Left | Align::Right => vec![words.clone()],
         }
     }
@@ -273,6 +273,6 @@ impl Table {
 fn place(align: Align, x: f64, wide: f64) -> (f64, Anchor) {
     match align {
         Align::Right => (x + wide, Anchor::End),
-        Align::Left | Align::Stretch | Align::Symbol => (x, Anchor::Start),
+        Align::Left | Align::Stretch | Align::Symbol | Align::Blank => (x, Anchor::Start),
     }
 }
