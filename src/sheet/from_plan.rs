@@ -4,6 +4,7 @@
 //! course labels are left out.
 
 use super::chains::{self, SAME, bare};
+use super::from_water;
 use super::model::{Area, Corner, Course, Piece, PlanModel, Radius, Structure, Surface};
 use crate::design::{AreaDesign, Design};
 use crate::geom::{Point, Ring, SAGITTA, Shape, Vector};
@@ -43,6 +44,12 @@ pub fn plan(design: &Design) -> PlanModel {
         sections: sections(design),
         radii: radii(design, system),
         sills: sills(design, system),
+        shared_edges: if crew {
+            from_water::shared_edges(design)
+        } else {
+            Vec::new()
+        },
+        drains: from_water::drains(design),
         services: if crew {
             super::from_earth::services(design)
         } else {

@@ -11,7 +11,7 @@ use super::legend::{self, Material};
 use super::notes::{self, Work};
 use super::table::{Align, Row, Table};
 use super::title_block::TitleBlock;
-use super::{assumed, bid, from_levels, from_setout, holds, hours};
+use super::{assumed, bid, from_levels, from_setout, from_water, holds, hours};
 use crate::checks::{Finding, Status};
 use crate::design::Design;
 use crate::draw::Face;
@@ -55,6 +55,7 @@ pub fn blocks(
     general.extend(values(design));
     let mut levels = from_setout::blocks(design);
     levels.push(from_levels::levels(design));
+    levels.extend(from_water::blocks(design));
     let mut further = vec![FurtherSheet::of_blocks("Set-out and levels", levels)];
     let survey = from_levels::survey(design);
     if !survey.is_empty() {

@@ -23,6 +23,7 @@ pub mod from_plan;
 pub mod from_section;
 pub mod from_setout;
 pub mod from_text;
+pub mod from_water;
 pub mod hatch;
 pub mod holds;
 pub mod hours;

@@ -44,10 +44,38 @@ pub struct PlanModel {
     pub sections: Vec<(String, [Point; 2])>,
     /// Sills: name, level, place.
     pub sills: Vec<(String, Point)>,
+    /// Edges where areas meet, with what is lettered along them.
+    pub shared_edges: Vec<SharedEdge>,
+    /// Drains and outlets of downspouts.
+    pub drains: Vec<Drain>,
     /// Buried services.
     pub services: Vec<Service>,
     /// The ground and the depth of dig, on the plan that is about them.
     pub earth: Option<Earth>,
+}
+
+/// An edge where two areas meet.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SharedEdge {
+    /// Its name.
+    pub name: String,
+    /// Its course.
+    pub run: Vec<Point>,
+    /// The place half way along.
+    pub middle: Point,
+    /// The words along it.
+    pub words: String,
+}
+
+/// A drain or the outlet of a downspout.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Drain {
+    /// The grate's corners; empty for a downspout.
+    pub grate: Vec<Point>,
+    /// Its middle.
+    pub at: Point,
+    /// Its words, line by line.
+    pub words: Vec<String>,
 }
 
 /// A structure.

@@ -17,7 +17,7 @@ use crate::geom::Point;
 use crate::site::StructureKind;
 
 /// Layers of the sheet in painting order: id and title.
-pub const LAYERS: [(&str, &str); 18] = [
+pub const LAYERS: [(&str, &str); 19] = [
     ("structures", "Structures"),
     ("ground", "Existing ground and depth of dig"),
     ("dig", "Dig"),
@@ -28,6 +28,7 @@ pub const LAYERS: [(&str, &str); 18] = [
     ("paving", "Paving outline"),
     ("edging", "Edge restraint"),
     ("nails", "Nails"),
+    ("drains", "Drains"),
     ("services", "Buried services"),
     ("dimensions", "Dimensions"),
     ("section-marks", "Section marks"),

@@ -26,6 +26,11 @@ pub fn of(plan: &PlanModel, theme: Theme) -> PlanModel {
         shown.corners.iter_mut().for_each(|c| c.levels.clear());
         shown.sections.clear();
         shown.sills.clear();
+        shown.shared_edges.clear();
+        shown
+            .drains
+            .iter_mut()
+            .for_each(|drain| drain.words.truncate(1));
         shown.radii.clear();
     }
     if theme != Theme::Panels {

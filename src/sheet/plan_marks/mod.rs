@@ -20,6 +20,7 @@ mod points;
 mod rails;
 mod section_line;
 mod starts;
+mod water;
 
 pub use courses::{course_room, courses_on};
 
@@ -60,6 +61,7 @@ pub fn draw(marks: &mut Marks) -> Vec<Keyed> {
     points::radii(marks);
     points::sills(marks);
     starts::ask(marks);
+    water::ask(marks);
     names::ask(marks);
     panels::ask(marks);
     let asks = std::mem::take(&mut marks.asks);

@@ -1,0 +1,124 @@
+//! Where areas meet and where water is taken: words along shared edges, grates with their rims.
+
+use super::{half_of, keyed, run, upright, worth};
+use crate::draw::{Colour, Face, LineWidth, Pt};
+use crate::sheet::labels::{Ask, Box2, CLEAR, Candidate, Label, Request, led, touching};
+use crate::sheet::lettering::{NOTE, width};
+use crate::sheet::model::{Drain, SharedEdge};
+use crate::sheet::plan::Marks;
+use crate::sheet::{hatch, pen};
+
+/// Pitch of the bars of a grate.
+const BARS: f64 = 1.0;
+/// Radius of the sign of a downspout.
+const SPOUT: f64 = 1.2;
+
+/// Draws the grates and asks for the places of all words.
+pub fn ask(marks: &mut Marks) {
+    for drain in &marks.model.drains {
+        grate(marks, drain);
+    }
+    for edge in &marks.model.shared_edges {
+        shared_edge(marks, edge);
+    }
+}
+
+/// Words along a shared edge, on either side of it, nearest its middle first.
+fn shared_edge(marks: &mut Marks, edge: &SharedEdge) {
+    let half = width(&edge.words, NOTE, Face::Regular) / 2.0;
+    let mut candidates = Vec::new();
+    for pair in edge.run.windows(2) {
+        let (a, b) = (marks.at(pair[0]), marks.at(pair[1]));
+        let long = a.distance(b);
+        if long <= 0.0 {
+            continue;
+        }
+        let (dx, dy) = ((b.x - a.x) / long, (b.y - a.y) / long);
+        let angle = upright(-libm::atan2(dy, dx).to_degrees());
+        for step in 0..=16 {
+            let way = if step % 2 == 0 { 1.0 } else { -1.0 };
+            let along = long / 2.0 + way * f64::from((step + 1) / 2) * long / 20.0;
+            for (side, off) in [(1.0, 2.6), (-1.0, 2.6), (1.0, 5.2), (-1.0, 5.2)] {
+                let centre = a.moved(dx * along - dy * off * side, dy * along + dx * off * side);
+                let bounds = Box2 {
+                    centre,
+                    half,
+                    rise: NOTE * 0.72,
+                    angle,
+                };
+                let over = (half - along.min(long - along)).max(0.0);
+                let cost = f64::from(step) * 0.3 + off * 0.4 + over;
+                candidates.push(Candidate::bare(bounds, cost));
+            }
+        }
+    }
+    let words = edge.words.clone();
+    let at = edge.middle;
+    marks.ask(Ask {
+        request: Request {
+            // It lies on panel joints wherever it stands.
+            shy: 0.2,
+            ..Request::new(worth::FALL, candidates)
+        },
+        layer: "levels",
+        drawn: Box::new(move |candidate| {
+            let bounds = candidate.bounds();
+            vec![run(bounds.centre, bounds.angle, &words, Face::Regular)]
+        }),
+        otherwise: keyed(marks, at, format!("{}: {}", edge.name, edge.words)),
+    });
+}
+
+/// A grate with its bars, or the sign of a downspout; its words on a leader.
+fn grate(marks: &mut Marks, drain: &Drain) {
+    let at = marks.at(drain.at);
+    let outline = pen::solid(LineWidth::W25, Colour::BLACK);
+    if drain.grate.is_empty() {
+        marks.add(
+            "drains",
+            [pen::circle(at, SPOUT, Some(outline), Some(Colour::WHITE))],
+        );
+        marks.add(
+            "drains",
+            [pen::circle(at, SPOUT / 3.0, None, Some(Colour::BLACK))],
+        );
+        marks.taken.add_box(Box2 {
+            centre: at,
+            half: SPOUT,
+            rise: SPOUT,
+            angle: 0.0,
+        });
+    } else {
+        let ring: Vec<Pt> = drain.grate.iter().map(|p| marks.at(*p)).collect();
+        let (dx, dy) = (ring[1].x - ring[0].x, ring[1].y - ring[0].y);
+        let across = 90.0 - libm::atan2(dy, dx).to_degrees();
+        let bars = hatch::parallel(std::slice::from_ref(&ring), across, BARS, 0.0);
+        marks.taken.add_ring(&ring, 3.0);
+        for bar in &bars {
+            marks.taken.add_line(*bar, 2.0);
+        }
+        marks.add("drains", [pen::polygon(&ring, None, Some(Colour::WHITE))]);
+        marks.add(
+            "drains",
+            pen::lines(&bars, pen::solid(LineWidth::W18, Colour::BLACK)),
+        );
+        marks.add("drains", [pen::polygon(&ring, Some(outline), None)]);
+    }
+    let label = Label {
+        lines: drain.words.clone(),
+        ..Label::note("")
+    };
+    let candidates = led(&marks.taken, at, half_of(&label), 45.0);
+    let words = drain.words.join(", ");
+    marks.ask(Ask {
+        request: Request::new(worth::POINT, candidates),
+        layer: "levels",
+        drawn: Box::new(move |candidate| {
+            let to = touching(candidate.bounds().grown(CLEAR), at);
+            let mut items = vec![pen::line(at, to, pen::FINE)];
+            items.extend(label.drawn(candidate.bounds().centre));
+            items
+        }),
+        otherwise: keyed(marks, drain.at, words),
+    });
+}
