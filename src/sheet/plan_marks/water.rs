@@ -10,6 +10,12 @@ use crate::sheet::{hatch, pen};
 
 /// Pitch of the bars of a grate.
 const BARS: f64 = 1.0;
+/// Clear paper between a shared edge and its words.
+const BESIDE: f64 = 0.8;
+/// Where there is no room beside an edge: this much further off.
+const FURTHER: f64 = 2.6;
+/// Sine of the angle to the paper's sides over which an edge runs askew.
+const ASKEW: f64 = 0.1;
 /// Radius of the sign of a downspout.
 const SPOUT: f64 = 1.2;
 
@@ -34,11 +40,25 @@ fn shared_edge(marks: &mut Marks, edge: &SharedEdge) {
             continue;
         }
         let (dx, dy) = ((b.x - a.x) / long, (b.y - a.y) / long);
-        let angle = upright(-libm::atan2(dy, dx).to_degrees());
+        // Along the edge where it runs across or up the paper, level beside it where it runs askew.
+        let askew = dx.abs().min(dy.abs()) > ASKEW;
+        let (angle, off) = if askew {
+            (0.0, dy.abs() * half + dx.abs() * NOTE * 0.72 + BESIDE)
+        } else {
+            (
+                upright(-libm::atan2(dy, dx).to_degrees()),
+                NOTE * 0.72 + BESIDE,
+            )
+        };
         for step in 0..=16 {
             let way = if step % 2 == 0 { 1.0 } else { -1.0 };
             let along = long / 2.0 + way * f64::from((step + 1) / 2) * long / 20.0;
-            for (side, off) in [(1.0, 2.6), (-1.0, 2.6), (1.0, 5.2), (-1.0, 5.2)] {
+            for (side, off) in [
+                (1.0, off),
+                (-1.0, off),
+                (1.0, off + FURTHER),
+                (-1.0, off + FURTHER),
+            ] {
                 let centre = a.moved(dx * along - dy * off * side, dy * along + dx * off * side);
                 let bounds = Box2 {
                     centre,
