@@ -2,16 +2,21 @@
 
 use super::{bearing, half_of, keyed, worth};
 use crate::draw::Colour;
-use crate::sheet::labels::{Ask, CLEAR, Label, Request, led, touching};
+use crate::sheet::labels::{Ask, Box2, CLEAR, Label, Request, led, touching};
 use crate::sheet::plan::Marks;
 use crate::sheet::{pen, symbol};
+
+/// Shortest arrow: its head and a bit of its shaft.
+const ARROW: f64 = 5.0;
 
 /// Asks for the place of every radius: an arrow to the arc.
 pub fn radii(marks: &mut Marks) {
     for radius in &marks.model.radii {
         let at = marks.at(radius.at);
         let label = Label::note(&radius.words);
-        let candidates = led(&marks.taken, at, half_of(&label), bearing(radius.outward));
+        let mut candidates = led(&marks.taken, at, half_of(&label), bearing(radius.outward));
+        let reach = |bounds: Box2| touching(bounds.grown(CLEAR), at).distance(at);
+        candidates.retain(|candidate| reach(candidate.bounds()) >= ARROW);
         marks.ask(Ask {
             request: Request::new(worth::POINT, candidates),
             layer: "dimensions",
