@@ -32,7 +32,11 @@ pub fn met(marks: &Marks, paper: Rect) -> Vec<Conflict> {
         .map(|label| {
             let bounds = label.bounds.grown(HALO);
             let fills = marks.fills.iter();
-            fills.filter(|fill| fill.bounds.overlaps(bounds)).collect()
+            let mut fills: Vec<&Shape> =
+                fills.filter(|fill| fill.bounds.overlaps(bounds)).collect();
+            // Grounds of words first: they hide most, and have few corners to look at.
+            fills.sort_by_key(|fill| fill.parts.iter().map(Vec::len).sum::<usize>());
+            fills
         })
         .collect();
     // By label, bearing and group: where.
@@ -104,7 +108,11 @@ fn visible(
             let at = Pt::new(a.x + (b.x - a.x) * t, a.y + (b.y - a.y) * t);
             let hidden = || {
                 let mut over = covers.iter().filter(|fill| fill.order > line.order);
-                over.any(|fill| inside(at, &fill.parts) && marks.shown(at, &fill.clips))
+                over.any(|fill| {
+                    fill.bounds.holds(Rect::between(at, at))
+                        && inside(at, &fill.parts)
+                        && marks.shown(at, &fill.clips)
+                })
             };
             (marks.shown(at, &line.clips) && !hidden()).then_some(at)
         })
