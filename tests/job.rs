@@ -200,7 +200,10 @@ fn a_full_job_is_read_to_the_last_key() {
     );
     assert_eq!(job.info.number.as_deref(), Some("26-031"));
     assert_eq!(job.pavers[1].length, 304.8);
-    assert_eq!(job.panels.course_starts, [914.4, 457.2, 914.4]);
+    assert_eq!(
+        job.panels.course_starts,
+        [(0, 914.4), (1, 457.2), (2, 914.4)].into()
+    );
     // 100 lb/ft³ = 1601.846 kg/m³ (NIST SP 811, B.9: 1 lb/ft³ = 16.01846 kg/m³).
     assert!((job.bedding.density - 1601.846).abs() < 1e-3);
     // 1/4 in to the foot is 1:48.

@@ -10,26 +10,26 @@ const SOURCE: &str = "common practice, no source";
 /// Cross joints of neighbouring courses keep their distance.
 pub fn stagger(design: &Design) -> Vec<Finding> {
     let limit = design.job.panels.min_stagger;
-    let offsets = design
-        .base
-        .iter()
-        .filter_map(|part| part.joints.min_offset_mm);
-    let Some(least) = offsets.min_by(f64::total_cmp) else {
+    let joints = &design.cross_joints;
+    let Some(least) = joints.min_offset_mm else {
         return Vec::new();
     };
-    let crosses = design.base.iter().flat_map(|part| &part.joints.crosses);
-    let near = crosses.min_by(|a, b| a.offset_mm.total_cmp(&b.offset_mm));
-    let under: usize = design.base.iter().map(|part| part.joints.under_limit).sum();
-    let title = format!(
-        "Cross joints of neighbouring courses stand {} apart or more (at least {}){}",
+    let near = joints
+        .crosses
+        .iter()
+        .enumerate()
+        .min_by(|a, b| a.1.offset_mm.total_cmp(&b.1.offset_mm));
+    let under = joints.under_limit;
+    let apart = format!(
+        "Cross joints of neighbouring courses stand {} apart or more (at least {})",
         length(design, least),
-        length(design, limit),
-        match under {
-            0 => String::new(),
-            1 => "; 1 place too close".to_string(),
-            many => format!("; {many} places too close"),
-        }
+        length(design, limit)
     );
+    let title = match under {
+        0 => apart,
+        1 => format!("{apart}; 1 place too close{}", put_right(design)),
+        many => format!("{apart}; {many} places too close{}", put_right(design)),
+    };
     vec![Finding {
         id: "panels.stagger",
         status: if under > 0 {
@@ -42,10 +42,27 @@ pub fn stagger(design: &Design) -> Vec<Finding> {
         limit: Some(limit),
         unit: "mm",
         at: place_of(design, "base.stagger"),
-        where_: near.map(|near| format!("courses {} and {}", near.courses[0], near.courses[1])),
-        point: near.map(|near| near.at),
+        where_: near.map(|(at, near)| {
+            let [before, next] = near.courses;
+            format!("fault {}, courses {before} and {next}", at + 1)
+        }),
+        point: near.map(|(_, near)| near.at),
         source: SOURCE,
     }]
+}
+
+/// What the crew does next: the first fault's course, and the least trim of its first panel.
+fn put_right(design: &Design) -> String {
+    let mut crosses = design.cross_joints.crosses.iter();
+    match crosses.find_map(|cross| cross.remedy) {
+        Some(remedy) => format!(
+            ". Put right first: begin course {} with a panel {} long, so that its joints move back {}",
+            remedy.course,
+            length(design, remedy.first_mm),
+            length(design, remedy.back_mm)
+        ),
+        None => ". No trim of a first panel puts it right: change the stagger".to_string(),
+    }
 }
 
 /// Nowhere do four panels meet.
@@ -53,12 +70,10 @@ pub fn four_corner(design: &Design) -> Vec<Finding> {
     if design.panels.pieces == 0 {
         return Vec::new();
     }
-    let meets: usize = design.base.iter().map(|part| part.joints.four_corner).sum();
-    let first = design
-        .base
-        .iter()
-        .flat_map(|part| part.joints.crosses.iter())
-        .find(|cross| cross.offset_mm <= LENGTH);
+    let joints = &design.cross_joints;
+    let meets = joints.four_corner;
+    let mut crosses = joints.crosses.iter().enumerate();
+    let first = crosses.find(|(_, cross)| cross.four_corner);
     vec![Finding {
         id: "panels.four_corner",
         status: if meets > 0 {
@@ -75,8 +90,11 @@ pub fn four_corner(design: &Design) -> Vec<Finding> {
         limit: Some(0.0),
         unit: "places",
         at: place_of(design, "base.stagger"),
-        where_: first.map(|cross| format!("courses {} and {}", cross.courses[0], cross.courses[1])),
-        point: first.map(|cross| cross.at),
+        where_: first.map(|(at, cross)| {
+            let [before, next] = cross.courses;
+            format!("fault {}, courses {before} and {next}", at + 1)
+        }),
+        point: first.map(|(_, cross)| cross.at),
         source: SOURCE,
     }]
 }

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use crate::geom::Shape;
-use crate::panels::{CrossJoints, Layout, Purchase};
+use crate::panels::{Layout, Purchase};
 
 /// One part of the base, laid from one start.
 #[derive(Clone, Debug)]
@@ -14,8 +14,6 @@ pub struct BasePart {
     pub shape: Shape,
     /// Courses and pieces, in the frame of the start corner.
     pub layout: Layout,
-    /// Cross joints, found from the pieces as laid.
-    pub joints: CrossJoints,
 }
 
 /// Totals over the parts of the base.

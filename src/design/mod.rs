@@ -27,7 +27,7 @@ use crate::job::{Job, SectionLine};
 use crate::jointing::Jointing;
 use crate::levels::water::bank::Bank;
 use crate::levels::{Backfill, BuildUp, Meet, Plane, Water};
-use crate::panels::Purchase;
+use crate::panels::{CrossJoints, Purchase};
 use crate::paving::{OverJoints, Paving, Segment};
 use crate::screed::{Bedding, Rails};
 use crate::site::Extents;
@@ -47,6 +47,8 @@ pub struct Design {
     pub base: Vec<BasePart>,
     /// Panels to buy, and which pieces share one.
     pub purchase: Purchase,
+    /// Cross joints of all parts, found from the pieces as laid.
+    pub cross_joints: CrossJoints,
     /// Totals over the parts of the base.
     pub panels: Totals,
     /// Where areas meet: steps, valleys, ridges.

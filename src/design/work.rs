@@ -13,7 +13,7 @@ use crate::jointing::{self, JointRun};
 use crate::levels::{
     self, BuildUp, DigPart, FallDirection, Ground, LayerLevels, Meet, Plane, earthwork,
 };
-use crate::panels;
+use crate::panels::{self, PanelsSpec};
 use crate::paving::{self, Segment};
 use crate::screed;
 use crate::site::{self, Against, EdgeKind, Extents};
@@ -50,6 +50,7 @@ pub fn run(job: Job) -> Result<Design, Vec<Diagnostic>> {
     let drains = drains(&job, &areas, &base, &grates, &water);
     let layouts: Vec<_> = base.iter().map(|part| part.layout.clone()).collect();
     let purchase = panels::purchase(&layouts, &job.panels.panel);
+    let cross_joints = panels::cross_joints(&layouts, &job.panels);
     let ground = Ground::through(&job.levels.ground);
     let dig = dig(&job, &areas, &extents, ground.as_ref())?;
     let dug = extents.dig.area_mm2;
@@ -88,6 +89,7 @@ pub fn run(job: Job) -> Result<Design, Vec<Diagnostic>> {
     Ok(Design {
         panels: Totals::of(&base, &purchase),
         purchase,
+        cross_joints,
         extents,
         base,
         meets,
@@ -220,6 +222,7 @@ fn base(
         .and_then(|start| (0..areas.len()).find(|&area| job.site.frame(start, area).is_some()));
     let mut left = less_grates(&extents.base.shape, grates);
     let mut parts = Vec::new();
+    let mut courses = 0;
     for (number, group) in groups.iter().enumerate() {
         let own = match groups.len() {
             1 => extents.clone(),
@@ -245,13 +248,30 @@ fn base(
             None => own.box_frame(),
         };
         let Some(frame) = frame else { continue };
-        let layout = panels::lay(&job.panels, &shape, &frame);
-        let joints = panels::cross_joints(&layout, &job.panels);
+        // what is laid is stated for the part with the start, or by an area of another
+        let stated = group.iter().find_map(|area| job.course_starts_of.get(area));
+        let at_home =
+            home.is_none_or(|area| group.contains(&area)) && (home.is_some() || number == 0);
+        let starts = match stated {
+            Some(starts) => starts.clone(),
+            None if at_home => job.panels.course_starts.clone(),
+            None => panels::CourseStarts::new(),
+        };
+        let spec = PanelsSpec {
+            course_starts: starts,
+            ..job.panels.clone()
+        };
+        let mut layout = panels::lay(&spec, &shape, &frame);
+        // numbers run on from part to part, so that no two pieces bear one mark
+        layout.number_from(courses);
+        courses += layout
+            .courses
+            .last()
+            .map_or(0, |course| course.number - courses);
         parts.push(BasePart {
             areas: group.clone(),
             shape,
             layout,
-            joints,
         });
     }
     parts

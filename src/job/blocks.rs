@@ -6,10 +6,11 @@
 
 use super::model::{Conventional, Waste};
 use super::reader::{Bound, Map, Pair, Reader, density, length, mass, volume};
-use super::tree::{Node, Value};
+use super::tree::{Entry, Node, Value};
+use crate::diag::Place;
 use crate::edging::EdgingSpec;
 use crate::jointing::JointingSpec;
-use crate::panels::{LayoutRule, PanelSpec, PanelsSpec};
+use crate::panels::{CourseStarts, LayoutRule, PanelSpec, PanelsSpec};
 use crate::paving::PaverSpec;
 use crate::screed::{BeddingSpec, RailsSpec};
 use crate::textile::TextileSpec;
@@ -28,6 +29,8 @@ pub struct Base {
     pub panels: PanelsSpec,
     /// Extension past open edges, in millimetres.
     pub extension: f64,
+    /// First panels as laid, by the name of an area, with its place in the job.
+    pub starts_of: Vec<(String, Place, CourseStarts)>,
     /// Density of a panel, kg/m³.
     pub panel_density: f64,
 }
@@ -52,7 +55,7 @@ pub fn base(r: &mut Reader, map: &Map<'_>) -> Base {
     let min_piece = r.length_or(map, "min_piece", Bound::NotNegative, ("4\"", "100 mm"));
     let layouts = [("fixed", LayoutRule::Fixed), ("best", LayoutRule::Best)];
     let layout = r.word_at(map, "layout", &layouts);
-    let course_starts = course_starts(r, map, panel.length);
+    let starts = course_starts(r, map, panel.length);
     Base {
         panels: PanelsSpec {
             panel,
@@ -60,8 +63,9 @@ pub fn base(r: &mut Reader, map: &Map<'_>) -> Base {
             min_stagger,
             min_piece,
             layout: layout.unwrap_or(LayoutRule::Fixed),
-            course_starts,
+            course_starts: starts.home,
         },
+        starts_of: starts.of_areas,
         extension,
         panel_density,
     }
@@ -90,22 +94,69 @@ fn stagger(r: &mut Reader, map: &Map<'_>, cell: f64) -> f64 {
     }
 }
 
-/// First panels as laid.
-fn course_starts(r: &mut Reader, map: &Map<'_>, panel: f64) -> Vec<f64> {
+/// First panels as laid: for the part of the base that the panels' start is on, and by the name of
+/// an area for the part that it is on.
+#[derive(Debug, Default)]
+struct Starts {
+    home: CourseStarts,
+    of_areas: Vec<(String, Place, CourseStarts)>,
+}
+
+/// Reads `course_starts`: a list from the start corner's course on, a mapping by the number of
+/// the course from there, or either by the name of an area.
+fn course_starts(r: &mut Reader, map: &Map<'_>, panel: f64) -> Starts {
+    let mut starts = Starts::default();
     let Some(node) = map.get("course_starts") else {
-        return Vec::new();
+        return starts;
     };
     let path = map.key("course_starts");
-    let Some(items) = r.list(node, &path, "a list of lengths such as [3', 18\", 3']") else {
-        return Vec::new();
-    };
-    if items.len() > MOST {
-        r.wrong(node, &path, "a list of at most 2000 lengths");
-        return Vec::new();
+    let by_area = |entries: &[Entry]| entries.iter().any(|entry| number(&entry.key).is_none());
+    match &node.value {
+        Value::Map(entries) if by_area(entries) => {
+            for entry in entries.iter().take(MOST) {
+                let path = format!("{path}.{}", entry.key);
+                let listed = starts_of_part(r, &entry.node, &path, panel);
+                starts
+                    .of_areas
+                    .push((entry.key.clone(), entry.place, listed));
+            }
+        }
+        _ => starts.home = starts_of_part(r, node, &path, panel),
     }
-    let mut out = Vec::new();
-    for (index, item) in items.iter().enumerate() {
-        let path = format!("{path}[{index}]");
+    starts
+}
+
+/// The number of a course as a key.
+fn number(key: &str) -> Option<usize> {
+    key.parse()
+        .ok()
+        .filter(|number| (1..=MOST).contains(number))
+}
+
+/// First panels of one part of the base, by course from 0.
+fn starts_of_part(r: &mut Reader, node: &Node, path: &str, panel: f64) -> CourseStarts {
+    let wanted = "a list of lengths such as [3', 18\", 3'], or lengths by course such as \
+                  {2: 18\", 5: 3'}; at most 2000";
+    let listed: Vec<(usize, String, &Node)> = match &node.value {
+        Value::List(items) if items.len() <= MOST => items
+            .iter()
+            .enumerate()
+            .map(|(index, item)| (index, format!("{path}[{index}]"), item))
+            .collect(),
+        Value::Map(entries) if entries.iter().all(|entry| number(&entry.key).is_some()) => entries
+            .iter()
+            .filter_map(|entry| {
+                let index = number(&entry.key)? - 1;
+                Some((index, format!("{path}.{}", entry.key), &entry.node))
+            })
+            .collect(),
+        _ => {
+            r.wrong(node, path, wanted);
+            return CourseStarts::new();
+        }
+    };
+    let mut out = CourseStarts::new();
+    for (index, path, item) in listed {
         let Some(value) = r.length(item, &path, Bound::Positive) else {
             continue;
         };
@@ -117,7 +168,7 @@ fn course_starts(r: &mut Reader, map: &Map<'_>, panel: f64) -> Vec<f64> {
                 "the length of the course's first panel, at most a whole one",
             );
         }
-        out.push(value);
+        out.insert(index, value);
     }
     out
 }

@@ -5,6 +5,8 @@
 //! start corner, at level 0 (unless levels are used elsewhere), 2 %, away from the one wall edge,
 //! or from the first area's start edge when there is no wall. "The wall edge" is read over all areas.
 
+use std::collections::BTreeMap;
+
 use super::reader::{Bound, Map, Reader, angle, fall, nearest, shorten};
 use super::shape::{Points, pair};
 use super::tree::{Node, Value};
@@ -12,6 +14,7 @@ use super::{fixed, levelling};
 use crate::diag::{Diagnostic, Place};
 use crate::geom::Point;
 use crate::levels::{FallDirection, FinishSpec, FixedEdge};
+use crate::panels::CourseStarts;
 use crate::site::{EdgeKind, Site, SiteEdge, StartSpec};
 
 /// Keys of a finish plane.
@@ -398,4 +401,33 @@ fn default_direction(r: &mut Reader, ground: &Ground<'_>) -> Option<FallDirectio
     }
     r.assume("levels.finish.away_from".to_owned(), name.clone());
     Some(FallDirection::AwayFrom(name))
+}
+
+/// First panels as laid by area: a name that no area bears is an error.
+pub fn course_starts_of(
+    r: &mut Reader,
+    site: &Site,
+    named: Vec<(String, Place, CourseStarts)>,
+) -> BTreeMap<usize, CourseStarts> {
+    let mut of = BTreeMap::new();
+    for (name, place, starts) in named {
+        match site.areas.iter().position(|area| area.name == name) {
+            Some(area) => {
+                of.insert(area, starts);
+            }
+            None => {
+                let names: Vec<&str> = site.areas.iter().map(|area| area.name.as_str()).collect();
+                r.error(
+                    "no-area",
+                    place,
+                    format!("base.course_starts: no area is named {name}"),
+                    format!(
+                        "the number of a course from 1, or one of {}",
+                        names.join(", ")
+                    ),
+                );
+            }
+        }
+    }
+    of
 }

@@ -9,7 +9,7 @@ use crate::edging::EdgingSpec;
 use crate::geom::Point;
 use crate::jointing::JointingSpec;
 use crate::levels::{BackfillSpec, DrainSpec, FinishSpec, LevelsSpec, Rainfall};
-use crate::panels::PanelsSpec;
+use crate::panels::{CourseStarts, PanelsSpec};
 use crate::paving::{PaverSpec, PavingSpec};
 use crate::screed::BeddingSpec;
 use crate::site::{AreaSpec, StartSpec, StructureSpec};
@@ -51,6 +51,8 @@ pub struct Job {
     pub pavers: Vec<PaverSpec>,
     /// Base panels.
     pub panels: PanelsSpec,
+    /// First panels as laid in the part of the base that an area is on, by area.
+    pub course_starts_of: BTreeMap<usize, CourseStarts>,
     /// Density of a panel, kg/m³.
     pub panel_density: f64,
     /// Where the panels start; `None` for a circle without a stated start.

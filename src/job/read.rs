@@ -233,6 +233,7 @@ fn whole(r: &mut Reader, root: &Map<'_>) -> Option<Job> {
     };
     let finishes = finish::planes(r, &ground, &stated, &own);
     bounds::pieces(r, &site, &base.panels, &pavers, &edging);
+    let course_starts_of = finish::course_starts_of(r, &site, base.starts_of);
     if finishes.len() != areas.len() || pavers.is_empty() {
         return None;
     }
@@ -260,6 +261,7 @@ fn whole(r: &mut Reader, root: &Map<'_>) -> Option<Job> {
         finishes,
         pavers,
         panels: base.panels,
+        course_starts_of,
         panel_density: base.panel_density,
         panels_start,
         base_extension: base.extension,

@@ -3,11 +3,49 @@
 //! In: a layout. Out: for each piece the stretches of its panel's four sides that it keeps, and
 //! which of them another piece lies against. Millimetres in the frame of the start corner.
 
-use super::Layout;
 use super::lay::to_local;
+use super::{Layout, Piece};
+use crate::geom::{Frame, Point};
 
 /// A point nearer than this to a side of the panel is on it.
 const TOLERANCE: f64 = 0.5;
+
+/// The sides of a piece as drawn that run square to the course: where along it, and from where to
+/// where across. `starts` face the start, `ends` away from it.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Sides {
+    pub(super) starts: Vec<[f64; 3]>,
+    pub(super) ends: Vec<[f64; 3]>,
+}
+
+/// The sides of a piece as drawn, whatever made them.
+pub(super) fn sides(piece: &Piece, frame: &Frame) -> Sides {
+    let local = to_local(&piece.shape, frame);
+    let rings = local
+        .iter()
+        .flat_map(|part| std::iter::once(part.exterior()).chain(part.interiors()));
+    let mut sides = Sides::default();
+    for line in rings.flat_map(|ring| ring.lines()) {
+        let (a, b) = (line.start, line.end);
+        if (a.x - b.x).abs() > TOLERANCE || (a.y - b.y).abs() <= TOLERANCE {
+            continue;
+        }
+        let side = [(a.x + b.x) / 2.0, a.y.min(b.y), a.y.max(b.y)];
+        // what is inside lies to the left
+        if b.y > a.y {
+            sides.ends.push(side);
+        } else {
+            sides.starts.push(side);
+        }
+    }
+    sides
+}
+
+/// How far a place on site lies from a piece as drawn; zero inside it.
+pub(super) fn distance(piece: &Piece, _frame: &Frame, at: Point) -> f64 {
+    use geo::{Distance, Euclidean};
+    Euclidean.distance(&geo::Point::new(at.x, at.y), &piece.shape)
+}
 
 /// Stretches of one side, each from its least to its greatest coordinate along the side.
 pub(super) type Stretches = Vec<[f64; 2]>;

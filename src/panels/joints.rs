@@ -1,19 +1,22 @@
-//! Cross joints of neighbouring courses, found from the pieces as laid.
+//! Cross joints that come too close, found by a sweep over the pieces as drawn.
 //!
-//! In: a layout, the panel and the least stagger. Out: the least distance along the course between
-//! cross joints of courses that lie against each other, every pair under the limit, and every
-//! place where four panels meet. Millimetres.
+//! In: the layouts of all parts of the base, the panel and the least stagger. Out: the least
+//! distance along the course between cross joints of courses that lie against each other, every
+//! pair under the limit, and every place where four panels meet. Millimetres.
 //!
-//! A cross joint is where two pieces of a course lie end to end. It counts against the next course
-//! when it runs to the line between the two; one that a cut or an obstacle ends short of the
-//! line does not.
+//! A cross joint is where two pieces of a course lie end to end, whatever rule put them there. It
+//! counts against the next course when it runs to the line between the two; one that a cut or an
+//! obstacle ends short of the line does not. Where parts of a base meet at a break, joints that
+//! run to the break from either side count against each other by the distance between their ends.
 
-use super::contact::{kept, shared};
+use super::breaks::across_breaks;
+use super::contact::{Sides, shared, sides};
+use super::remedy::{Remedy, remedy};
 use super::{Layout, PanelsSpec};
 use crate::geom::Point;
 
 /// Lengths within this count as equal.
-const TOLERANCE: f64 = 0.5;
+pub(super) const TOLERANCE: f64 = 0.5;
 
 /// The cross joints of a base.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -25,7 +28,8 @@ pub struct CrossJoints {
     pub under_limit: usize,
     /// At how many places four panels meet.
     pub four_corner: usize,
-    /// The pairs under the limit, aligned ones included, by course and along it.
+    /// The pairs under the limit, aligned ones included, by part, course and along it, those at
+    /// breaks last. A fault's number on the plan is its place in the list, from 1.
     pub crosses: Vec<Cross>,
 }
 
@@ -40,130 +44,154 @@ pub struct Cross {
     pub offset_mm: f64,
     /// Whether four panels meet there (ends within 0.5 mm).
     pub four_corner: bool,
+    /// What puts it right; none where no trim of the later course does, or at a break.
+    pub remedy: Option<Remedy>,
 }
 
 impl CrossJoints {
-    /// Those of several parts of a base together.
-    pub fn merged(parts: impl IntoIterator<Item = CrossJoints>) -> Self {
-        parts.into_iter().fold(Self::default(), |mut all, part| {
-            let both = all.min_offset_mm.into_iter().chain(part.min_offset_mm);
-            all.min_offset_mm = both.min_by(f64::total_cmp);
-            all.under_limit += part.under_limit;
-            all.four_corner += part.four_corner;
-            all.crosses.extend(part.crosses);
-            all
-        })
+    fn pair(&mut self, offset: f64) {
+        let least = self.min_offset_mm.unwrap_or(f64::INFINITY);
+        self.min_offset_mm = Some(least.min(offset));
+    }
+
+    fn fault(&mut self, cross: Cross) {
+        self.under_limit += 1;
+        self.four_corner += usize::from(cross.four_corner);
+        self.crosses.push(cross);
     }
 }
 
-/// The cross joints of one layout. A pair is under the limit when it is closer than
+/// The cross joints of all parts of a base. A pair is under the limit when it is closer than
 /// `spec.min_stagger` by more than 0.5 mm, or aligned.
-pub fn cross_joints(layout: &Layout, spec: &PanelsSpec) -> CrossJoints {
-    let seams = seams(layout, spec);
-    let pitch = spec.panel.width + spec.panel.joint;
+pub fn cross_joints(layouts: &[Layout], spec: &PanelsSpec) -> CrossJoints {
     let mut found = CrossJoints::default();
-    for at in 1..layout.courses.len() {
-        let (course, next) = (&layout.courses[at - 1], &layout.courses[at]);
-        if next.number != course.number + 1 {
-            continue;
-        }
-        let line = next.v0 - spec.panel.joint / 2.0;
-        debug_assert!((next.v0 - course.v0 - pitch).abs() < TOLERANCE);
-        let far: Vec<f64> = seams[at - 1]
-            .iter()
-            .filter(|s| s.far)
-            .map(|s| s.u)
-            .collect();
-        let near: Vec<f64> = seams[at].iter().filter(|s| s.near).map(|s| s.u).collect();
-        let limit = (spec.min_stagger - TOLERANCE).max(0.0);
-        for u in far {
-            let from = near.partition_point(|&other| other < u);
-            let nearest = [from.checked_sub(1), Some(from)].into_iter().flatten();
-            for &other in nearest.filter_map(|index| near.get(index)) {
-                let offset = (other - u).abs();
-                let least = found.min_offset_mm.unwrap_or(f64::INFINITY);
-                found.min_offset_mm = Some(least.min(offset));
-            }
-            let reach = limit.max(TOLERANCE);
-            let first = near.partition_point(|&other| other < u - reach - TOLERANCE);
-            for &other in &near[first..] {
-                if other > u + reach + TOLERANCE {
-                    break;
-                }
-                let offset = (other - u).abs();
-                let four_corner = offset <= TOLERANCE;
-                if !four_corner && offset >= limit {
-                    continue;
-                }
-                found.under_limit += 1;
-                found.four_corner += usize::from(four_corner);
-                found.crosses.push(Cross {
-                    courses: [course.number, next.number],
-                    at: layout.frame.to_site((u + other) / 2.0, line),
-                    offset_mm: offset,
-                    four_corner,
-                });
-            }
-        }
+    let seams: Vec<Vec<Vec<Seam>>> = layouts.iter().map(|layout| seams(layout, spec)).collect();
+    for (layout, seams) in layouts.iter().zip(&seams) {
+        within(layout, seams, spec, &mut found);
+    }
+    for pair in across_breaks(layouts, &seams, spec) {
+        found.pair(pair.offset_mm);
+        found.fault(pair);
     }
     found
 }
 
+/// Whether joints `offset` apart are a fault, and whether four panels meet there.
+pub(super) fn fault(offset: f64, spec: &PanelsSpec) -> Option<bool> {
+    let aligned = offset <= TOLERANCE;
+    (aligned || offset < spec.min_stagger - TOLERANCE).then_some(aligned)
+}
+
+/// The pairs within one part.
+fn within(layout: &Layout, seams: &[Vec<Seam>], spec: &PanelsSpec, found: &mut CrossJoints) {
+    for at in 1..layout.courses.len() {
+        let (course, next) = (&layout.courses[at - 1], &layout.courses[at]);
+        if next.index != course.index + 1 {
+            continue;
+        }
+        let line = next.v0 - spec.panel.joint / 2.0;
+        let runs = |seams: &[Seam], to: fn(&Seam) -> bool| -> Vec<f64> {
+            seams
+                .iter()
+                .filter(|seam| to(seam))
+                .map(|seam| seam.u)
+                .collect()
+        };
+        let far = runs(&seams[at - 1], |seam| seam.far);
+        let near = runs(&seams[at], |seam| seam.near);
+        let reach = spec.min_stagger.max(TOLERANCE);
+        for u in far {
+            let from = near.partition_point(|&other| other < u);
+            for index in [from.checked_sub(1), Some(from)].into_iter().flatten() {
+                if let Some(other) = near.get(index) {
+                    found.pair((other - u).abs());
+                }
+            }
+            let first = near.partition_point(|&other| other < u - reach - TOLERANCE);
+            for &other in near[first..]
+                .iter()
+                .take_while(|&&other| other <= u + reach + TOLERANCE)
+            {
+                let offset = (other - u).abs();
+                if let Some(four_corner) = fault(offset, spec) {
+                    found.fault(Cross {
+                        courses: [course.number, next.number],
+                        at: layout.frame.to_site((u + other) / 2.0, line),
+                        offset_mm: offset,
+                        four_corner,
+                        remedy: remedy(layout, at, [u, other], spec),
+                    });
+                }
+            }
+        }
+    }
+}
+
 /// One cross joint, or one of the stretches that an obstacle leaves of it.
-struct Seam {
+pub(super) struct Seam {
     /// Middle of the joint along the course.
-    u: f64,
+    pub(super) u: f64,
+    /// From where to where across the course.
+    pub(super) across: [f64; 2],
     /// Whether it runs to the course's near side.
     near: bool,
     /// Whether it runs to the course's far side.
     far: bool,
 }
 
-/// The cross joints of each course, in order along it.
+/// The cross joints of each course, in order along it: where the end of a piece as drawn lies
+/// against the start of another.
 fn seams(layout: &Layout, spec: &PanelsSpec) -> Vec<Vec<Seam>> {
-    let panel = &spec.panel;
-    let cell = panel.length + panel.joint;
-    let kept = kept(layout, [panel.length, panel.width]);
+    let joint = spec.panel.joint;
     let of_course = |course: &super::Course| {
-        let mut seams = Vec::new();
-        let groups: Vec<Vec<usize>> = panels_of(layout, course);
-        for pair in groups.windows(2) {
-            let (here, next) = (&pair[0], &pair[1]);
-            let (u0, u1) = (
-                layout.pieces[here[0]].cell[0],
-                layout.pieces[next[0]].cell[0],
-            );
-            if (u1 - u0 - cell).abs() > TOLERANCE {
-                continue;
-            }
-            let ends: Vec<_> = here.iter().flat_map(|&i| kept[i].end.clone()).collect();
-            let starts: Vec<_> = next.iter().flat_map(|&i| kept[i].start.clone()).collect();
-            let far_side = course.v0 + panel.width;
-            for [low, high] in shared(&ends, &starts) {
-                seams.push(Seam {
-                    u: u1 - panel.joint / 2.0,
-                    near: low - course.v0 <= TOLERANCE,
-                    far: far_side - high <= TOLERANCE,
-                });
+        let all: Vec<Sides> = layout.pieces[course.pieces.clone()]
+            .iter()
+            .map(|piece| sides(piece, &layout.frame))
+            .collect();
+        let listed = |pick: fn(&Sides) -> &Vec<[f64; 3]>| {
+            let mut list: Vec<[f64; 3]> = all.iter().flat_map(pick).copied().collect();
+            list.sort_by(|a, b| a[0].total_cmp(&b[0]).then(a[1].total_cmp(&b[1])));
+            list
+        };
+        let (ends, starts) = (listed(|sides| &sides.ends), listed(|sides| &sides.starts));
+        let mut found: Vec<(f64, [f64; 2])> = Vec::new();
+        for [u, low, high] in ends {
+            let least = u + joint - TOLERANCE;
+            let first = starts.partition_point(|start| start[0] < least);
+            for start in starts[first..]
+                .iter()
+                .take_while(|start| start[0] <= least + 2.0 * TOLERANCE)
+            {
+                for stretch in shared(&[[low, high]], &[[start[1], start[2]]]) {
+                    found.push(((u + start[0]) / 2.0, stretch));
+                }
             }
         }
-        seams
+        let (near_side, far_side) = (course.v0, course.v0 + spec.panel.width);
+        joined(found)
+            .into_iter()
+            .map(|(u, [low, high])| Seam {
+                u,
+                across: [low, high],
+                near: low - near_side <= TOLERANCE,
+                far: far_side - high <= TOLERANCE,
+            })
+            .collect()
     };
     layout.courses.iter().map(of_course).collect()
 }
 
-/// The course's pieces by the panel's place they are at.
-fn panels_of(layout: &Layout, course: &super::Course) -> Vec<Vec<usize>> {
-    let mut groups: Vec<Vec<usize>> = Vec::new();
-    for index in course.pieces.clone() {
-        let same = groups.last().is_some_and(|group| {
-            let before = &layout.pieces[group[0]];
-            (before.cell[0] - layout.pieces[index].cell[0]).abs() < TOLERANCE
-        });
-        match groups.last_mut() {
-            Some(group) if same => group.push(index),
-            _ => groups.push(vec![index]),
+/// Stretches of one joint that follow each other, as one.
+fn joined(mut found: Vec<(f64, [f64; 2])>) -> Vec<(f64, [f64; 2])> {
+    found.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1[0].total_cmp(&b.1[0])));
+    let mut joined: Vec<(f64, [f64; 2])> = Vec::new();
+    for (u, [low, high]) in found {
+        match joined.last_mut() {
+            Some((at, [_, top])) if (u - *at).abs() <= TOLERANCE && low - *top <= TOLERANCE => {
+                *top = top.max(high);
+            }
+            _ => joined.push((u, [low, high])),
         }
     }
-    groups
+    joined
 }

@@ -9,8 +9,9 @@
 //! - courses are numbered from the one that lies first across the courses, positions from the
 //!   piece that lies first along them. Both are the start corner's unless the base reaches behind
 //!   the start line or back past the start corner;
-//! - `course_starts` begins with the start corner's course and goes forward; courses behind it go
-//!   back from it by the stagger. The base's edge is the least `u` of the base within the course;
+//! - `course_starts` counts from the start corner's course forward; a course that it does not list
+//!   goes on by the stagger from the one before it, and courses behind the start corner's go back
+//!   from that. The base's edge is the least `u` of the base within the course;
 //! - a panel is whole when the base holds all of it but a rim of 0.5 mm.
 
 use std::collections::BTreeMap;
@@ -77,6 +78,7 @@ pub fn lay(spec: &PanelsSpec, base: &Shape, frame: &Frame) -> Layout {
             v0,
             shift_mm: shift,
             first_length_mm: pieces[0].length_mm,
+            as_laid: usize::try_from(index).is_ok_and(|at| spec.course_starts.contains_key(&at)),
             pieces: start..start + pieces.len(),
         });
         layout.pieces.append(&mut pieces);
@@ -321,7 +323,7 @@ mod tests {
         assert_eq!(half.cuts.len(), 1);
         assert!((half.cuts[0].length_mm - 2.0 * FOOT).abs() < 0.01);
         assert!((half.cuts[0].points[0][0] - 1.5 * FOOT).abs() < 0.01);
-        let joints = cross_joints(&laid, &spec(1.5 * FOOT));
+        let joints = cross_joints(std::slice::from_ref(&laid), &spec(1.5 * FOOT));
         assert!((joints.min_offset_mm.unwrap() - 1.5 * FOOT).abs() < 1e-6);
         assert_eq!((joints.under_limit, joints.four_corner), (0, 0));
     }
@@ -339,7 +341,7 @@ mod tests {
     fn aligned_courses_meet_four_at_a_place() {
         let base = feet(&[(0.0, 0.0), (12.0, 0.0), (12.0, 4.0), (0.0, 4.0)]);
         let laid = lay(&spec(0.0), &base, &frame());
-        let joints = cross_joints(&laid, &spec(0.0));
+        let joints = cross_joints(std::slice::from_ref(&laid), &spec(0.0));
         assert_eq!((joints.under_limit, joints.four_corner), (3, 3));
         assert!(
             joints.crosses[0]
@@ -353,7 +355,7 @@ mod tests {
     fn stated_starts_shift_courses_and_the_rest_goes_on_by_the_stagger() {
         let base = feet(&[(0.0, 0.0), (12.0, 0.0), (12.0, 8.0), (0.0, 8.0)]);
         let mut rules = spec(FOOT);
-        rules.course_starts = vec![3.0 * FOOT, 1.25 * FOOT];
+        rules.course_starts = [(0, 3.0 * FOOT), (1, 1.25 * FOOT)].into();
         let laid = lay(&rules, &base, &frame());
         let starts: Vec<f64> = laid
             .courses
@@ -364,7 +366,7 @@ mod tests {
         for (found, wanted) in starts.iter().zip([3.0, 1.25, 2.25, 0.25]) {
             assert!((found - wanted).abs() < 1e-6, "{starts:?}");
         }
-        let joints = cross_joints(&laid, &rules);
+        let joints = cross_joints(std::slice::from_ref(&laid), &rules);
         assert!((joints.min_offset_mm.unwrap() - FOOT).abs() < 1e-6);
     }
 
@@ -422,7 +424,7 @@ mod tests {
         let area: f64 = laid.pieces.iter().map(|piece| piece.area_mm2).sum();
         let joints = x * y - 6.0 * 900.0 * 600.0;
         assert!((area + joints - clip::area(&base)).abs() < 1.0);
-        let crosses = cross_joints(&laid, &rules).crosses;
+        let crosses = cross_joints(std::slice::from_ref(&laid), &rules).crosses;
         assert!(crosses[0].at.distance(Point::new(905.0, 605.0)) < 1e-6);
     }
 
@@ -463,7 +465,10 @@ mod tests {
                 assert!((a.area_mm2 - b.area_mm2).abs() < 5.0);
                 assert!((a.narrowest_mm - b.narrowest_mm).abs() < 0.01);
             }
-            let (a, b) = (cross_joints(&again, &rules), cross_joints(&laid, &rules));
+            let (a, b) = (
+                cross_joints(std::slice::from_ref(&again), &rules),
+                cross_joints(std::slice::from_ref(&laid), &rules),
+            );
             assert_eq!(a.under_limit, b.under_limit);
         }
     }

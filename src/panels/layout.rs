@@ -29,6 +29,8 @@ pub struct Course {
     pub shift_mm: f64,
     /// Length along the course of its first piece.
     pub first_length_mm: f64,
+    /// Whether the length of its first piece is stated as laid.
+    pub as_laid: bool,
     /// Its pieces, as indices into `Layout::pieces`.
     pub pieces: std::ops::Range<usize>,
 }
@@ -89,6 +91,16 @@ impl Piece {
 }
 
 impl Layout {
+    /// Numbers the courses, and their pieces with them, on from the courses of another part.
+    pub fn number_from(&mut self, before: usize) {
+        for course in &mut self.courses {
+            course.number += before;
+        }
+        for piece in &mut self.pieces {
+            piece.course += before;
+        }
+    }
+
     /// How many pieces are whole panels.
     pub fn whole(&self) -> usize {
         self.pieces.iter().filter(|piece| piece.whole).count()

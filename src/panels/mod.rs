@@ -3,6 +3,7 @@
 //! In: the base outline, the frame of the start corner, the panel and the rules. Out: every piece
 //! with its mark and cut lengths, the cross joints found from the pieces as laid, the purchase.
 
+mod breaks;
 mod contact;
 mod cuts;
 mod cutting;
@@ -11,6 +12,7 @@ mod lay;
 mod layout;
 mod purchase;
 mod region;
+mod remedy;
 mod seams;
 mod sharing;
 mod shifts;
@@ -22,5 +24,6 @@ pub use joints::{Cross, CrossJoints, cross_joints};
 pub use lay::lay;
 pub use layout::{Course, Cut, Layout, Piece};
 pub use purchase::{Purchase, purchase};
+pub use remedy::Remedy;
 pub use seams::seams;
-pub use spec::{LayoutRule, PanelSpec, PanelsSpec};
+pub use spec::{CourseStarts, LayoutRule, PanelSpec, PanelsSpec};

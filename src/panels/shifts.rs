@@ -5,12 +5,15 @@
 //! it. Millimetres. A stated start longer than a panel is refused by the reader of the job; here it
 //! is taken round by the cell.
 
+use std::collections::BTreeMap;
+
 use super::PanelsSpec;
 use super::sides::Sides;
 
 /// How far the cells of each course are shifted forward.
 pub(super) struct Shifts {
-    listed: Vec<f64>,
+    /// By course from the start corner's.
+    listed: BTreeMap<i64, f64>,
     stagger: f64,
     cell: f64,
 }
@@ -18,12 +21,11 @@ pub(super) struct Shifts {
 impl Shifts {
     pub(super) fn new(spec: &PanelsSpec, sides: &Sides) -> Self {
         let panel = &spec.panel;
-        let starts = spec.course_starts.iter().enumerate();
-        let listed = starts.map(|(index, start)| {
+        let listed = spec.course_starts.iter().map(|(&index, start)| {
             let v0 = index as f64 * (panel.width + panel.joint);
             // an empty course is measured from the start corner
             let edge = sides.within(v0, v0 + panel.width).least_u().unwrap_or(0.0);
-            edge + start + panel.joint
+            (index as i64, edge + start + panel.joint)
         });
         Self {
             listed: listed.collect(),
@@ -33,18 +35,10 @@ impl Shifts {
     }
 
     pub(super) fn of(&self, index: i64) -> f64 {
-        let (from, on) = match (self.listed.first(), self.listed.last()) {
-            (Some(first), Some(last)) => {
-                let listed = self.listed.len() as i64;
-                match usize::try_from(index) {
-                    Err(_) => (*first, index),
-                    Ok(at) if at < self.listed.len() => (self.listed[at], 0),
-                    Ok(_) => (*last, index - listed + 1),
-                }
-            }
-            _ => (0.0, index),
-        };
-        let shift = (from + on as f64 * self.stagger).rem_euclid(self.cell);
+        // behind the start line courses go back from the start corner's
+        let before = self.listed.range(..=index.max(0)).next_back();
+        let (at, from) = before.map_or((0, 0.0), |(at, from)| (*at, *from));
+        let shift = (from + (index - at) as f64 * self.stagger).rem_euclid(self.cell);
         // a shift that rounding leaves just under or over a whole cell is none
         if self.cell - shift < 1e-6 || shift < 1e-6 {
             0.0

@@ -1,5 +1,10 @@
 //! What the job says of the base panels. Millimetres.
 
+use std::collections::BTreeMap;
+
+/// Lengths of first panels as laid, by course from 0 at the start corner.
+pub type CourseStarts = BTreeMap<usize, f64>;
+
 /// A base panel.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct PanelSpec {
@@ -26,8 +31,10 @@ pub struct PanelsSpec {
     pub min_piece: f64,
     /// Fixed, or searched.
     pub layout: LayoutRule,
-    /// As laid: length of the first panel of each course; may be empty.
-    pub course_starts: Vec<f64>,
+    /// As laid: length of the first panel of some of the courses, by course from the start
+    /// corner's, which is 0. A course that is not listed goes on by the stagger from the one
+    /// before it.
+    pub course_starts: CourseStarts,
 }
 
 /// Whether the layout is as stated or searched for.

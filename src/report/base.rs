@@ -10,22 +10,29 @@ use crate::panels::{Cut, CutPanel};
 /// The base panels.
 pub fn base(design: &Design) -> Value {
     let totals = &design.panels;
-    let joints: Vec<_> = design.base.iter().map(|part| &part.joints).collect();
+    let joints = &design.cross_joints;
     let crosses: Vec<Value> = joints
+        .crosses
         .iter()
-        .flat_map(|joints| joints.crosses.iter())
-        .map(|cross| {
-            json!({
-                "courses": cross.courses,
-                "offset_mm": mm(cross.offset_mm),
-                "at": place(cross.at),
-            })
+        .enumerate()
+        .map(|(at, cross)| {
+            let remedy = cross.remedy.map(|remedy| {
+                json!({
+                    "course": remedy.course,
+                    "back_mm": mm(remedy.back_mm),
+                    "first_mm": mm(remedy.first_mm),
+                })
+            });
+            object([
+                ("number", json!(at + 1)),
+                ("courses", json!(cross.courses)),
+                ("offset_mm", mm(cross.offset_mm)),
+                ("four_corner", json!(cross.four_corner)),
+                ("at", place(cross.at)),
+                ("remedy", json!(remedy)),
+            ])
         })
         .collect();
-    let min_offset = joints
-        .iter()
-        .filter_map(|joints| joints.min_offset_mm)
-        .min_by(f64::total_cmp);
     object([
         ("area_m2", figure(design.extents.base.area_mm2 / 1e6)),
         (
@@ -46,15 +53,12 @@ pub fn base(design: &Design) -> Value {
         (
             "joints",
             object([
-                ("min_offset_mm", min_offset.map_or(Value::Null, mm)),
                 (
-                    "under_limit",
-                    json!(joints.iter().map(|j| j.under_limit).sum::<usize>()),
+                    "min_offset_mm",
+                    joints.min_offset_mm.map_or(Value::Null, mm),
                 ),
-                (
-                    "four_corner",
-                    json!(joints.iter().map(|j| j.four_corner).sum::<usize>()),
-                ),
+                ("under_limit", json!(joints.under_limit)),
+                ("four_corner", json!(joints.four_corner)),
                 ("crosses", json!(crosses)),
             ]),
         ),
