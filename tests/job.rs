@@ -606,3 +606,18 @@ fn a_bond_that_its_paver_cannot_be_laid_in_is_refused_at_the_bond() {
     assert_eq!((place.line, place.column), (3, 64));
     assert!(error.found.contains("herringbone"), "{}", error.found);
 }
+
+/// A revision may say where it changed something: one point, or several that the cloud goes round.
+#[test]
+fn a_revision_may_carry_places() {
+    let with = |at: &str| {
+        let to = format!("note: First issue, at: {at}}}");
+        FULL.replacen("note: First issue}", &to, 1)
+    };
+    let one = good(&with("[2', 3']"));
+    assert_eq!(one.info.revisions[0].at, [Point::new(609.6, 914.4)]);
+    let two = good(&with("[[0, 0], [2', 3']]"));
+    assert_eq!(two.info.revisions[0].at.len(), 2);
+    assert!(!bad(&with("[2', 3', 4']")).is_empty());
+    assert!(!bad(&with("corner")).is_empty());
+}

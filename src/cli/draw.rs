@@ -34,6 +34,9 @@ pub struct Options {
     /// Most threads to work on, where not all that the machine has. The outputs are the same.
     #[arg(long, value_name = "COUNT")]
     threads: Option<usize>,
+    /// Print the sheets at true scale over small pages too, as NAME.tiles.pdf.
+    #[arg(long, value_name = "PAPER", value_parser = ["letter", "a4"])]
+    tile: Option<String>,
 }
 
 /// Draws each job.
@@ -161,6 +164,11 @@ fn set(stem: &str, worked: &Worked, options: &Options) -> Result<Set, String> {
         None => Ok(vec![(format!("{stem}.pdf"), export::pdf(&sheets, &meta))]),
     });
     parts.rotate_left(1);
+    if let Some(paper) = options.tile.as_deref().and_then(draw::Paper::named) {
+        let pages = sheet::tile::tiles(&sheets, paper);
+        let file = (format!("{stem}.tiles.pdf"), export::pdf(&pages, &meta));
+        parts.push(Ok(vec![file]));
+    }
     let parts: Result<Vec<_>, String> = parts.into_iter().collect();
     Ok((parts?.into_iter().flatten().collect(), defects))
 }

@@ -4,8 +4,9 @@
 
 use super::model::{Audience, Info, Revision, ScaleChoice, SectionLine, SheetSpec};
 use super::reader::{Bound, Map, Reader, angle};
-use super::shape::{Points, point};
+use super::shape::{Points, pair, point};
 use super::tree::{Node, Value};
+use crate::geom::Point;
 use crate::units::System;
 
 /// Names of paper that a job may ask for.
@@ -25,6 +26,9 @@ const MOST_SECTIONS: usize = 24;
 const MOST_REVISIONS: usize = 100;
 /// Most lines of terms: what one sheet holds.
 const MOST_TERMS: usize = 20;
+
+/// Most points that one revision's cloud goes round.
+const MOST_POINTS: usize = 100;
 
 /// Keys of `job`.
 const KEYS: [&str; 9] = [
@@ -108,7 +112,7 @@ fn terms(r: &mut Reader, map: &Map<'_>) -> Vec<String> {
 
 /// One revision.
 fn revision(r: &mut Reader, node: &Node, path: &str) -> Option<Revision> {
-    let map = r.map(node, path, &["mark", "date", "note"])?;
+    let map = r.map(node, path, &["mark", "date", "note", "at"])?;
     let date = date(r, &map);
     let mark = r.required(&map, "mark", "a mark such as A");
     let mark = mark.and_then(|n| r.text(n, &map.key("mark")));
@@ -117,7 +121,35 @@ fn revision(r: &mut Reader, node: &Node, path: &str) -> Option<Revision> {
         mark: mark?,
         date,
         note,
+        at: changed(r, &map),
     })
+}
+
+/// Where a revision changed something: `[x, y]`, or a list of such points.
+fn changed(r: &mut Reader, map: &Map<'_>) -> Vec<Point> {
+    let Some(node) = map.get("at") else {
+        return Vec::new();
+    };
+    let path = map.key("at");
+    let several = match &node.value {
+        Value::List(items) => items
+            .first()
+            .is_some_and(|item| matches!(item.value, Value::List(_))),
+        _ => false,
+    };
+    if !several {
+        return pair(r, node, &path).into_iter().collect();
+    }
+    let Some(items) = r.list(node, &path, "a point [x, y] or a list of points") else {
+        return Vec::new();
+    };
+    if items.len() > MOST_POINTS {
+        r.wrong(node, &path, "100 points at most");
+    }
+    let points = items.iter().take(MOST_POINTS).enumerate();
+    points
+        .filter_map(|(index, item)| pair(r, item, &format!("{path}[{index}]")))
+        .collect()
 }
 
 /// The date under `date`, as `YYYY-MM-DD`.

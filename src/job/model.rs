@@ -130,6 +130,8 @@ pub struct Revision {
     pub mark: String,
     pub date: Option<String>,
     pub note: String,
+    /// What it changed, clouded on the plan: one point, or several that the cloud goes round.
+    pub at: Vec<Point>,
 }
 
 /// How the sheet is to be drawn.

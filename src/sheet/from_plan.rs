@@ -5,7 +5,7 @@
 
 use super::chains::{self, SAME, bare};
 use super::from_water;
-use super::model::{Area, Corner, Course, Piece, PlanModel, Radius, Structure, Surface};
+use super::model::{Area, Cloud, Corner, Course, Piece, PlanModel, Radius, Structure, Surface};
 use crate::design::{AreaDesign, Design};
 use crate::geom::{Point, Ring, SAGITTA, Shape, Vector};
 use crate::job::Audience;
@@ -87,6 +87,15 @@ pub fn plan(design: &Design) -> PlanModel {
         model.rail_words = Some(format!("rails {apart} apart"));
     }
     model.chains = chains::chains(design, system, design.job.sheet.audience);
+    let newest = design.job.info.revisions.last();
+    model.clouds = newest
+        .filter(|revision| !revision.at.is_empty())
+        .map(|revision| Cloud {
+            mark: revision.mark.clone(),
+            points: revision.at.clone(),
+        })
+        .into_iter()
+        .collect();
     model
 }
 

@@ -42,10 +42,12 @@ pub mod plan_marks;
 pub mod section;
 pub mod shift;
 pub mod signs;
+pub mod split;
 pub mod surface;
 pub mod symbol;
 pub mod table;
 pub mod theme;
+pub mod tile;
 pub mod title_block;
 pub mod window;
 

@@ -52,6 +52,43 @@ pub struct PlanModel {
     pub services: Vec<Service>,
     /// The ground and the depth of dig, on the plan that is about them.
     pub earth: Option<Earth>,
+    /// What a plan that shows only a part is cut to.
+    pub window: Option<Window>,
+    /// Match lines of an overview.
+    pub match_lines: Vec<MatchLine>,
+    /// Names of the parts that an overview is split into, and their middles.
+    pub parts: Vec<(String, Point)>,
+    /// What the newest revision changed.
+    pub clouds: Vec<Cloud>,
+}
+
+/// What a plan is cut to, with the match lines at its inner sides.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Window {
+    /// Lowest and highest corner.
+    pub corners: [Point; 2],
+    /// Sides beyond which nothing is dug: left, right, bottom, top.
+    pub open: [bool; 4],
+    /// Where it meets its neighbours; they lie inside it by the lap.
+    pub lines: Vec<MatchLine>,
+}
+
+/// A line along which two parts of a plan meet.
+#[derive(Clone, Debug, PartialEq)]
+pub struct MatchLine {
+    /// Its ends.
+    pub ends: [Point; 2],
+    /// Which part lies beyond; may be empty.
+    pub words: String,
+}
+
+/// A cloud round what a revision changed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Cloud {
+    /// The revision's mark.
+    pub mark: String,
+    /// What it goes round.
+    pub points: Vec<Point>,
 }
 
 /// An edge where two areas meet.

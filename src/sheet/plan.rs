@@ -34,6 +34,7 @@ pub const LAYERS: [(&str, &str); 19] = [
     ("section-marks", "Section marks"),
     ("levels", "Levels and falls"),
     ("labels", "Labels"),
+    ("revisions", "Revision clouds"),
     ("section", "Section A–A"),
     ("detail", "Edge detail"),
     ("sheet", "Frame, title block and text"),
@@ -116,7 +117,13 @@ pub struct Drawn {
 
 /// Draws the plan in its room, clear of what is reserved.
 pub fn draw(model: &PlanModel, placing: &Placing, room: Rect, reserved: &[Rect]) -> Drawn {
-    let dig = Rect::around(model.dig.iter().flatten().map(|p| placing.at(*p)))
+    let window = model.window.as_ref().map(|window| {
+        let [a, b] = window.corners.map(|p| placing.at(p));
+        Rect::between(a, b)
+    });
+    let around = Rect::around(model.dig.iter().flatten().map(|p| placing.at(*p)));
+    let dig = window
+        .or(around)
         .unwrap_or(Rect::between(room.centre(), room.centre()));
     let mut marks = Marks {
         model,
@@ -147,6 +154,10 @@ pub fn draw(model: &PlanModel, placing: &Placing, room: Rect, reserved: &[Rect])
     }
     edging(&mut marks);
     let keyed = plan_marks::draw(&mut marks);
+    if let Some(window) = window {
+        let open = model.window.as_ref().map_or([false; 4], |w| w.open);
+        clipped(&mut marks.layers, window, open);
+    }
     let mut items = groups("plan", "Plan", &mut marks.layers);
     items.extend(groups(
         "plan-letters",
@@ -154,6 +165,45 @@ pub fn draw(model: &PlanModel, placing: &Placing, room: Rect, reserved: &[Rect])
         &mut marks.letters,
     ));
     Drawn { items, keyed }
+}
+
+/// Layers that end at the window of a plan that shows only a part.
+const GROUND: [&str; 11] = [
+    "structures",
+    "ground",
+    "services",
+    "dig",
+    "base",
+    "panels",
+    "rails",
+    "pavers",
+    "paving",
+    "edging",
+    "nails",
+];
+
+/// Clips the ground layers just inside a window, so that no outline seems to end at it; where its
+/// side is open (left, right, bottom, top), what stands beyond is shown.
+fn clipped(layers: &mut BTreeMap<&'static str, Vec<Item>>, window: Rect, open: [bool; 4]) {
+    let [left, right, bottom, top] = open.map(|open| if open { CONTEXT } else { -0.6 });
+    let shown = Rect {
+        left: window.left - left,
+        right: window.right + right,
+        bottom: window.bottom + bottom,
+        top: window.top - top,
+    };
+    for layer in GROUND {
+        if let Some(items) = layers.get_mut(layer) {
+            let inner = std::mem::take(items);
+            items.push(Item::Group(Group {
+                id: format!("plan-window-{layer}"),
+                title: "Shown part".to_string(),
+                layer: None,
+                clip: Some(shown.outline()),
+                items: inner,
+            }));
+        }
+    }
 }
 
 /// One group per layer, in painting order.

@@ -149,6 +149,15 @@ pub fn further(content: &Content, wanted: Wanted, set: &Arrangement) -> Arrangem
         .unwrap_or_else(|| at_any_scale(content, wanted, set.paper, set.turned))
 }
 
+/// Breadth and height on paper that a part of a plan can take on a sheet of its own.
+pub fn part_room(content: &Content, paper: Paper, turned: Orientation) -> (f64, f64) {
+    let form = (Text::Beside(1, zones::NARROW), Strip::None);
+    let zones = zones::zones(paper, turned, content.title.height(), form);
+    let room = views::plan_room(&PlanModel::default(), zones.plan);
+    // Course labels stand beside the window.
+    ((room.width() - 20.0).max(20.0), room.height().max(20.0))
+}
+
 /// The best arrangement on a paper.
 fn best(
     content: &Content,

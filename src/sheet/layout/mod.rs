@@ -18,7 +18,7 @@ use super::content::{Content, FurtherSheet};
 use super::flow::Flow;
 use super::plan::LAYERS;
 use super::title_block::TitleBlock;
-use super::{frame, pen, symbol};
+use super::{frame, pen, split, symbol};
 use crate::draw::scale::Scale;
 use crate::draw::{Item, Layer, Sheet};
 use arrange::{Arrangement, Wanted};
@@ -62,6 +62,8 @@ struct Drawn {
 
 /// Lays the content out on as many sheets as it takes.
 pub fn sheets(content: &Content) -> Vec<Sheet> {
+    let split = split_up(content);
+    let content = split.as_ref().unwrap_or(content);
     let parts = parts(content);
     // The paper is chosen once, so that the index cannot change it.
     let mut content = content.clone();
@@ -82,6 +84,54 @@ pub fn sheets(content: &Content) -> Vec<Sheet> {
         }
     }
     numbered(&content, pages, &drawn)
+}
+
+/// How far the windows of a plan in parts lap over their match lines, in millimetres on paper.
+const LAP: f64 = 8.0;
+/// Most parts that a plan is split into before a larger paper is taken.
+const PARTS: usize = 6;
+
+/// The content with its plan in parts, where the smallest scale at which lettering is legible does
+/// not fit the paper; none where it does.
+fn split_up(content: &Content) -> Option<Content> {
+    if content.scale.is_some() {
+        return None;
+    }
+    let plain = parts(content);
+    let whole = arrange::first(content, wanted(content, &plain, 0, 0, &[]));
+    let limit = arrange::smallest(content.system);
+    if whole.scale.ratio <= limit + 1e-9 {
+        return None;
+    }
+    let scale = Scale::standard(content.system)
+        .into_iter()
+        .find(|scale| (scale.ratio - limit).abs() < 1e-9)?;
+    let papers = match content.paper {
+        Some(paper) => vec![paper],
+        None => arrange::papers(content.system)[1..].to_vec(),
+    };
+    let turned = content.turned.unwrap_or(whole.turned);
+    let lap = scale.to_site(crate::draw::Mm(LAP));
+    let bounds = views::site_box(&content.plan);
+    let grids: Vec<_> = papers
+        .into_iter()
+        .map(|paper| {
+            let (wide, high) = arrange::part_room(content, paper, turned);
+            let held = [wide, high].map(|mm| scale.to_site(crate::draw::Mm(mm)));
+            (paper, split::grid(bounds, (held[0], held[1]), lap))
+        })
+        .collect();
+    let few = |grid: &split::Grid| grid.count.0 * grid.count.1 <= PARTS;
+    let (paper, grid) = grids.iter().find(|(_, g)| few(g)).or(grids.last())?;
+    let mut further = split::parts(&content.plan, grid, content.system);
+    further.extend(content.further.iter().cloned());
+    Some(Content {
+        plan: split::overview(&content.plan, grid),
+        paper: Some(*paper),
+        turned: Some(turned),
+        further,
+        ..content.clone()
+    })
 }
 
 /// The parts of the set, the general sheet first.
@@ -157,7 +207,9 @@ fn laid_out(
     let mut first = resolved(&content.essential);
     let last = first.len().saturating_sub(1);
     first.splice(last..last, index_block(before, most));
-    let essential = first.len();
+    // Beside the overview of a plan in parts, cautions may flow on: the index is long.
+    let flows_on = usize::from(!content.plan.parts.is_empty());
+    let essential = first.len().saturating_sub(flows_on);
     blocks.extend(first.into_iter().map(|block| wait(GENERAL, block)));
     blocks.extend(
         resolved(&content.general)

@@ -179,7 +179,11 @@ pub fn extent(model: &PlanModel) -> (f64, f64) {
     (high.x - low.x, high.y - low.y)
 }
 
-fn site_box(model: &PlanModel) -> [Point; 2] {
+/// Lowest and highest corner of what is shown: the window, or the box round the dig.
+pub fn site_box(model: &PlanModel) -> [Point; 2] {
+    if let Some(window) = &model.window {
+        return window.corners;
+    }
     let mut low = Point::new(f64::INFINITY, f64::INFINITY);
     let mut high = Point::new(f64::NEG_INFINITY, f64::NEG_INFINITY);
     for p in model.dig.iter().flatten() {

@@ -14,6 +14,7 @@ mod courses;
 mod dimensions;
 pub mod earth;
 mod falls;
+mod match_lines;
 mod names;
 mod panels;
 mod points;
@@ -50,6 +51,7 @@ mod worth {
 
 /// Draws the lines of all marks and letters the plan; gives the rows of its keyed table.
 pub fn draw(marks: &mut Marks) -> Vec<Keyed> {
+    match_lines::draw(marks);
     section_line::draw(marks);
     dimensions::draw(marks);
     courses::ask(marks);

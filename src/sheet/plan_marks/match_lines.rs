@@ -1,0 +1,116 @@
+//! Match lines, the names of parts, and clouds round what a revision changed.
+//!
+//! In: the plan with its ground layers drawn. Out: marks and lettering that stand where they are:
+//! other words go round them. A cloud is a row of scallops with the revision's letter in a triangle.
+
+use crate::draw::paper::Rect;
+use crate::draw::{Anchor, Colour, Dash, Face, LineWidth, Pt, build};
+use crate::sheet::labels::Box2;
+use crate::sheet::lettering::{HEADING, NOTE, width};
+use crate::sheet::pen;
+use crate::sheet::plan::Marks;
+
+/// How far a match line runs past its window.
+const PAST: f64 = 4.0;
+/// How far a cloud stands off what it goes round.
+const OFF: f64 = 5.0;
+/// Length of a scallop.
+const SCALLOP: f64 = 5.0;
+
+/// Draws them.
+pub fn draw(marks: &mut Marks) {
+    let model = marks.model;
+    let stroke = pen::dashed(LineWidth::W35, Dash::LongDashDoubleDot, Colour::BLACK);
+    let window = model.window.iter().flat_map(|window| &window.lines);
+    for line in model.match_lines.iter().chain(window) {
+        let [a, b] = line.ends.map(|p| marks.at(p));
+        let long = a.distance(b).max(1e-9);
+        let (dx, dy) = ((b.x - a.x) / long * PAST, (b.y - a.y) / long * PAST);
+        let ends = [a.moved(-dx, -dy), b.moved(dx, dy)];
+        marks.add("dimensions", [pen::line(ends[0], ends[1], stroke)]);
+        marks.taken.add_line(ends, 6.0);
+        if !line.words.is_empty() {
+            words(marks, ends, &line.words);
+        }
+    }
+    for (name, at) in &model.parts {
+        let base = marks.at(*at).moved(0.0, HEADING / 2.0);
+        letter(marks, base, 0.0, HEADING, name);
+    }
+    for cloud in &model.clouds {
+        let points: Vec<Pt> = cloud.points.iter().map(|p| marks.at(*p)).collect();
+        if let Some(bounds) = Rect::around(points) {
+            scallops(marks, bounds.grown(OFF), &cloud.mark);
+        }
+    }
+}
+
+/// The words of a match line, outside the window beside its middle.
+fn words(marks: &mut Marks, [a, b]: [Pt; 2], words: &str) {
+    let middle = Pt::new((a.x + b.x) / 2.0, (a.y + b.y) / 2.0);
+    let seen = marks.dig.centre();
+    if (b.x - a.x).abs() < (b.y - a.y).abs() {
+        let x = if middle.x > seen.x {
+            marks.dig.right + 4.5
+        } else {
+            marks.dig.left - 2.5
+        };
+        letter(marks, Pt::new(x, middle.y), 90.0, NOTE, words);
+    } else {
+        let y = if middle.y > seen.y {
+            marks.dig.bottom + 5.5
+        } else {
+            marks.dig.top - 3.0
+        };
+        letter(marks, Pt::new(middle.x, y), 0.0, NOTE, words);
+    }
+}
+
+/// A run that stands where it is, on white.
+fn letter(marks: &mut Marks, base: Pt, angle: f64, height: f64, words: &str) {
+    let bounds = Box2::of_text(base, Anchor::Middle, angle, height, Face::SemiBold, words);
+    marks.taken.add_box(bounds.grown(0.6));
+    let ground = pen::polygon(&bounds.grown(0.5).corners(), None, Some(Colour::WHITE));
+    let run = pen::lettered(base, angle, height, Face::SemiBold, Anchor::Middle, words);
+    marks.letter("dimensions", [ground, run]);
+}
+
+/// A cloud along a rectangle, bulging outward, and its letter in a triangle at the top right.
+fn scallops(marks: &mut Marks, around: Rect, mark: &str) {
+    let corners = around.corners();
+    let mut outline = Vec::new();
+    for (i, a) in corners.iter().enumerate() {
+        let b = corners[(i + 1) % 4];
+        let count = (a.distance(b) / SCALLOP).round().max(1.0);
+        // The corners run clockwise as seen, so each half circle turns clockwise too.
+        let along = -libm::atan2(b.y - a.y, b.x - a.x).to_degrees();
+        let radius = a.distance(b) / count / 2.0;
+        for k in 0..count as usize {
+            let t = (k as f64 + 0.5) / count;
+            let centre = Pt::new(a.x + (b.x - a.x) * t, a.y + (b.y - a.y) * t);
+            let arc = build::arc(centre, crate::draw::Mm(radius), along + 180.0, -180.0);
+            outline.extend(arc.into_iter().skip(usize::from(!outline.is_empty())));
+        }
+        let strip = Rect::between(*a, b).grown(radius + 0.8);
+        marks.taken.add_box(Box2::upright(strip));
+    }
+    let stroke = pen::solid(LineWidth::W50, pen::RED);
+    marks.add("revisions", [pen::path(outline, Some(stroke), None)]);
+    let half = (width(mark, NOTE, Face::SemiBold) / 2.0 + 3.4).max(4.6);
+    let foot = Pt::new(around.right + SCALLOP + half, around.top);
+    let triangle = [
+        foot.moved(-half, 0.0),
+        foot.moved(half, 0.0),
+        foot.moved(0.0, -half * 1.73),
+    ];
+    marks.letter(
+        "revisions",
+        [
+            pen::polygon(&triangle, Some(stroke), Some(Colour::WHITE)),
+            pen::bold(foot.moved(0.0, -1.4), NOTE, Anchor::Middle, mark),
+        ],
+    );
+    if let Some(bounds) = Rect::around(triangle) {
+        marks.taken.add_box(Box2::upright(bounds.grown(0.6)));
+    }
+}

@@ -1,0 +1,421 @@
+//! Plans too large for the paper: windows along match lines, and the key plan that shows where
+//! each lies.
+//!
+//! In: the whole plan (site millimetres) and how much of the site one sheet holds. Out: one plan
+//! per window, in rows from the top left, each with its match lines; and the whole plan without
+//! what is only legible on the parts. Windows lap over one another: what lies near a match line
+//! stands on both sheets. Parts in which nothing is dug are left out.
+
+use super::column::{Block, Entry};
+use super::content::FurtherSheet;
+use super::figure::Figure;
+use super::from_plan::shape_rings;
+use super::model::{MatchLine, PlanModel, Service, Window};
+use super::{hatch, pen};
+use crate::draw::paper::Rect;
+use crate::draw::{Anchor, Colour, LineWidth, Pt};
+use crate::geom::{Point, Shape, clip};
+use crate::units::{Length, Precision, System, print};
+
+/// Greatest breadth and height of the key plan.
+const KEY: (f64, f64) = (80.0, 70.0);
+
+/// The grid of windows over a plan.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Grid {
+    /// Lowest and highest corner of what is split.
+    bounds: [Point; 2],
+    /// Columns and rows.
+    pub count: (usize, usize),
+    /// How far a window reaches past its match lines.
+    lap: f64,
+}
+
+/// The grid with the fewest windows of at most that breadth and height, laps included.
+pub fn grid(bounds: [Point; 2], (width, height): (f64, f64), lap: f64) -> Grid {
+    let [low, high] = bounds;
+    let count = |whole: f64, held: f64| {
+        if whole <= held {
+            return 1;
+        }
+        (whole / (held - 2.0 * lap).max(lap))
+            .ceil()
+            .clamp(1.0, 40.0) as usize
+    };
+    Grid {
+        bounds,
+        count: (count(high.x - low.x, width), count(high.y - low.y, height)),
+        lap,
+    }
+}
+
+impl Grid {
+    /// Name of a part: its row as a letter, its column as a number.
+    fn name(&self, column: usize, row: usize) -> String {
+        let letter = char::from(b'A' + (row % 26) as u8);
+        format!("{letter}{}", column + 1)
+    }
+
+    /// The lowest and highest corner of a part, without its laps; rows count from the top.
+    fn cell(&self, column: usize, row: usize) -> [Point; 2] {
+        let [low, high] = self.bounds;
+        let (wide, tall) = (
+            (high.x - low.x) / self.count.0 as f64,
+            (high.y - low.y) / self.count.1 as f64,
+        );
+        let (x, y) = (low.x + wide * column as f64, high.y - tall * row as f64);
+        [Point::new(x, y - tall), Point::new(x + wide, y)]
+    }
+
+    /// A part with its laps and the match lines at its inner sides.
+    fn window(&self, column: usize, row: usize) -> Window {
+        let [low, high] = self.cell(column, row);
+        let lap = self.lap;
+        let inner = [
+            column > 0,
+            column + 1 < self.count.0,
+            row + 1 < self.count.1,
+            row > 0,
+        ];
+        let reach = inner.map(|inside| if inside { lap } else { 0.0 });
+        let far = [
+            Point::new(low.x - reach[0], low.y - reach[2]),
+            Point::new(high.x + reach[1], high.y + reach[3]),
+        ];
+        let sides = [
+            (low.x, low.x, far[0].y, far[1].y),
+            (high.x, high.x, far[0].y, far[1].y),
+            (far[0].x, far[1].x, low.y, low.y),
+            (far[0].x, far[1].x, high.y, high.y),
+        ];
+        let neighbours = [
+            (column.wrapping_sub(1), row),
+            (column + 1, row),
+            (column, row + 1),
+            (column, row.wrapping_sub(1)),
+        ];
+        let lines = (0..4)
+            .filter(|side| inner[*side])
+            .map(|side| {
+                let (x0, x1, y0, y1) = sides[side];
+                let (column, row) = neighbours[side];
+                MatchLine {
+                    ends: [Point::new(x0, y0), Point::new(x1, y1)],
+                    words: format!("Match line: part {}", self.name(column, row)),
+                }
+            })
+            .collect();
+        Window {
+            corners: far,
+            open: inner.map(|inside| !inside),
+            lines,
+        }
+    }
+}
+
+/// The further sheets of the parts.
+pub fn parts(plan: &PlanModel, grid: &Grid, system: System) -> Vec<FurtherSheet> {
+    let mut sheets = Vec::new();
+    for row in 0..grid.count.1 {
+        for column in 0..grid.count.0 {
+            let part = windowed(plan, grid.window(column, row));
+            if part.dig.is_empty() {
+                continue;
+            }
+            let name = grid.name(column, row);
+            sheets.push(FurtherSheet {
+                name: format!("Plan, part {name}"),
+                blocks: vec![key(plan, &part, grid, (column, row), system)],
+                plan: Some(part),
+                sections: Vec::new(),
+            });
+        }
+    }
+    sheets
+}
+
+/// What a part's sheet says of its place: key plan, lap, courses and corners.
+fn key(
+    plan: &PlanModel,
+    part: &PlanModel,
+    grid: &Grid,
+    (column, row): (usize, usize),
+    system: System,
+) -> Block {
+    let mut entries = vec![Entry::Figures(vec![key_plan(plan, grid, (column, row))])];
+    let lap = print::length(Length::from_mm(2.0 * grid.lap), system, Precision::Drawing);
+    entries.push(Entry::marked(
+        "–",
+        &format!("Neighbouring parts show a strip of {lap} along the match line twice."),
+    ));
+    let numbers: Vec<&str> = part.courses.iter().map(|c| c.words.as_str()).collect();
+    if let (Some(first), Some(last)) = (numbers.first(), numbers.last()) {
+        entries.push(Entry::marked(
+            "–",
+            &format!("Courses here: {first} to {last}."),
+        ));
+    }
+    let corners: Vec<&str> = part.corners.iter().map(|c| c.name.as_str()).collect();
+    if !corners.is_empty() {
+        let named = corners.join(", ");
+        entries.push(Entry::marked("–", &format!("Corners here: {named}.")));
+    }
+    Block::paragraphs(&format!("Part {}", grid.name(column, row)), entries)
+}
+
+/// The outline of the whole job with its match lines, one part hatched.
+fn key_plan(plan: &PlanModel, grid: &Grid, here: (usize, usize)) -> Figure {
+    let [low, high] = grid.bounds;
+    let ratio = ((high.x - low.x) / KEY.0)
+        .max((high.y - low.y) / KEY.1)
+        .max(1e-6);
+    let at = |p: Point| Pt::new((p.x - low.x) / ratio, (high.y - p.y) / ratio);
+    let corners = |[a, b]: [Point; 2]| Rect::between(at(a), at(b)).corners().to_vec();
+    let outline: Vec<Vec<Pt>> = plan
+        .dig
+        .iter()
+        .map(|ring| ring.iter().map(|p| at(*p)).collect())
+        .collect();
+    let cell = corners(grid.cell(here.0, here.1));
+    let strokes = hatch::parallel(std::slice::from_ref(&cell), 45.0, 1.8, 0.0);
+    let mut items = vec![pen::polygon(&cell, None, Some(pen::TINT))];
+    items.extend(pen::lines(&strokes, pen::solid(LineWidth::W18, pen::GREY)));
+    items.push(pen::region(
+        &outline,
+        Some(pen::solid(LineWidth::W35, Colour::BLACK)),
+        None,
+    ));
+    for row in 0..grid.count.1 {
+        for column in 0..grid.count.0 {
+            let cell = corners(grid.cell(column, row));
+            items.push(pen::polygon(&cell, Some(pen::FINE), None));
+            if let Some(bounds) = Rect::around(cell) {
+                let middle = bounds.centre();
+                let name = grid.name(column, row);
+                let ground = Rect::between(middle.moved(-3.2, -2.3), middle.moved(3.2, 2.3));
+                items.push(pen::polygon(&ground.corners(), None, Some(Colour::WHITE)));
+                items.push(pen::bold(
+                    middle.moved(0.0, 1.25),
+                    2.5,
+                    Anchor::Middle,
+                    &name,
+                ));
+            }
+        }
+    }
+    Figure {
+        title: String::new(),
+        width: (high.x - low.x) / ratio,
+        height: (high.y - low.y) / ratio,
+        items,
+    }
+}
+
+/// The whole plan at a small scale: outlines, structures, corner letters, falls and overall
+/// dimensions, with the match lines and the names of the parts.
+pub fn overview(plan: &PlanModel, grid: &Grid) -> PlanModel {
+    let mut shown = plan.clone();
+    shown.pieces.clear();
+    shown.courses.clear();
+    shown.rails.clear();
+    shown.rail_words = None;
+    shown.edging.clear();
+    shown.nails.clear();
+    shown.radii.clear();
+    shown.chains.retain(|chain| chain.words.len() <= 3);
+    shown.corners.iter_mut().for_each(|c| c.levels.clear());
+    for area in &mut shown.areas {
+        area.pavers.clear();
+        area.patch.clear();
+    }
+    let [low, high] = grid.bounds;
+    for column in 1..grid.count.0 {
+        let x = grid.cell(column, 0)[0].x;
+        shown.match_lines.push(MatchLine {
+            ends: [Point::new(x, low.y), Point::new(x, high.y)],
+            words: String::new(),
+        });
+    }
+    for row in 1..grid.count.1 {
+        let y = grid.cell(0, row)[1].y;
+        shown.match_lines.push(MatchLine {
+            ends: [Point::new(low.x, y), Point::new(high.x, y)],
+            words: String::new(),
+        });
+    }
+    for row in 0..grid.count.1 {
+        for column in 0..grid.count.0 {
+            let [a, b] = grid.cell(column, row);
+            shown.parts.push((grid.name(column, row), a.midpoint(b)));
+        }
+    }
+    shown
+}
+
+/// The plan cut to a window.
+fn windowed(plan: &PlanModel, window: Window) -> PlanModel {
+    let [low, high] = window.corners;
+    let frame = clip::shape_of_points(&[
+        low,
+        Point::new(high.x, low.y),
+        high,
+        Point::new(low.x, high.y),
+    ]);
+    let inside = |p: &Point| p.x >= low.x && p.x <= high.x && p.y >= low.y && p.y <= high.y;
+    let rings = |rings: &[Vec<Point>]| -> Vec<Vec<Point>> { cut(rings, &frame, &inside) };
+    let mut part = plan.clone();
+    part.dig = rings(&plan.dig);
+    part.base = rings(&plan.base);
+    part.areas.retain_mut(|area| {
+        area.rings = rings(&area.rings);
+        area.pavers.retain(|ring| ring.iter().any(inside));
+        if !area.patch.iter().any(inside) {
+            area.patch.clear();
+        }
+        !area.rings.is_empty()
+    });
+    part.pieces.retain_mut(|piece| {
+        piece.rings = rings(&piece.rings);
+        let points: Vec<Point> = piece.rings.iter().flatten().copied().collect();
+        if !points.is_empty() && !inside(&piece.middle) {
+            let sum = points
+                .iter()
+                .fold((0.0, 0.0), |s, p| (s.0 + p.x, s.1 + p.y));
+            let count = points.len() as f64;
+            piece.middle = Point::new(sum.0 / count, sum.1 / count);
+        }
+        !points.is_empty()
+    });
+    let lines = |lines: &[(Point, Point)]| clip::clip_lines(lines, &frame);
+    part.rails = lines(&plan.rails.iter().map(|[a, b]| (*a, *b)).collect::<Vec<_>>())
+        .into_iter()
+        .map(|(a, b)| [a, b])
+        .collect();
+    part.courses.retain_mut(|course| {
+        let number = course
+            .words
+            .split(':')
+            .next()
+            .unwrap_or_default()
+            .to_string();
+        let here = part
+            .pieces
+            .iter()
+            .any(|p| p.mark.starts_with(&format!("{number}-")));
+        let far = course.at + course.along * 1e6;
+        let met = lines(&[(course.at, far)]);
+        let Some((entry, _)) = met.first().filter(|_| here) else {
+            return false;
+        };
+        if !inside(&course.at) {
+            course.at = *entry;
+            course.words = number;
+        }
+        true
+    });
+    part.edging.retain(|ring| ring.iter().any(inside));
+    part.nails.retain(inside);
+    part.corners.retain(|corner| inside(&corner.at));
+    part.radii.retain(|radius| inside(&radius.at));
+    part.sills.retain(|(_, at)| inside(at));
+    part.walls.retain(|face| face.iter().any(inside));
+    part.services = plan
+        .services
+        .iter()
+        .flat_map(|service| {
+            let sides: Vec<(Point, Point)> = service
+                .line
+                .windows(2)
+                .map(|pair| (pair[0], pair[1]))
+                .collect();
+            let bands = rings(&service.bands);
+            runs(&lines(&sides)).into_iter().map(move |line| Service {
+                words: service.words.clone(),
+                line,
+                bands: bands.clone(),
+            })
+        })
+        .collect();
+    part.earth = None;
+    part.chains.clear();
+    part.sections.clear();
+    part.rail_words = None;
+    part.window = Some(window);
+    part
+}
+
+/// Stretches that follow one another joined to runs of points.
+fn runs(stretches: &[(Point, Point)]) -> Vec<Vec<Point>> {
+    let mut runs: Vec<Vec<Point>> = Vec::new();
+    for (from, to) in stretches {
+        match runs.last_mut() {
+            Some(run) if run.last().is_some_and(|p| p.distance(*from) < 1.0) => run.push(*to),
+            _ => runs.push(vec![*from, *to]),
+        }
+    }
+    runs
+}
+
+/// Rings cut to a window.
+fn cut(rings: &[Vec<Point>], frame: &Shape, inside: &impl Fn(&Point) -> bool) -> Vec<Vec<Point>> {
+    if rings.iter().flatten().all(inside) {
+        return rings.to_vec();
+    }
+    shape_rings(&clip::intersection(&clip::wound(rings), frame))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn plan() -> PlanModel {
+        let ring = |x: f64, y: f64, w: f64, h: f64| {
+            vec![
+                Point::new(x, y),
+                Point::new(x + w, y),
+                Point::new(x + w, y + h),
+                Point::new(x, y + h),
+            ]
+        };
+        PlanModel {
+            dig: vec![ring(0.0, 0.0, 60_000.0, 20_000.0)],
+            nails: (0..60)
+                .map(|i| Point::new(f64::from(i) * 1000.0 + 500.0, 0.0))
+                .collect(),
+            ..PlanModel::default()
+        }
+    }
+
+    /// 60 m by 20 m in sheets of 25 m by 25 m with laps of 0.5 m: three parts in a row, whose
+    /// areas without the laps add up to the whole, and every nail stands on at least one.
+    #[test]
+    fn parts_cover_the_plan_and_lap() {
+        let plan = plan();
+        let bounds = [Point::new(0.0, 0.0), Point::new(60_000.0, 20_000.0)];
+        let grid = grid(bounds, (25_000.0, 25_000.0), 500.0);
+        assert_eq!(grid.count, (3, 1));
+        let sheets = parts(&plan, &grid, System::Metric);
+        assert_eq!(sheets.len(), 3);
+        let area: f64 = sheets
+            .iter()
+            .filter_map(|sheet| sheet.plan.as_ref())
+            .map(|part| clip::area(&clip::wound(&part.dig)))
+            .sum();
+        // Two match lines, each with a strip of 1 m by 20 m on two sheets.
+        let whole = 60_000.0 * 20_000.0 + 2.0 * 1_000.0 * 20_000.0;
+        assert!((area - whole).abs() < 1e3, "{area}");
+        let nails: usize = sheets
+            .iter()
+            .filter_map(|s| s.plan.as_ref())
+            .map(|p| p.nails.len())
+            .sum();
+        assert_eq!(nails, 60 + 2);
+        assert_eq!(sheets[1].name, "Plan, part A2");
+        let lines = sheets[1]
+            .plan
+            .as_ref()
+            .and_then(|p| p.window.as_ref())
+            .map(|w| w.lines.len());
+        assert_eq!(lines, Some(2));
+    }
+}
