@@ -409,7 +409,8 @@ mod tests {
             .filter_map(|s| s.plan.as_ref())
             .map(|p| p.nails.len())
             .sum();
-        assert_eq!(nails, 60 + 2);
+        // Half a metre to either side of each match line stands a nail, which both sheets show.
+        assert_eq!(nails, 60 + 4);
         assert_eq!(sheets[1].name, "Plan, part A2");
         let lines = sheets[1]
             .plan
