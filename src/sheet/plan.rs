@@ -17,7 +17,7 @@ use crate::geom::Point;
 use crate::site::StructureKind;
 
 /// Layers of the sheet in painting order: id and title.
-pub const LAYERS: [(&str, &str); 19] = [
+pub const LAYERS: [(&str, &str); 20] = [
     ("structures", "Structures"),
     ("ground", "Existing ground and depth of dig"),
     ("dig", "Dig"),

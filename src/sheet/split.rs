@@ -336,6 +336,8 @@ fn windowed(plan: &PlanModel, window: Window) -> PlanModel {
             })
         })
         .collect();
+    part.shared_edges.retain(|edge| inside(&edge.middle));
+    part.drains.retain(|drain| inside(&drain.at));
     part.earth = None;
     part.chains.clear();
     part.sections.clear();

@@ -136,7 +136,12 @@ fn laying(size: [f64; 2]) {
         area: cut + whole as f64 * stone.length * stone.width,
     };
     let turned = frame_turned(&area.frame, spec.turn);
-    let cells = herringbone(&area.shape, &turned, [stone.length, stone.width], stone.joint);
+    let cells = herringbone(
+        &area.shape,
+        &turned,
+        [stone.length, stone.width],
+        stone.joint,
+    );
     let (other, theirs) = timed(1, || by_geos(&area.shape, &turned, &cells));
     compared("pavers", own, ours, other, theirs);
 
@@ -235,7 +240,8 @@ fn herringbone(
 ) -> Vec<[f64; 4]> {
     let [left, low, right, high] = reach(shape, frame);
     let step = short + joint;
-    let range = |from: f64, to: f64| ((from - long) / step).floor() as i64..=(to / step).ceil() as i64;
+    let range =
+        |from: f64, to: f64| ((from - long) / step).floor() as i64..=(to / step).ceil() as i64;
     let mut cells = Vec::new();
     for b in range(low, high) {
         for a in range(left, right) {
