@@ -119,6 +119,21 @@ impl Block {
         HEAD + body + AFTER
     }
 
+    /// The block with its tables in parts that are no wider than a width.
+    pub fn narrowed(&self, width: f64) -> Block {
+        let entries = self.entries.iter().flat_map(|entry| match entry {
+            Entry::Table(table) => {
+                let parts = table.narrowed(width);
+                parts.into_iter().map(Entry::Table).collect()
+            }
+            other => vec![other.clone()],
+        });
+        Block {
+            entries: entries.collect(),
+            ..self.clone()
+        }
+    }
+
     /// Least width that its tables need.
     pub fn least_width(&self) -> f64 {
         self.entries

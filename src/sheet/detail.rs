@@ -7,7 +7,7 @@
 
 use super::dimension::Chain;
 use super::labels::{Keyed, Taken};
-use super::lettering::{NOTE, width, wrap};
+use super::lettering::{NOTE, wrap};
 use super::section::{GEOTEXTILE, PANEL_FILL, sand};
 use super::{hatch, pen};
 use crate::draw::paper::Rect;
@@ -209,21 +209,43 @@ pub fn draw(model: &DetailModel, scale: &Scale, room: Rect) -> (Vec<Item>, Vec<K
         (at(past(0.25), depth + 12.0), w_formation),
         (at(foot / 2.0, paver + nail * 0.8), w_nail),
     ];
-    items.extend(callouts(&notes, at(right, 0.0).x + 2.0, room));
+    let (drawn, more) = callouts(&notes, at(right, 0.0).x + 2.0, room, keyed.len() + 1);
+    items.extend(drawn);
+    keyed.extend(more);
     (items, keyed)
 }
 
 /// Words in a column at the right, each with a leader from its layer; the order of the words is
 /// the order of the layers, so leaders do not cross.
-fn callouts(notes: &[(Pt, &String)], x: f64, room: Rect) -> Vec<Item> {
+fn callouts(notes: &[(Pt, &String)], x: f64, room: Rect, first: usize) -> (Vec<Item>, Vec<Keyed>) {
     let column = x + 6.0;
-    let limit = room.right - column;
-    let blocks: Vec<Vec<String>> = notes
-        .iter()
-        .map(|(_, words)| wrap(words, NOTE, Face::Regular, limit))
-        .collect();
-    let total: f64 = blocks.iter().map(|b| b.len() as f64 * 3.9 + 1.3).sum();
-    let mut y = room.top + ((room.height() - total) / 2.0).clamp(0.0, 6.0);
+    let limit = (room.right - column).max(8.0);
+    let lines = |words: &[String]| -> Vec<Vec<String>> {
+        let wrapped = |w: &String| wrap(w, NOTE, Face::Regular, limit);
+        words.iter().map(wrapped).collect()
+    };
+    let words: Vec<String> = notes.iter().map(|(_, words)| (*words).clone()).collect();
+    let height =
+        |blocks: &[Vec<String>]| -> f64 { blocks.iter().map(|b| b.len() as f64 * 3.9 + 1.3).sum() };
+    let mut blocks = lines(&words);
+    let mut keyed = Vec::new();
+    // Words that are too many for the room go to the keyed table, and numbers stand for them.
+    if height(&blocks) > room.height() {
+        keyed = words
+            .into_iter()
+            .enumerate()
+            .map(|(i, words)| Keyed {
+                number: first + i,
+                words,
+                place: String::new(),
+            })
+            .collect();
+        blocks = keyed
+            .iter()
+            .map(|row| vec![row.number.to_string()])
+            .collect();
+    }
+    let mut y = room.top + ((room.height() - height(&blocks)) / 2.0).clamp(0.0, 6.0);
     let mut items = Vec::new();
     for ((from, _), lines) in notes.iter().zip(&blocks) {
         let middle = y + NOTE * 0.55;
@@ -239,9 +261,8 @@ fn callouts(notes: &[(Pt, &String)], x: f64, room: Rect) -> Vec<Item> {
         for (i, line) in lines.iter().enumerate() {
             let base = Pt::new(column, y + NOTE + 3.9 * i as f64);
             items.push(pen::text(base, NOTE, Anchor::Start, line));
-            debug_assert!(width(line, NOTE, Face::Regular) <= limit + 0.1);
         }
         y += lines.len() as f64 * 3.9 + 1.3;
     }
-    items
+    (items, keyed)
 }

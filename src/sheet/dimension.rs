@@ -107,9 +107,12 @@ impl Chain {
                 vec![pen::line(tick[0], tick[1], stroke)]
             }
             Some(origin) if origin == index => {
-                let box_of =
-                    |by: f64| [foot.moved(-dx * by, -dy * by), foot.moved(dx * by, dy * by)];
-                taken.add_line(box_of(ORIGIN), 3.0);
+                taken.add_mark(Box2 {
+                    centre: foot,
+                    half: ORIGIN + 0.2,
+                    rise: ORIGIN + 0.2,
+                    angle: 0.0,
+                });
                 vec![pen::circle(
                     foot,
                     ORIGIN,
@@ -121,7 +124,13 @@ impl Chain {
                 let way = if index > origin { -HEAD } else { HEAD };
                 let neck = foot.moved(dx * way, dy * way);
                 let (px, py) = (-dy * HEAD / 3.0, dx * HEAD / 3.0);
-                taken.add_line([neck, foot], 3.0);
+                // Words keep clear of the head, which is higher than the line.
+                taken.add_mark(Box2 {
+                    centre: Pt::new((neck.x + foot.x) / 2.0, (neck.y + foot.y) / 2.0),
+                    half: HEAD / 2.0,
+                    rise: HEAD / 3.0 + 0.1,
+                    angle: self.angle(),
+                });
                 vec![pen::polygon(
                     &[foot, neck.moved(px, py), neck.moved(-px, -py)],
                     None,
@@ -177,8 +186,14 @@ impl Chain {
         });
         // Each place: along the line, above it, what it costs.
         let mut places: Vec<(f64, f64, f64)> = Vec::new();
-        if room > long + 1.6 {
-            let spare = (room - long - 1.6) / 2.0;
+        // Clear of a tick, or of the head or the circle at an end.
+        let ends = if self.origin.is_some() {
+            HEAD + 0.5
+        } else {
+            0.8
+        };
+        if room > long + 2.0 * ends {
+            let spare = (room - long) / 2.0 - ends;
             let best = spare * end.signum() * f64::from(u8::from(self.origin.is_some()));
             for share in [0.0, -0.5, 0.5, -1.0, 1.0] {
                 let along = spare * share;

@@ -23,7 +23,7 @@ pub struct Figure {
 }
 
 /// Clear breadth between figures, and height below a row.
-const GAP: f64 = 5.0;
+pub const GAP: f64 = 5.0;
 /// Clear height between a figure and its title.
 const UNDER: f64 = 1.2;
 

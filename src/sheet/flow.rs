@@ -40,6 +40,7 @@ impl Flow {
 
     /// Puts a block where it fits as a whole; whether it does.
     pub fn put_whole(&mut self, block: &Block) -> bool {
+        let block = &block.narrowed(self.zone(0, self.columns.len()).width());
         let span = self.span(block);
         let mut best: Option<Rect> = None;
         for zone in (0..=self.columns.len().saturating_sub(span)).map(|k| self.zone(k, span)) {
@@ -58,6 +59,7 @@ impl Flow {
 
     /// Puts a block where it fits, whole before in parts; gives back what did not.
     pub fn put(&mut self, block: &Block) -> Option<Block> {
+        let block = &block.narrowed(self.zone(0, self.columns.len()).width());
         if self.put_whole(block) {
             return None;
         }

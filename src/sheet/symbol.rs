@@ -3,10 +3,11 @@
 //!
 //! In: places and words on paper. Out: items, in paper millimetres, y down.
 
+use super::labels::Box2;
 use super::lettering::{HEADING, NOTE, VIEW, width};
 use super::pen;
 use crate::draw::scale::Scale;
-use crate::draw::{Anchor, Colour, Face, Item, LineWidth, Pt};
+use crate::draw::{Anchor, Colour, Face, Item, LineWidth, Mm, Pt, font};
 use crate::units::System;
 
 /// North arrow: a plain arrow with its letter; `turn` is clockwise from up the sheet in degrees.
@@ -15,9 +16,9 @@ pub fn north(centre: Pt, turn: f64) -> Vec<Item> {
     let (sin, cos) = (libm::sin(radians), libm::cos(radians));
     let at = |across: f64, up: f64| centre.moved(across * cos + up * sin, across * sin - up * cos);
     let stroke = pen::solid(LineWidth::W35, Colour::BLACK);
-    let mid = at(0.0, 10.4);
+    let mid = at(0.0, 11.2);
     vec![
-        pen::circle(centre, 5.0, Some(pen::FINE), None),
+        pen::circle(centre, 5.0, Some(pen::FINE), Some(Colour::WHITE)),
         pen::line(at(0.0, -5.0), at(0.0, 7.6), stroke),
         pen::polygon(
             &[at(0.0, 7.6), at(-2.0, 0.0), at(0.0, 1.4)],
@@ -29,6 +30,7 @@ pub fn north(centre: Pt, turn: f64) -> Vec<Item> {
             Some(pen::FINE),
             Some(Colour::WHITE),
         ),
+        pen::circle(mid, 2.6, None, Some(Colour::WHITE)),
         pen::bold(mid.moved(0.0, HEADING / 2.0), HEADING, Anchor::Middle, "N"),
     ]
 }
@@ -172,7 +174,17 @@ pub fn corner(centre: Pt, name: &str) -> Vec<Item> {
 
 /// Radius of the circle round a corner's letter.
 pub fn corner_radius(name: &str) -> f64 {
-    (width(name, HEADING, Face::SemiBold) / 2.0 + 1.2).max(3.1)
+    let wide = width(name, HEADING, Face::SemiBold) / 2.0;
+    // From the middle of the capitals to the far corner of the ink, such as the tail of a Q.
+    let ink = font::ink(Face::SemiBold, Mm(HEADING), name);
+    let far = ink.map_or(0.0, |ink| {
+        let across = (ink.right - wide).abs().max((ink.left - wide).abs());
+        let rise = (ink.top + HEADING / 2.0)
+            .abs()
+            .max((ink.bottom + HEADING / 2.0).abs());
+        libm::hypot(across, rise)
+    });
+    (far + 0.8).max(3.1)
 }
 
 /// A small cross where a level is given.
@@ -186,6 +198,16 @@ pub fn level_cross(at: Pt) -> Item {
         pen::solid(LineWidth::W25, Colour::BLACK),
     )
     .expect("a cross has two lines")
+}
+
+/// The room that such a cross takes, in half a millimetre of clear paper.
+pub fn cross_box(at: Pt) -> Box2 {
+    Box2 {
+        centre: at,
+        half: 1.6,
+        rise: 1.6,
+        angle: 0.0,
+    }
 }
 
 /// Level mark in a section: an open arrowhead that touches the level's line at `at`.

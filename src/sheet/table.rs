@@ -115,6 +115,42 @@ impl Table {
         sum + GAP * self.columns.len().saturating_sub(1) as f64
     }
 
+    /// The table in parts that are no wider than a width, each beginning with the first column;
+    /// one part where it fits as it is.
+    pub fn narrowed(&self, width: f64) -> Vec<Table> {
+        if self.least_width() <= width + 1e-9 || self.columns.len() < 3 {
+            return vec![self.clone()];
+        }
+        let mut groups: Vec<Vec<usize>> = Vec::new();
+        let mut used = f64::INFINITY;
+        for index in 1..self.columns.len() {
+            let wide = self.natural(index) + GAP;
+            if used + wide > width {
+                groups.push(vec![0]);
+                used = self.natural(0);
+            }
+            used += wide;
+            groups.last_mut().expect("a group was begun").push(index);
+        }
+        groups
+            .into_iter()
+            .map(|group| Table {
+                columns: group.iter().map(|i| self.columns[*i].clone()).collect(),
+                rows: self
+                    .rows
+                    .iter()
+                    .map(|row| Row {
+                        cells: group
+                            .iter()
+                            .map(|i| row.cells.get(*i).cloned().unwrap_or_default())
+                            .collect(),
+                        ..row.clone()
+                    })
+                    .collect(),
+            })
+            .collect()
+    }
+
     /// Width of each column in a table of that width.
     fn widths(&self, total: f64) -> Vec<f64> {
         let mut widths: Vec<f64> = (0..self.columns.len()).map(|i| self.natural(i)).collect();

@@ -96,7 +96,7 @@ pub fn settle(taken: &mut Taken, asks: Vec<Ask>) -> Settled {
         };
         let candidate = &request.candidates[chosen.candidate];
         if chosen.knocked_out {
-            let ground = knock_out(candidate.bounds().grown(request.kept()));
+            let ground = knock_out(candidate.bounds().grown(request.ground()));
             settled.items.push((layer, ground));
         }
         let items = drawn(candidate);

@@ -54,9 +54,14 @@ impl Request {
         }
     }
 
-    /// Clear paper kept round it once it has its place, and on its white ground.
+    /// Clear paper kept round it once it has its place.
     pub fn kept(&self) -> f64 {
-        KEPT.min(self.clear).min(self.beside)
+        KEPT.min(self.clear)
+    }
+
+    /// Clear paper on its white ground, where it lies on lines.
+    pub fn ground(&self) -> f64 {
+        KEPT.min(self.beside)
     }
 }
 

@@ -107,6 +107,15 @@ impl Taken {
         }
     }
 
+    /// Takes a mark that is painted over: no text may touch it, though leaders may end on it.
+    pub fn add_mark(&mut self, mark: Box2) {
+        let index = self.strips.len() as u32;
+        for cell in self.grid.cells(mark.bounds()) {
+            self.strip_cells[cell].push(index);
+        }
+        self.strips.push(mark);
+    }
+
     /// Takes every side of a run of points.
     pub fn add_run(&mut self, points: &[Pt], weight: f64) {
         for pair in points.windows(2) {

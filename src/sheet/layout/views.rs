@@ -65,9 +65,9 @@ fn plan_view(
         bottom: zone.bottom - TITLE,
         ..zone
     };
-    let north_at = Pt::new(free.left + 8.0, free.top + 14.0);
+    let north_at = Pt::new(free.left + 14.0, free.top + 14.0);
     let reserved = match north {
-        Some(_) => Rect::between(north_at.moved(-9.0, -14.0), north_at.moved(9.0, 14.0)),
+        Some(_) => Rect::between(north_at.moved(-14.0, -14.0), north_at.moved(14.0, 14.0)),
         None => Rect::between(
             Pt::new(free.left, free.top),
             Pt::new(free.left + 30.0, free.top + 6.0),

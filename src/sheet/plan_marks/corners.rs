@@ -14,9 +14,7 @@ pub fn ask(marks: &mut Marks) {
     for corner in &marks.model.corners {
         // The cross at the corner stays clear of other words.
         let at = marks.at(corner.at);
-        marks
-            .taken
-            .add_line([at.moved(-1.1, 0.0), at.moved(1.1, 0.0)], 4.0);
+        marks.taken.add_mark(symbol::cross_box(at));
         let asked = corner_mark(marks, corner);
         marks.ask(asked);
     }

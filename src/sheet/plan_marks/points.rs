@@ -35,9 +35,7 @@ pub fn radii(marks: &mut Marks) {
 pub fn sills(marks: &mut Marks) {
     for (words, place) in &marks.model.sills {
         let at = marks.at(*place);
-        marks
-            .taken
-            .add_line([at.moved(-1.1, 0.0), at.moved(1.1, 0.0)], 4.0);
+        marks.taken.add_mark(symbol::cross_box(at));
         let label = Label::note(words);
         let candidates = led(&marks.taken, at, half_of(&label), 90.0);
         marks.ask(Ask {

@@ -1,7 +1,7 @@
 //! The ends of the section lines: stroke, arrow in the viewing direction and letter, in fixed places
 //! just outside the dig.
 
-use crate::draw::{Anchor, Face};
+use crate::draw::{Anchor, Face, Pt};
 use crate::geom::Point;
 use crate::sheet::labels::{Box2, knock_out};
 use crate::sheet::lettering::HEADING;
@@ -45,8 +45,14 @@ fn ends(marks: &mut Marks, name: &str, [a, b]: [Point; 2]) {
         let tip = outer.moved(view.0 * 6.0, view.1 * 6.0);
         let letter = tip.moved(view.0 * 3.3, view.1 * 3.3);
         marks.add("section-marks", symbol::section_end(end, outer, view));
-        marks.taken.add_line([outer, end], 8.0);
-        marks.taken.add_line([outer, tip], 8.0);
+        for (from, to, rise) in [(outer, end, 0.8), (outer, tip, 1.6)] {
+            marks.taken.add_mark(Box2 {
+                centre: Pt::new((from.x + to.x) / 2.0, (from.y + to.y) / 2.0),
+                half: from.distance(to) / 2.0 + 0.5,
+                rise,
+                angle: -libm::atan2(to.y - from.y, to.x - from.x).to_degrees(),
+            });
+        }
         let base = letter.moved(0.0, HEADING / 2.0);
         let bounds = Box2::of_text(base, Anchor::Middle, 0.0, HEADING, Face::SemiBold, name);
         marks.taken.add_box(bounds.grown(0.5));
