@@ -621,3 +621,20 @@ fn a_revision_may_carry_places() {
     assert!(!bad(&with("[2', 3', 4']")).is_empty());
     assert!(!bad(&with("corner")).is_empty());
 }
+
+#[test]
+fn first_panels_may_be_stated_for_some_courses_and_by_area() {
+    let some = good(&FULL.replace("[3', 18\", 3']", "{2: 18\", 5: 1'}"));
+    assert_eq!(some.panels.course_starts, [(1, 457.2), (4, 304.8)].into());
+    assert!(some.course_starts_of.is_empty());
+    let named = FULL.replace("[3', 18\", 3']", "{Landing: [3', 18\"]}");
+    let named = good(&named);
+    assert!(named.panels.course_starts.is_empty());
+    assert_eq!(named.course_starts_of[&0], [(0, 914.4), (1, 457.2)].into());
+    let errors = bad(&FULL.replace("[3', 18\", 3']", "{Nowhere: [3']}"));
+    assert!(
+        errors
+            .iter()
+            .any(|e| e.found.contains("no area is named Nowhere"))
+    );
+}
