@@ -46,13 +46,14 @@ fn printed(value: &str, system: System) -> String {
 }
 
 /// Parts of the work by the first part of the key.
-const PARTS: [(&str, &str); 12] = [
+const PARTS: [(&str, &str); 13] = [
     ("base", "Base panels"),
     ("excavation", "Dig"),
     ("bedding", "Bedding, rails"),
     ("geotextile", "Geotextile"),
     ("edging", "Edge restraint"),
     ("jointing", "Jointing"),
+    ("backfill", "Backfill"),
     ("conventional", "Conventional"),
     ("waste", "Waste"),
     ("crew", "Crew"),
@@ -141,13 +142,19 @@ fn index(part: &str, name: &str) -> Option<usize> {
         .ok()
 }
 
-/// A key without its signs.
+/// A key without its signs; what is listed is counted from 1.
 fn plain(key: &str) -> String {
-    let letters = key.chars().map(|c| match c {
-        '.' | '_' => ' ',
-        other => other,
-    });
-    letters.filter(|c| !matches!(c, '[' | ']')).collect()
+    let mut words = Vec::new();
+    for part in key.split(['.', '_']) {
+        match part.strip_suffix(']').and_then(|part| part.split_once('[')) {
+            Some((name, place)) => {
+                let place = place.parse::<usize>().map_or(0, |place| place + 1);
+                words.push(format!("{name} {place}"));
+            }
+            None => words.push(part.to_string()),
+        }
+    }
+    words.join(" ")
 }
 
 #[cfg(test)]
@@ -167,6 +174,7 @@ mod tests {
             value("base.min_stagger", "6\""),
             value("pavers.field.joint", "1/8\""),
             value("crew.new_key", "7"),
+            value("paving[1].border[0].corners", "mitred"),
         ];
         let block = block("Assumed", &values, &["Walk", "Terrace"], System::FeetInches);
         let Some(Entry::Table(table)) = block.map(|b| b.entries[0].clone()) else {
@@ -177,7 +185,7 @@ mod tests {
             rows,
             [
                 "Base panels: length 3′-0″; cross joints at least apart 6″",
-                "Terrace: bond running",
+                "Terrace: bond running; border 1 corners mitred",
                 "Paver field: joint ⅛″",
                 "Crew: new key 7",
             ]
