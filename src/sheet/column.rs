@@ -147,7 +147,7 @@ impl Block {
             .fold(0.0, f64::max)
     }
 
-    /// The block with its references to other sheets resolved; see [`reference`].
+    /// The block with its references to other sheets resolved; see [`reference()`].
     pub fn resolved(&self, numbers: &BTreeMap<String, usize>) -> Block {
         let mut block = self.clone();
         for entry in &mut block.entries {

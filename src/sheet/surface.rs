@@ -2,7 +2,7 @@
 //! apart by what is sawn for the crew, with the line that the laying starts from.
 //!
 //! In: the area's pavers by course. Out: marks on the layer of the pavers. Where pavers would be
-//! narrower on paper than [`NARROWEST`] their joints are left out, since they would run together.
+//! narrower on paper than `NARROWEST` their joints are left out, since they would run together.
 
 use super::labels::Taken;
 use super::model::{Area, Filling, Start, Surface};

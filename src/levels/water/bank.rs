@@ -2,7 +2,7 @@
 //!
 //! In: where the water leaves, the ground from spot levels, the finish planes. Out: for each edge
 //! the greatest height of the ground at the lip of the dig above the finish at the edge, and where.
-//! Taken every [`EVERY`] along the edge and at its ends, only inside the spots' hull: what lies
+//! Taken every `EVERY` along the edge and at its ends, only inside the spots' hull: what lies
 //! outside is no measurement. Levels and lengths in millimetres.
 
 use super::{Outlet, Water};
