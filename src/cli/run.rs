@@ -39,9 +39,6 @@ pub fn work(path: &Path) -> Option<Worked> {
         }
     };
     report(&name, &text, &job.warnings);
-    for key in job::not_yet_computed(&job) {
-        say::aside(&format!("note: {name}: {key} is read but not computed yet"));
-    }
     let design = design::run(job);
     let worked = design.and_then(|design| {
         Ok(Worked {

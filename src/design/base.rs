@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use crate::geom::Shape;
-use crate::panels::{Layout, Purchase};
+use crate::panels::{Best, Layout, Purchase};
 
 /// One part of the base, laid from one start.
 #[derive(Clone, Debug)]
@@ -14,6 +14,8 @@ pub struct BasePart {
     pub shape: Shape,
     /// Courses and pieces, in the frame of the start corner.
     pub layout: Layout,
+    /// What a search for the best layout found, where the job asks for one.
+    pub best: Option<Best>,
 }
 
 /// Totals over the parts of the base.

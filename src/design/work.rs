@@ -261,7 +261,7 @@ fn base(
             course_starts: starts,
             ..job.panels.clone()
         };
-        let mut layout = panels::lay(&spec, &shape, &frame);
+        let (mut layout, best) = panels::lay_by_rule(&spec, &shape, &frame);
         // numbers run on from part to part, so that no two pieces bear one mark
         layout.number_from(courses);
         courses += layout
@@ -272,6 +272,7 @@ fn base(
             areas: group.clone(),
             shape,
             layout,
+            best,
         });
     }
     parts

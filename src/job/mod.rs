@@ -22,7 +22,7 @@ mod trade;
 mod tree;
 
 pub use model::{Assumed, Audience, Info, Job, Revision, ScaleChoice, SectionLine, SheetSpec};
-pub use read::{not_yet_computed, read};
+pub use read::read;
 
 /// The text of a job to start from: an invented one that is drawn as it is.
 pub const STARTER: &str = include_str!("starter.yaml");

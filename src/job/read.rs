@@ -452,12 +452,3 @@ fn sill(
         steps,
     })
 }
-
-/// What the job asks for that the program reads but does not compute yet, one line each.
-pub fn not_yet_computed(job: &Job) -> Vec<String> {
-    let mut out = Vec::new();
-    if job.panels.layout == crate::panels::LayoutRule::Best {
-        out.push("base.layout: best (the layout is drawn as fixed)".to_owned());
-    }
-    out
-}

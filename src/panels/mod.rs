@@ -3,6 +3,7 @@
 //! In: the base outline, the frame of the start corner, the panel and the rules. Out: every piece
 //! with its mark and cut lengths, the cross joints found from the pieces as laid, the purchase.
 
+mod best;
 mod breaks;
 mod contact;
 mod cuts;
@@ -19,6 +20,7 @@ mod shifts;
 mod sides;
 pub mod spec;
 
+pub use best::{Best, Laying, Run, Score, best, laid, lay_by_rule, score};
 pub use cutting::{CutGroup, CutPanel, CutPiece, alike};
 pub use joints::{Cross, CrossJoints, cross_joints};
 pub use lay::lay;

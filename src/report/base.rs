@@ -5,7 +5,7 @@ use serde_json::{Value, json};
 use super::{figure, mm, object, place};
 use crate::design::{BasePart, Design};
 use crate::edging::LaidPiece;
-use crate::panels::{Cut, CutPanel};
+use crate::panels::{Cut, CutPanel, Run, Score};
 
 /// The base panels.
 pub fn base(design: &Design) -> Value {
@@ -68,26 +68,64 @@ pub fn base(design: &Design) -> Value {
     ])
 }
 
-/// How the courses run: along which edge, turned how, shifted by how much, staggered by what.
+/// How the courses run: along which edge, turned how, shifted by how much, staggered by what, and
+/// what a search gained.
 fn layout(design: &Design) -> Value {
     let start = &design.job.panels_start;
+    let best = design.base.first().and_then(|part| part.best);
+    let shift = best.map_or([0.0; 2], |best| best.laying.shift);
+    let square = best.is_some_and(|best| best.laying.run == Run::Square);
+    let stagger = best.map_or(design.job.panels.stagger, |best| best.laying.stagger);
+    let searched: Vec<Value> = design
+        .base
+        .iter()
+        .filter_map(|part| part.best)
+        .map(|best| {
+            let comes_to = |score: Score| {
+                json!({
+                    "buy": score.buy,
+                    "trimmed": score.trimmed,
+                    "narrowest_mm": mm(score.narrowest_mm),
+                    "under_limit": score.faults,
+                })
+            };
+            json!({
+                "turn_deg": if best.laying.run == Run::Square { 90 } else { 0 },
+                "shift_mm": best.laying.shift.map(mm),
+                "stagger_mm": mm(best.laying.stagger),
+                "tried": best.tried,
+                "fixed": comes_to(best.fixed),
+                "best": comes_to(best.score),
+            })
+        })
+        .collect();
     object([
         (
             "along",
             json!(start.as_ref().map(|start| start.along.clone())),
         ),
-        ("turn_deg", json!(0)),
-        ("shift_mm", json!([0, 0])),
-        ("stagger", mm(design.job.panels.stagger)),
+        ("turn_deg", json!(if square { 90 } else { 0 })),
+        ("shift_mm", json!(shift.map(mm))),
+        ("stagger", mm(stagger)),
+        (
+            "searched",
+            if searched.is_empty() {
+                Value::Null
+            } else {
+                json!(searched)
+            },
+        ),
     ])
 }
 
 fn pieces(part: &BasePart) -> impl Iterator<Item = Value> {
-    part.layout.pieces.iter().map(|piece| {
+    // the frame is the start corner's also where a search moved the first panel off it
+    let [u, v] = part.best.map_or([0.0; 2], |best| best.laying.shift);
+    part.layout.pieces.iter().map(move |piece| {
         json!({
             "mark": piece.mark(),
-            "x_mm": mm(piece.x_mm),
-            "y_mm": mm(piece.y_mm),
+            "x_mm": mm(piece.x_mm + u),
+            "y_mm": mm(piece.y_mm + v),
             "length_mm": mm(piece.length_mm),
             "width_mm": mm(piece.width_mm),
             "area_m2": figure(piece.area_mm2 / 1e6),
