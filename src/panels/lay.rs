@@ -52,6 +52,12 @@ pub fn lay(spec: &PanelsSpec, base: &Shape, frame: &Frame) -> Layout {
     };
     let mut number_one = None;
     let shifts = Shifts::new(spec, &sides);
+    let mut bands = Bands {
+        base: &local,
+        courses: [first, last],
+        pitch,
+        now: None,
+    };
     for index in first..=last {
         let v0 = index as f64 * pitch;
         let shift = shifts.of(index);
@@ -62,7 +68,8 @@ pub fn lay(spec: &PanelsSpec, base: &Shape, frame: &Frame) -> Layout {
             shift,
             sides: sides.within(v0, v0 + spec.panel.width),
         };
-        let mut pieces = strip.pieces(&local);
+        let near = bands.of(index, [v0, v0 + spec.panel.width]);
+        let mut pieces = strip.pieces(near);
         if pieces.is_empty() {
             continue;
         }
@@ -84,6 +91,41 @@ pub fn lay(spec: &PanelsSpec, base: &Shape, frame: &Frame) -> Layout {
         layout.pieces.append(&mut pieces);
     }
     layout
+}
+
+/// Courses that are clipped from one band of a large base.
+const BAND: i64 = 16;
+
+/// The base in bands of several courses, so that each course of a large base is clipped from
+/// little. A base of few courses is taken whole.
+struct Bands<'a> {
+    base: &'a Shape,
+    courses: [i64; 2],
+    pitch: f64,
+    /// The band at hand: its number and its part of the base.
+    now: Option<(i64, Shape)>,
+}
+
+impl Bands<'_> {
+    /// The part of the base that holds a course; courses are asked for in order.
+    fn of(&mut self, index: i64, heights: [f64; 2]) -> &Shape {
+        let [first, last] = self.courses;
+        if last - first < 3 * BAND {
+            return self.base;
+        }
+        let number = (index - first) / BAND;
+        if self.now.as_ref().is_none_or(|(known, _)| *known != number) {
+            // A millimetre more, so that the band's own sides stay clear of its courses.
+            let high = heights[0] + BAND as f64 * self.pitch + (heights[1] - heights[0]);
+            let band = clip::bounds(self.base).map(|bounds| {
+                let from = [bounds.min.x - 1.0, heights[0] - 1.0];
+                let size = [bounds.width() + 2.0, high - heights[0] + 2.0];
+                clip::intersection(self.base, &rectangle(from, size))
+            });
+            self.now = Some((number, band.unwrap_or_else(|| self.base.clone())));
+        }
+        self.now.as_ref().map_or(self.base, |(_, band)| band)
+    }
 }
 
 /// One course while it is being laid.

@@ -200,7 +200,11 @@ impl SiteArea {
         let outer = rings
             .next()
             .unwrap_or_else(|| geo::MultiPolygon(Vec::new()));
-        rings.fold(outer, |shape, hole| clip::difference(&shape, &hole))
+        let holes: Vec<_> = rings.flatten().collect();
+        if holes.is_empty() {
+            return outer;
+        }
+        clip::difference(&outer, &geo::MultiPolygon(holes))
     }
 
     /// Area in square millimetres, holes taken off, exact for arcs.

@@ -1,6 +1,6 @@
 //! Falls: an arrow downhill inside the area with the words beside it.
 
-use super::{holds, inside_points, keyed, on_paper, worth};
+use super::{boxed, inside_points, keyed, on_paper, worth};
 use crate::draw::{Face, Pt};
 use crate::geom::Point;
 use crate::sheet::labels::{Ask, Box2, Candidate, Label, Request};
@@ -24,6 +24,7 @@ fn fall(marks: &Marks, area: &Area) -> Option<Ask> {
     let (downhill, words) = area.fall.as_ref()?;
     let (dx, dy) = on_paper(*downhill);
     let rings = marks.rings(&area.rings);
+    let boxes = boxed(&rings);
     let label = Label {
         face: Face::SemiBold,
         ..Label::note(words)
@@ -49,7 +50,7 @@ fn fall(marks: &Marks, area: &Area) -> Option<Ask> {
                 .corners()
                 .iter()
                 .chain(&ends(middle))
-                .all(|p| holds(&rings, *p));
+                .all(|p| super::within(&boxes, *p));
             candidates.push(Candidate {
                 boxes: vec![words, strip],
                 leader: Vec::new(),

@@ -30,6 +30,7 @@ use super::lettering::NOTE;
 use super::model::PlanModel;
 use super::pen;
 use super::plan::Marks;
+use crate::draw::paper::Rect;
 use crate::draw::{Anchor, Face, Item, Pt};
 use crate::geom::{Point, Vector};
 use crate::units::{Length, Precision, print};
@@ -130,10 +131,11 @@ fn upright(angle: f64) -> f64 {
 
 /// A grid of points inside the rings, from the middle of their box outward.
 fn inside_points(rings: &[Vec<Pt>]) -> Vec<Pt> {
-    let Some(bounds) = crate::draw::paper::Rect::around(rings.iter().flatten().copied()) else {
+    let Some(bounds) = Rect::around(rings.iter().flatten().copied()) else {
         return Vec::new();
     };
     let centre = bounds.centre();
+    let rings = boxed(rings);
     let mut points: Vec<(f64, Pt)> = Vec::new();
     for i in -12..=12 {
         for j in -12..=12 {
@@ -141,7 +143,7 @@ fn inside_points(rings: &[Vec<Pt>]) -> Vec<Pt> {
                 f64::from(i) * bounds.width() / 26.0,
                 f64::from(j) * bounds.height() / 26.0,
             );
-            if holds(rings, p) {
+            if within(&rings, p) {
                 points.push((p.distance(centre), p));
             }
         }
@@ -152,14 +154,32 @@ fn inside_points(rings: &[Vec<Pt>]) -> Vec<Pt> {
 
 /// Whether a point lies inside the rings (even-odd).
 pub fn holds(rings: &[Vec<Pt>], at: Pt) -> bool {
+    rings.iter().filter(|ring| winds_round(ring, at)).count() % 2 == 1
+}
+
+/// Rings with their boxes, for asking of many points.
+fn boxed(rings: &[Vec<Pt>]) -> Vec<(Rect, &[Pt])> {
+    let boxed = rings.iter().map(|ring| {
+        let bounds = Rect::around(ring.iter().copied())?;
+        Some((bounds, &ring[..]))
+    });
+    boxed.flatten().collect()
+}
+
+/// Whether a point lies inside the rings (even-odd).
+fn within(rings: &[(Rect, &[Pt])], at: Pt) -> bool {
+    let spot = Rect::between(at, at);
+    let round = |(bounds, ring): &&(Rect, &[Pt])| bounds.holds(spot) && winds_round(ring, at);
+    rings.iter().filter(round).count() % 2 == 1
+}
+
+/// Whether a ring winds round a point.
+fn winds_round(ring: &[Pt], at: Pt) -> bool {
     let mut inside = false;
-    for ring in rings {
-        for (i, a) in ring.iter().enumerate() {
-            let b = ring[(i + 1) % ring.len()];
-            if (a.y > at.y) != (b.y > at.y) && at.x < a.x + (at.y - a.y) / (b.y - a.y) * (b.x - a.x)
-            {
-                inside = !inside;
-            }
+    for (i, a) in ring.iter().enumerate() {
+        let b = ring[(i + 1) % ring.len()];
+        if (a.y > at.y) != (b.y > at.y) && at.x < a.x + (at.y - a.y) / (b.y - a.y) * (b.x - a.x) {
+            inside = !inside;
         }
     }
     inside
