@@ -245,6 +245,13 @@ fn callouts(notes: &[(Pt, &String)], x: f64, room: Rect, first: usize) -> (Vec<I
             .map(|row| vec![row.number.to_string()])
             .collect();
     }
+    // Rows close up where even the numbers are many for the room.
+    let needed = height(&blocks);
+    let between = if needed > room.height() {
+        1.3 - (needed - room.height()) / blocks.len().max(1) as f64
+    } else {
+        1.3
+    };
     let mut y = room.top + ((room.height() - height(&blocks)) / 2.0).clamp(0.0, 6.0);
     let mut items = Vec::new();
     for ((from, _), lines) in notes.iter().zip(&blocks) {
@@ -262,7 +269,7 @@ fn callouts(notes: &[(Pt, &String)], x: f64, room: Rect, first: usize) -> (Vec<I
             let base = Pt::new(column, y + NOTE + 3.9 * i as f64);
             items.push(pen::text(base, NOTE, Anchor::Start, line));
         }
-        y += lines.len() as f64 * 3.9 + 1.3;
+        y += lines.len() as f64 * 3.9 + between;
     }
     (items, keyed)
 }

@@ -11,7 +11,7 @@
 use super::labels::{Ask, Box2, Candidate, Keyed, Otherwise, Request, Taken, settle};
 use super::lettering::{NOTE, width};
 use super::pen;
-use crate::draw::{Anchor, Face, Item, Pt};
+use crate::draw::{Anchor, Face, Item, Mm, Pt, font};
 
 /// Distance of the first dimension line from the outline.
 pub const FIRST: f64 = 10.0;
@@ -169,6 +169,9 @@ impl Chain {
     /// The words of one span: above the middle of the line, past the end of the chain, or higher.
     fn ask(&self, index: usize, words: &str, span: [Pt; 2]) -> Ask {
         let long = width(words, NOTE, Face::Regular);
+        // Brackets and fractions reach below the baseline.
+        let drop = drop_of(words);
+        let clear = CLEAR.max(drop + CLEAR - REACH.1 * NOTE);
         let angle = self.angle();
         let radians = angle.to_radians();
         // Along the reading direction, and up as read.
@@ -197,19 +200,19 @@ impl Chain {
             let best = spare * end.signum() * f64::from(u8::from(self.origin.is_some()));
             for share in [0.0, -0.5, 0.5, -1.0, 1.0] {
                 let along = spare * share;
-                places.push((along, CLEAR, (along - best).abs() * 0.05));
+                places.push((along, clear, (along - best).abs() * 0.05));
             }
         }
         // Whether the chain's direction is the reading direction.
         let forward = self.along.0 * read.0 + self.along.1 * read.1 > 0.0;
         let beyond = room / 2.0 + OVERRUN + long / 2.0;
         if index == 0 {
-            places.push((if forward { -beyond } else { beyond }, CLEAR, 2.0));
+            places.push((if forward { -beyond } else { beyond }, clear, 2.0));
         }
         if index + 1 == self.words.len() {
-            places.push((if forward { beyond } else { -beyond }, CLEAR, 2.0));
+            places.push((if forward { beyond } else { -beyond }, clear, 2.0));
         }
-        for (step, rise) in [OVERRUN + CLEAR, -(OVERRUN + CLEAR + NOTE)]
+        for (step, rise) in [OVERRUN + clear, -(OVERRUN + CLEAR + NOTE)]
             .into_iter()
             .enumerate()
         {
@@ -227,11 +230,13 @@ impl Chain {
         let candidates = places
             .into_iter()
             .map(|(along, rise, cost)| {
-                let bounds = words_box(at(along, rise), angle, words);
+                let bounds = words_box(at(along, rise), angle, words, drop);
                 let mut candidate = Candidate::bare(bounds, cost);
-                if along.abs() > room / 2.0 {
+                // Words that reach over their span need no line to it.
+                let beside = (along - end).abs() > long / 2.0 + 1.0 || rise == clear;
+                if along.abs() > room / 2.0 && beside {
                     // A line under the words, or up to them, ties them to their span.
-                    let to = if rise == CLEAR {
+                    let to = if rise == clear {
                         at(along + long / 2.0 * along.signum(), 0.0)
                     } else {
                         at(
@@ -257,7 +262,7 @@ impl Chain {
                 if !candidate.leader.is_empty() {
                     items.push(pen::polyline(&candidate.leader, pen::FINE));
                 }
-                let base = base_of(candidate.bounds());
+                let base = base_of(candidate.bounds(), drop);
                 let text = (NOTE, Face::Regular, Anchor::Middle);
                 items.push(pen::lettered(
                     base, angle, text.0, text.1, text.2, &lettered,
@@ -275,29 +280,35 @@ impl Chain {
 
 /// What a span without its words costs.
 const WORTH: f64 = 2000.0;
-/// Share of the capital height that figures and primes reach above the baseline, and room kept
-/// below it.
+/// Share of the capital height that figures and primes reach above the baseline, and least room
+/// kept below it.
 const REACH: (f64, f64) = (1.12, 0.12);
 
 /// The box of a span's words, whose middle stands at a point of the baseline.
-fn words_box(at: Pt, angle: f64, words: &str) -> Box2 {
-    let up = NOTE * (REACH.0 - REACH.1) / 2.0;
+fn words_box(at: Pt, angle: f64, words: &str, drop: f64) -> Box2 {
+    let up = (NOTE * REACH.0 - drop) / 2.0;
     let radians = angle.to_radians();
     Box2 {
         centre: at.moved(-up * libm::sin(radians), -up * libm::cos(radians)),
         half: width(words, NOTE, Face::Regular) / 2.0,
-        rise: NOTE * (REACH.0 + REACH.1) / 2.0,
+        rise: (NOTE * REACH.0 + drop) / 2.0,
         angle,
     }
 }
 
 /// The point of the baseline under the middle of such a box.
-fn base_of(bounds: Box2) -> Pt {
-    let up = NOTE * (REACH.0 - REACH.1) / 2.0;
+fn base_of(bounds: Box2, drop: f64) -> Pt {
+    let up = (NOTE * REACH.0 - drop) / 2.0;
     let radians = bounds.angle.to_radians();
     bounds
         .centre
         .moved(up * libm::sin(radians), up * libm::cos(radians))
+}
+
+/// Room that words take below their baseline.
+fn drop_of(words: &str) -> f64 {
+    let ink = font::ink(Face::Regular, Mm(NOTE), words);
+    ink.map_or(0.0, |ink| ink.bottom).max(NOTE * REACH.1)
 }
 
 fn lettered_in_table(words: &str) -> String {

@@ -466,6 +466,11 @@ fn words(
         .map(|(s, l, w)| (*s, *l, w.clone()))
         .chain(model.sills.iter().map(|(s, l, w)| (*s, *l, w.clone())));
     for (s, l, words) in marks {
+        // The arrowhead on the level stays clear of other words.
+        taken.add_mark(Box2::upright(Rect::between(
+            at(s, l).moved(-2.0, -2.0),
+            at(s, l).moved(2.0, 0.3),
+        )));
         asks.push(level_mark(at(s, l), top, words));
     }
     for (fall, way, middle) in &model.falls {
