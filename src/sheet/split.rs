@@ -189,7 +189,9 @@ fn key_plan(plan: &PlanModel, grid: &Grid, here: (usize, usize)) -> Figure {
         for column in 0..grid.count.0 {
             let cell = corners(grid.cell(column, row));
             items.push(pen::polygon(&cell, Some(pen::FINE), None));
-            if let Some(bounds) = Rect::around(cell) {
+            // A part too narrow for its name is found by counting from its neighbours.
+            let lettered = |bounds: &Rect| bounds.width() > 8.0 && bounds.height() > 5.6;
+            if let Some(bounds) = Rect::around(cell).filter(lettered) {
                 let middle = bounds.centre();
                 let name = grid.name(column, row);
                 let ground = Rect::between(middle.moved(-3.2, -2.3), middle.moved(3.2, 2.3));

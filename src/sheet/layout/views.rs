@@ -179,16 +179,27 @@ pub fn extent(model: &PlanModel) -> (f64, f64) {
     (high.x - low.x, high.y - low.y)
 }
 
-/// Lowest and highest corner of what is shown: the window, or the box round the dig.
+/// Lowest and highest corner of what is shown: the window, or the box round the dig and round the
+/// dimension lines where they run aslant past it.
 pub fn site_box(model: &PlanModel) -> [Point; 2] {
     if let Some(window) = &model.window {
         return window.corners;
     }
     let mut low = Point::new(f64::INFINITY, f64::INFINITY);
     let mut high = Point::new(f64::NEG_INFINITY, f64::NEG_INFINITY);
-    for p in model.dig.iter().flatten() {
+    let mut see = |p: Point| {
         low = Point::new(low.x.min(p.x), low.y.min(p.y));
         high = Point::new(high.x.max(p.x), high.y.max(p.y));
+    };
+    model.dig.iter().flatten().for_each(|p| see(*p));
+    for chain in &model.chains {
+        let rise = |p: Point| (p - Point::default()).dot(chain.outward);
+        let reach = model.dig.iter().flatten().map(|p| rise(*p));
+        let reach = reach.fold(f64::NEG_INFINITY, f64::max);
+        if reach.is_finite() {
+            let foot = |p: &Point| *p + chain.outward * (reach - rise(*p));
+            chain.features.iter().map(foot).for_each(&mut see);
+        }
     }
     if low.x > high.x {
         return [Point::new(0.0, 0.0), Point::new(1.0, 1.0)];

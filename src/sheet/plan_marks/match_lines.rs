@@ -3,9 +3,10 @@
 //! In: the plan with its ground layers drawn. Out: marks and lettering that stand where they are:
 //! other words go round them. A cloud is a row of scallops with the revision's letter in a triangle.
 
+use super::{keyed, worth};
 use crate::draw::paper::Rect;
 use crate::draw::{Anchor, Colour, Dash, Face, LineWidth, Pt, build};
-use crate::sheet::labels::Box2;
+use crate::sheet::labels::{Ask, Box2, Candidate, Label, Request};
 use crate::sheet::lettering::{HEADING, NOTE, width};
 use crate::sheet::pen;
 use crate::sheet::plan::Marks;
@@ -34,8 +35,27 @@ pub fn draw(marks: &mut Marks) {
         }
     }
     for (name, at) in &model.parts {
-        let base = marks.at(*at).moved(0.0, HEADING / 2.0);
-        letter(marks, base, 0.0, HEADING, name);
+        let label = Label {
+            height: HEADING,
+            face: Face::SemiBold,
+            ..Label::note(name)
+        };
+        // Names of neighbours that stand side by side step aside up and down.
+        let candidates = (0..16_i32)
+            .map(|k| {
+                let step = f64::from((k + 1) / 2) * if k % 2 == 0 { 6.0 } else { -6.0 };
+                Candidate::bare(label.box_at(marks.at(*at).moved(0.0, step)), step.abs())
+            })
+            .collect();
+        marks.ask(Ask {
+            request: Request {
+                shy: 0.1,
+                ..Request::new(worth::COURSE, candidates)
+            },
+            layer: "dimensions",
+            drawn: Box::new(move |candidate| label.drawn(candidate.bounds().centre)),
+            otherwise: keyed(marks, *at, format!("Part {name}")),
+        });
     }
     for cloud in &model.clouds {
         let points: Vec<Pt> = cloud.points.iter().map(|p| marks.at(*p)).collect();
