@@ -6,7 +6,7 @@
 //! three fifths of the paver. Joints, chamfers and the sides of the dig are drawn plain.
 
 use super::dimension::Chain;
-use super::labels::{Keyed, Taken};
+use super::labels::{Box2, Keyed, Taken};
 use super::lettering::{NOTE, wrap};
 use super::section::{GEOTEXTILE, PANEL_FILL, sand};
 use super::{hatch, pen};
@@ -175,16 +175,6 @@ pub fn draw(model: &DetailModel, scale: &Scale, room: Rect) -> (Vec<Item>, Vec<K
     };
     let (drawn, mut keyed) = depth_chain.draw(&mut taken);
     items.extend(drawn);
-    let past = Chain {
-        features: vec![at(0.0, 0.0), at(base, 0.0)],
-        words: vec![model.past.clone()],
-        on: Pt::new(0.0, finish - 6.5),
-        along: (1.0, 0.0),
-        origin: None,
-    };
-    let (drawn, more) = past.draw(&mut taken);
-    items.extend(drawn);
-    keyed.extend(more);
 
     let [
         w_paver,
@@ -209,7 +199,17 @@ pub fn draw(model: &DetailModel, scale: &Scale, room: Rect) -> (Vec<Item>, Vec<K
         (at(past(0.25), depth + 12.0), w_formation),
         (at(foot / 2.0, paver + nail * 0.8), w_nail),
     ];
-    let (drawn, more) = callouts(&notes, at(right, 0.0).x + 2.0, room, keyed.len() + 1);
+    let (drawn, more) = callouts(&notes, at(right, 0.0).x + 2.0, &mut taken, keyed.len() + 1);
+    items.extend(drawn);
+    keyed.extend(more);
+    let past = Chain {
+        features: vec![at(0.0, 0.0), at(base, 0.0)],
+        words: vec![model.past.clone()],
+        on: Pt::new(0.0, finish - 6.5),
+        along: (1.0, 0.0),
+        origin: None,
+    };
+    let (drawn, more) = past.draw(&mut taken);
     items.extend(drawn);
     keyed.extend(more);
     (items, keyed)
@@ -217,7 +217,13 @@ pub fn draw(model: &DetailModel, scale: &Scale, room: Rect) -> (Vec<Item>, Vec<K
 
 /// Words in a column at the right, each with a leader from its layer; the order of the words is
 /// the order of the layers, so leaders do not cross.
-fn callouts(notes: &[(Pt, &String)], x: f64, room: Rect, first: usize) -> (Vec<Item>, Vec<Keyed>) {
+fn callouts(
+    notes: &[(Pt, &String)],
+    x: f64,
+    taken: &mut Taken,
+    first: usize,
+) -> (Vec<Item>, Vec<Keyed>) {
+    let room = taken.room();
     let column = x + 6.0;
     let limit = (room.right - column).max(8.0);
     let lines = |words: &[String]| -> Vec<Vec<String>> {
@@ -256,18 +262,19 @@ fn callouts(notes: &[(Pt, &String)], x: f64, room: Rect, first: usize) -> (Vec<I
     let mut items = Vec::new();
     for ((from, _), lines) in notes.iter().zip(&blocks) {
         let middle = y + NOTE * 0.55;
-        items.push(pen::polyline(
-            &[
-                *from,
-                Pt::new(x + 2.0, middle),
-                Pt::new(column - 1.0, middle),
-            ],
-            pen::FINE,
-        ));
+        let leader = [
+            *from,
+            Pt::new(x + 2.0, middle),
+            Pt::new(column - 1.0, middle),
+        ];
+        items.push(pen::polyline(&leader, pen::FINE));
+        taken.add_leader(&leader);
         items.push(pen::circle(*from, 0.5, None, Some(Colour::BLACK)));
         for (i, line) in lines.iter().enumerate() {
             let base = Pt::new(column, y + NOTE + 3.9 * i as f64);
             items.push(pen::text(base, NOTE, Anchor::Start, line));
+            let face = Face::Regular;
+            taken.add_box(Box2::of_text(base, Anchor::Start, 0.0, NOTE, face, line));
         }
         y += lines.len() as f64 * 3.9 + between;
     }

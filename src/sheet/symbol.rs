@@ -30,14 +30,27 @@ pub fn north(centre: Pt, turn: f64) -> Vec<Item> {
             Some(pen::FINE),
             Some(Colour::WHITE),
         ),
-        pen::circle(mid, 2.6, None, Some(Colour::WHITE)),
+        pen::circle(mid, 3.0, None, Some(Colour::WHITE)),
         pen::bold(mid.moved(0.0, HEADING / 2.0), HEADING, Anchor::Middle, "N"),
     ]
 }
 
 /// Scale bar with alternate fields and every mark labelled; the written scale stands before it.
-pub fn scale_bar(at: Pt, scale: &Scale, system: System) -> (Vec<Item>, f64) {
-    let bar = scale.bar(system);
+/// It ends at the last mark within the room to its right, but has one field at least.
+pub fn scale_bar(at: Pt, scale: &Scale, system: System, room: f64) -> (Vec<Item>, f64) {
+    let mut bar = scale.bar(system);
+    let last = bar
+        .marks
+        .first()
+        .cloned()
+        .into_iter()
+        .chain(bar.marks.last().cloned());
+    let figures: f64 = last
+        .map(|(_, figure)| width(&format!("{figure} {}", bar.unit), NOTE, Face::Regular) / 2.0)
+        .fold(0.0, f64::max);
+    while bar.marks.len() > 2 && bar.marks.last().is_some_and(|m| m.0.0 + figures > room) {
+        bar.marks.pop();
+    }
     let mut items = Vec::new();
     let high = 2.0;
     for (k, pair) in bar.marks.windows(2).enumerate() {

@@ -91,12 +91,17 @@ fn plan_view(
 /// Title, written scale and scale bar at the foot of a plan's zone.
 fn plan_title(title: &str, scale: &Scale, system: System, zone: Rect) -> Vec<Item> {
     let bar_at = |x: f64| Pt::new(zone.left + x, zone.bottom - 7.0);
-    let (_, long) = symbol::scale_bar(bar_at(0.0), scale, system);
+    let (_, long) = symbol::scale_bar(bar_at(0.0), scale, system, zone.width() - 34.0);
     let bar_from = (zone.width() - long - 2.0).clamp(30.0, 72.0);
     let at = Pt::new(zone.left, zone.bottom - 8.5);
     let words = symbol::scale_words(scale);
     let mut items = symbol::view_title(at, bar_from - 4.0, title, &words);
-    let (bar, long) = symbol::scale_bar(bar_at(bar_from), scale, system);
+    let (bar, long) = symbol::scale_bar(
+        bar_at(bar_from),
+        scale,
+        system,
+        zone.width() - bar_from - 1.0,
+    );
     items.extend(bar);
     let note = Pt::new(zone.left + bar_from + long + 8.0, zone.bottom - 3.5);
     let words = "Dimensions in millimetres";

@@ -3,7 +3,7 @@
 use super::{boxed, inside_points, keyed, on_paper, worth};
 use crate::draw::{Face, Pt};
 use crate::geom::Point;
-use crate::sheet::labels::{Ask, Box2, Candidate, Label, Request};
+use crate::sheet::labels::{Ask, Box2, Candidate, Label, Request, knock_out};
 use crate::sheet::model::Area;
 use crate::sheet::plan::Marks;
 use crate::sheet::{pen, symbol};
@@ -70,7 +70,9 @@ fn fall(marks: &Marks, area: &Area) -> Option<Ask> {
         layer: "levels",
         drawn: Box::new(move |candidate| {
             let [from, to] = ends(candidate.boxes[1].centre);
-            let mut items = label.drawn(candidate.bounds().centre);
+            // The words stand on white also where they lie on a whole field of pavers.
+            let mut items = vec![knock_out(candidate.bounds().grown(0.5))];
+            items.extend(label.drawn(candidate.bounds().centre));
             items.extend(symbol::arrow(from, to, pen::BLUE));
             items
         }),

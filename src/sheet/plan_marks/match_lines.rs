@@ -6,7 +6,7 @@
 use super::{keyed, worth};
 use crate::draw::paper::Rect;
 use crate::draw::{Anchor, Colour, Dash, Face, LineWidth, Pt, build};
-use crate::sheet::labels::{Ask, Box2, Candidate, Label, Request};
+use crate::sheet::labels::{Ask, Box2, Candidate, Label, Request, knock_out};
 use crate::sheet::lettering::{HEADING, NOTE, width};
 use crate::sheet::pen;
 use crate::sheet::plan::Marks;
@@ -53,7 +53,11 @@ pub fn draw(marks: &mut Marks) {
                 ..Request::new(worth::COURSE, candidates)
             },
             layer: "dimensions",
-            drawn: Box::new(move |candidate| label.drawn(candidate.bounds().centre)),
+            drawn: Box::new(move |candidate| {
+                let mut items = vec![knock_out(candidate.bounds().grown(0.5))];
+                items.extend(label.drawn(candidate.bounds().centre));
+                items
+            }),
             otherwise: keyed(marks, *at, format!("Part {name}")),
         });
     }
