@@ -253,7 +253,7 @@ impl Chain {
         Ask {
             request: Request {
                 clear: 0.4,
-                beside: 0.5,
+                beside: 0.58,
                 ..Request::new(WORTH, candidates)
             },
             layer: "dimensions",

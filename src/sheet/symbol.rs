@@ -4,7 +4,7 @@
 //! In: places and words on paper. Out: items, in paper millimetres, y down.
 
 use super::labels::Box2;
-use super::lettering::{HEADING, NOTE, VIEW, width};
+use super::lettering::{HEADING, NOTE, PITCH, VIEW, width};
 use super::pen;
 use crate::draw::scale::Scale;
 use crate::draw::{Anchor, Colour, Face, Item, LineWidth, Mm, Pt, font};
@@ -127,17 +127,20 @@ pub fn view_title(at: Pt, breadth: f64, title: &str, scale: &str) -> Vec<Item> {
     let (first, whole) = long(title_high, scale_high);
     let stroke = pen::solid(LineWidth::W50, Colour::BLACK);
     let base = at.y + VIEW;
+    // In a very narrow view the scale stands under the title.
+    let stacked = whole > breadth;
+    let (title_at, scale_at, ruled) = if stacked {
+        let beside = width(scale, scale_high, Face::Regular).max(first);
+        (Pt::new(at.x, base - PITCH * NOTE), at.x, beside)
+    } else {
+        (Pt::new(at.x, base), at.x + first + 5.0, whole)
+    };
     vec![
-        pen::bold(Pt::new(at.x, base), title_high, Anchor::Start, title),
-        pen::text(
-            Pt::new(at.x + first + 5.0, base),
-            scale_high,
-            Anchor::Start,
-            scale,
-        ),
+        pen::bold(title_at, title_high, Anchor::Start, title),
+        pen::text(Pt::new(scale_at, base), scale_high, Anchor::Start, scale),
         pen::line(
             Pt::new(at.x, base + 2.4),
-            Pt::new(at.x + whole, base + 2.4),
+            Pt::new(at.x + ruled, base + 2.4),
             stroke,
         ),
     ]
