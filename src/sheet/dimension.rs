@@ -28,7 +28,7 @@ const ORIGIN: f64 = 0.9;
 /// Length of the arrow heads of running dimensions.
 const HEAD: f64 = 2.4;
 /// Clear height between line and text.
-const CLEAR: f64 = 0.9;
+const CLEAR: f64 = 1.0;
 
 /// A chain of dimensions along one line.
 #[derive(Clone, Debug, PartialEq)]
@@ -253,7 +253,7 @@ impl Chain {
         Ask {
             request: Request {
                 clear: 0.4,
-                beside: 0.58,
+                beside: 0.68,
                 ..Request::new(WORTH, candidates)
             },
             layer: "dimensions",

@@ -4,7 +4,7 @@
 //! In: places and words on paper. Out: items, in paper millimetres, y down.
 
 use super::labels::Box2;
-use super::lettering::{HEADING, NOTE, PITCH, VIEW, width};
+use super::lettering::{HEADING, NOTE, PITCH, VIEW, width, wrap};
 use super::pen;
 use crate::draw::scale::Scale;
 use crate::draw::{Anchor, Colour, Face, Item, LineWidth, Mm, Pt, font};
@@ -127,23 +127,46 @@ pub fn view_title(at: Pt, breadth: f64, title: &str, scale: &str) -> Vec<Item> {
     let (first, whole) = long(title_high, scale_high);
     let stroke = pen::solid(LineWidth::W50, Colour::BLACK);
     let base = at.y + VIEW;
-    // In a very narrow view the scale stands under the title.
-    let stacked = whole > breadth;
-    let (title_at, scale_at, ruled) = if stacked {
-        let beside = width(scale, scale_high, Face::Regular).max(first);
-        (Pt::new(at.x, base - PITCH * NOTE), at.x, beside)
-    } else {
-        (Pt::new(at.x, base), at.x + first + 5.0, whole)
-    };
-    vec![
-        pen::bold(title_at, title_high, Anchor::Start, title),
-        pen::text(Pt::new(scale_at, base), scale_high, Anchor::Start, scale),
+    let rule = |long: f64| {
         pen::line(
             Pt::new(at.x, base + 2.4),
-            Pt::new(at.x + ruled, base + 2.4),
+            Pt::new(at.x + long, base + 2.4),
             stroke,
-        ),
-    ]
+        )
+    };
+    if whole <= breadth {
+        let scale_at = Pt::new(at.x + first + 5.0, base);
+        return vec![
+            pen::bold(Pt::new(at.x, base), title_high, Anchor::Start, title),
+            pen::text(scale_at, scale_high, Anchor::Start, scale),
+            rule(whole),
+        ];
+    }
+    // In a very narrow view the scale stands under the title, each on as many lines as it takes.
+    let mut lines: Vec<(String, Face)> = Vec::new();
+    for (words, face) in [(title, Face::SemiBold), (scale, Face::Regular)] {
+        let wrapped = wrap(words, NOTE, face, breadth);
+        lines.extend(wrapped.into_iter().map(|line| (line, face)));
+    }
+    let count = lines.len();
+    let mut items: Vec<Item> = lines
+        .iter()
+        .enumerate()
+        .map(|(i, (line, face))| {
+            let up = PITCH * NOTE * (count - 1 - i) as f64;
+            pen::lettered(
+                Pt::new(at.x, base - up),
+                0.0,
+                NOTE,
+                *face,
+                Anchor::Start,
+                line,
+            )
+        })
+        .collect();
+    let widest = lines.iter().map(|(line, face)| width(line, NOTE, *face));
+    items.push(rule(widest.fold(0.0, f64::max)));
+    items
 }
 
 /// Arrow from one point to another with a filled head.

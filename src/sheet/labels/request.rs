@@ -39,6 +39,9 @@ pub struct Request {
 /// Clear paper kept round a label that has its place.
 pub const KEPT: f64 = 0.5;
 
+/// White ground beyond words that lie on lines: the widest line in view stays clear of them.
+const GROUND: f64 = 0.58;
+
 /// Clear paper round most labels.
 pub const CLEAR: f64 = 0.7;
 
@@ -61,7 +64,7 @@ impl Request {
 
     /// Clear paper on its white ground, where it lies on lines.
     pub fn ground(&self) -> f64 {
-        KEPT.min(self.beside)
+        GROUND.min(self.beside)
     }
 }
 
