@@ -166,6 +166,9 @@ pub fn draw(model: &DetailModel, scale: &Scale, room: Rect) -> (Vec<Item>, Vec<K
     ));
 
     let mut taken = Taken::new(room);
+    // No words on the build-up itself.
+    let drawn = Rect::between(at(left, 0.0), at(right, depth));
+    taken.add_mark(Box2::upright(drawn.grown(0.3)));
     let depth_chain = Chain {
         features: vec![at(left, 0.0), at(left, depth)],
         words: vec![model.total.clone()],
