@@ -638,3 +638,18 @@ fn first_panels_may_be_stated_for_some_courses_and_by_area() {
             .any(|e| e.found.contains("no area is named Nowhere"))
     );
 }
+
+/// Checks and tables name areas: two of one name could not be told apart.
+#[test]
+fn two_areas_of_one_name_are_refused_at_the_second() {
+    let text = "job: {title: Twins}\n\
+                paving:\n\
+                \x20 - {name: Walk, rectangle: {corner: [0, 0], width: 5', depth: 4'}}\n\
+                \x20 - {name: Walk, rectangle: {corner: [9', 0], width: 5', depth: 4'}}\n\
+                pavers: {field: {size: [8\", 4\"], thickness: 60 mm}}\n";
+    let errors = read(text.as_bytes()).unwrap_err();
+    let said: Vec<_> = errors.iter().map(|e| (e.code, e.place)).collect();
+    assert_eq!(errors.len(), 1, "{said:?}");
+    assert_eq!(errors[0].place.map(|p| (p.line, p.column)), Some((4, 12)));
+    assert_eq!(errors[0].code, "area-name");
+}

@@ -256,6 +256,12 @@ pub fn areas<'a>(r: &mut Reader, points: &Points, root: &Map<'a>) -> Vec<Area<'a
             continue;
         };
         let name = r.text_at(&map, "name");
+        if let (Some(name), Some(node)) = (&name, map.get("name"))
+            && out.iter().any(|area: &Area| area.name == *name)
+        {
+            let found = format!("{path}.name is `{name}`, as that of an area before");
+            r.error("area-name", node.place, found, "a name of its own");
+        }
         let outer = shape::shape(r, points, &map);
         let holes = holes(r, points, &map);
         let shapes = outer.zip(holes).map(|(outer, mut holes)| {

@@ -9,6 +9,7 @@ use super::model::{OutlineItem, SiteError, SitePlace};
 use super::resolve::outlines;
 use super::spec::{AreaSpec, StructureKind, StructureSpec};
 use crate::geom::{Edge, Point, Ring, Shape, clip};
+use crate::units::{Length, Precision, System, print};
 
 /// Longest side of a site, in millimetres: 1 km.
 const LARGEST: f64 = 1e6;
@@ -76,10 +77,9 @@ pub(super) fn ring_faults(ring: &Ring, place: impl Fn(OutlineItem) -> SitePlace)
         return faults;
     }
     if let Some(crossing) = ring.self_crossing() {
-        let found = format!(
-            "an outline that crosses or touches itself at ({:.0}, {:.0}) mm",
-            crossing.at.x, crossing.at.y
-        );
+        let [x, y] = [crossing.at.x, crossing.at.y]
+            .map(|mm| print::length(Length::from_mm(mm), System::Dual, Precision::Drawing));
+        let found = format!("an outline that crosses or touches itself at x {x}, y {y}");
         let wanted = "corners in order round the outline";
         return vec![fault(OutlineItem::Edge(crossing.second), &found, wanted)];
     }

@@ -7,7 +7,7 @@
 
 use super::request::{Candidate, Request};
 use super::taken::{Taken, cross, strip};
-use super::turned::Box2;
+use super::turned::{APART, Box2};
 use crate::draw::paper::Rect;
 use crate::parallel;
 
@@ -189,6 +189,7 @@ fn clear_place(
     if wanted
         .iter()
         .any(|b| !taken.inside(*b) || taken.touches_text(*b))
+        || candidate.boxes.iter().any(|b| taken.runs_on(*b))
     {
         return None;
     }
@@ -218,7 +219,7 @@ fn clear_place(
     let cost = with_boxes(cost);
     let reach = wanted
         .iter()
-        .map(|b| b.bounds())
+        .map(|b| b.longer(APART).bounds())
         .chain(Rect::around(candidate.leader.iter().copied()))
         .reduce(Rect::union)?;
     Some(Place {
@@ -241,7 +242,13 @@ fn exclude(one: &Place, other: &Place, leaders: (&Candidate, &Candidate)) -> boo
             .windows(2)
             .any(|pair| boxes.iter().any(|b| b.struck([pair[0], pair[1]])))
     };
-    boxes(&one.wanted, &other.kept)
+    let run_on = leaders
+        .0
+        .boxes
+        .iter()
+        .any(|a| leaders.1.boxes.iter().any(|b| a.runs_on(*b)));
+    run_on
+        || boxes(&one.wanted, &other.kept)
         || struck(&one.wanted, leaders.1)
         || struck(&other.wanted, leaders.0)
         || leaders.0.leader.windows(2).any(|a| {

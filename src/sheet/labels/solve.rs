@@ -419,7 +419,7 @@ mod tests {
         // neighbours' so that only all-left or a switch works: the optimum is known.
         let requests: Vec<Request> = (0..6)
             .map(|k| {
-                let x = 20.0 + 13.0 * f64::from(k);
+                let x = 20.0 + 15.0 * f64::from(k);
                 Request::new(
                     100.0,
                     vec![
@@ -441,7 +441,7 @@ mod tests {
         for i in 0..8 {
             for j in 0..5 {
                 let from = Pt::new(60.0 + 9.0 * f64::from(i), 80.0 + 9.0 * f64::from(j));
-                requests.push(Request::new(1000.0, led(&empty, from, (5.0, 2.0), 60.0)));
+                requests.push(Request::new(1000.0, led(&empty, from, (4.0, 2.0), 60.0)));
             }
         }
         let mut taken = Taken::new(room());

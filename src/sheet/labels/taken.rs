@@ -5,7 +5,7 @@
 //! Method: a uniform grid of cells over the room; what lies outside the room is not asked for and
 //! not kept.
 
-use super::turned::{Box2, direction};
+use super::turned::{APART, Box2, direction};
 use crate::draw::Pt;
 use crate::draw::paper::Rect;
 use crate::sheet::window;
@@ -139,6 +139,14 @@ impl Taken {
             strips.any(|i| self.strips[*i as usize].overlaps(candidate))
                 || boxes.any(|i| self.boxes[*i as usize].overlaps(candidate))
         })
+    }
+
+    /// Whether the words of a box would be read as one run with text that stands already.
+    pub fn runs_on(&self, candidate: Box2) -> bool {
+        self.grid
+            .cells(candidate.longer(APART).bounds())
+            .flat_map(|cell| &self.box_cells[cell])
+            .any(|i| self.boxes[*i as usize].runs_on(candidate))
     }
 
     /// Whether a segment passes through text that stands already.

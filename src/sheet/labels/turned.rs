@@ -8,6 +8,12 @@ use crate::draw::paper::Rect;
 use crate::draw::{Anchor, Face, Pt};
 use crate::sheet::lettering::width;
 
+/// Closest that different words stand on one line: an em of the notes, so that nobody reads them as
+/// one.
+pub const APART: f64 = 3.7;
+/// How far two baselines part that still look like one line.
+const LEVEL: f64 = 0.6;
+
 /// A turned rectangle: what a run of text takes up.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Box2 {
@@ -68,6 +74,14 @@ impl Box2 {
         }
     }
 
+    /// The box made longer at both ends.
+    pub fn longer(self, by: f64) -> Self {
+        Self {
+            half: self.half + by,
+            ..self
+        }
+    }
+
     /// Its corners, in order.
     pub fn corners(self) -> [Pt; 4] {
         let (sin, cos) = direction(self.angle);
@@ -111,6 +125,22 @@ impl Box2 {
             let (a, b) = (span(&mine), span(&theirs));
             a.0 < b.1 && b.0 < a.1
         })
+    }
+
+    /// Whether the words of the two boxes would be read as one run: they lie on one line, closer
+    /// than [`APART`].
+    pub fn runs_on(self, other: Self) -> bool {
+        let turn = (self.angle - other.angle).abs() % 360.0;
+        if turn.min(360.0 - turn) > 1.0 {
+            return false;
+        }
+        let (sin, cos) = direction(self.angle);
+        let (dx, dy) = (
+            other.centre.x - self.centre.x,
+            other.centre.y - self.centre.y,
+        );
+        let (along, across) = (dx * cos - dy * sin, dx * sin + dy * cos);
+        across.abs() < LEVEL && along.abs() - self.half - other.half < APART
     }
 
     /// Whether a segment passes through the box.
@@ -223,5 +253,24 @@ mod tests {
         }));
         assert!(a.struck([Pt::new(-5.0, -5.0), Pt::new(5.0, 5.0)]));
         assert!(!a.struck([Pt::new(5.0, 2.0), Pt::new(9.0, 2.0)]));
+    }
+
+    /// Two marks on one line need an em between them; beside or askew they do not.
+    #[test]
+    fn words_on_one_line_stand_an_em_apart() {
+        let at = |x: f64, y: f64, angle: f64| Box2 {
+            centre: Pt::new(x, y),
+            half: 2.0,
+            rise: 1.8,
+            angle,
+        };
+        let first = at(0.0, 0.0, 0.0);
+        assert!(first.runs_on(at(7.0, 0.2, 0.0)));
+        assert!(!first.runs_on(at(8.0, 0.2, 0.0)));
+        assert!(!first.runs_on(at(7.0, 1.0, 0.0)));
+        assert!(!first.runs_on(at(7.0, 0.0, 90.0)));
+        let upright = at(0.0, 0.0, 90.0);
+        assert!(upright.runs_on(at(0.2, 7.0, 90.0)));
+        assert!(!upright.runs_on(at(7.0, 0.2, 90.0)));
     }
 }
