@@ -421,11 +421,11 @@ fn hours(design: &Design, takeoff: &Takeoff) -> Block {
     let mut entries = vec![
         hours::bars(hours, crew, DRAWN),
         Entry::plain(&format!(
-            "{} person-hours in all; {} days for a crew of {}, {} hours a day.",
+            "Person-hours in all: {}. Days for a crew of {}, {} hours a day: {}.",
             number(hours.total, 1),
-            number(hours.days, 1),
             crew.people,
             number(crew.day, 1),
+            number(hours.days, 1),
         )),
     ];
     if hours.by_operation.iter().any(|each| each.assumed) {

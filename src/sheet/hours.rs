@@ -5,7 +5,7 @@
 //! side by side are not overlapped.
 
 use super::column::Entry;
-use super::lettering::{NOTE, PITCH, fitted, width};
+use super::lettering::{NOTE, PITCH, width, wrap};
 use super::pen;
 use crate::crew::{CrewSpec, Hours, operation};
 use crate::draw::{Anchor, Colour, Dash, Face, Item, LineWidth, Pt};
@@ -43,7 +43,12 @@ pub fn bars(hours: &Hours, crew: &CrewSpec, wide: f64) -> Entry {
         days: hours.days.max(1e-9),
     };
     let top = ROW + 1.0;
-    let foot = top + ROW * rows.len() as f64 + 0.5;
+    let rows: Vec<(Vec<String>, f64)> = rows
+        .into_iter()
+        .map(|(words, spent)| (wrap(words, NOTE, Face::Regular, names), spent))
+        .collect();
+    let lines: usize = rows.iter().map(|(lines, _)| lines.len().max(1)).sum();
+    let foot = top + ROW * lines as f64 + 0.5;
     let mut items = axis.marks(top, foot);
     items.push(pen::bold(
         Pt::new(names + FIGURES, NOTE + 0.4),
@@ -53,11 +58,13 @@ pub fn bars(hours: &Hours, crew: &CrewSpec, wide: f64) -> Entry {
     ));
     let day = f64::from(crew.people) * crew.day;
     let mut done = 0.0;
-    for (i, (words, spent)) in rows.iter().enumerate() {
-        let y = top + ROW * i as f64;
+    let mut y = top;
+    for (lines, spent) in &rows {
         let base = y + NOTE + 0.5;
-        let name = fitted(words, NOTE, Face::Regular, names);
-        items.push(pen::text(Pt::new(0.0, base), NOTE, Anchor::Start, &name));
+        for (i, line) in lines.iter().enumerate() {
+            let at = Pt::new(0.0, base + ROW * i as f64);
+            items.push(pen::text(at, NOTE, Anchor::Start, line));
+        }
         items.push(pen::text(
             Pt::new(names + FIGURES, base),
             NOTE,
@@ -73,6 +80,7 @@ pub fn bars(hours: &Hours, crew: &CrewSpec, wide: f64) -> Entry {
             Some(Colour(150, 160, 168)),
         ));
         done += spent;
+        y += ROW * lines.len().max(1) as f64;
     }
     Entry::Drawing {
         height: foot + 1.5,
@@ -142,6 +150,42 @@ mod tests {
     use super::*;
     use crate::crew::{OperationHours, RateUnit};
     use std::collections::BTreeMap;
+
+    /// Every operation is named whole, in as many lines as it takes.
+    #[test]
+    fn names_are_whole() {
+        let by_operation = vec![OperationHours {
+            name: "dig",
+            quantity: 1.0,
+            unit: RateUnit::Job,
+            rate: 1.0,
+            assumed: true,
+            hours: 1.0,
+        }];
+        let crew = CrewSpec {
+            people: 3,
+            day: 8.0,
+            rates: BTreeMap::new(),
+        };
+        let hours = Hours {
+            by_operation,
+            absent: Vec::new(),
+            total: 1.0,
+            days: 1.0 / 24.0,
+        };
+        let Entry::Drawing { items, .. } = bars(&hours, &crew, 60.0) else {
+            panic!("a drawing");
+        };
+        let words: Vec<String> = items
+            .iter()
+            .filter_map(|item| match item {
+                Item::Text(text) => Some(text.text.clone()),
+                _ => None,
+            })
+            .collect();
+        let whole = operation("dig").map(|o| o.what).expect("an operation");
+        assert!(words.join(" ").contains(whole), "{words:?}");
+    }
 
     /// The bars follow one another and fill the axis: their lengths add up to it.
     #[test]
