@@ -260,6 +260,14 @@ const TABLE: [Row; 16] = [
     (Paper::A0, "a0", [841.0, 1189.0], [10.0, 10.0]),
 ];
 
+/// A word with a capital first letter.
+fn capital(word: &str) -> String {
+    let mut letters = word.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
+}
+
 impl Paper {
     /// Every size, smallest first within its series.
     pub fn all() -> impl Iterator<Item = Paper> {
@@ -278,6 +286,16 @@ impl Paper {
     /// Its name.
     pub fn name(self) -> &'static str {
         self.row().1
+    }
+
+    /// Its name as a sheet prints it: `Arch C`, `ANSI D`, `Tabloid`, `A3`.
+    pub fn printed(self) -> String {
+        let name = self.name();
+        match name.split_once('-') {
+            Some(("ansi", size)) => format!("ANSI {}", size.to_uppercase()),
+            Some((series, size)) => format!("{} {}", capital(series), size.to_uppercase()),
+            None => capital(name),
+        }
     }
 
     /// Whether it is of the ISO A series.
@@ -373,6 +391,12 @@ mod tests {
             let (Mm(width), Mm(height)) = paper.size(Orientation::Portrait);
             assert!((width - short * 25.4).abs() < 1e-9 && (height - long * 25.4).abs() < 1e-9);
         }
+    }
+
+    #[test]
+    fn a_sheet_prints_the_name_of_its_paper_as_it_is_said() {
+        let printed = [Paper::ArchC, Paper::AnsiD, Paper::Tabloid, Paper::A3].map(Paper::printed);
+        assert_eq!(printed, ["Arch C", "ANSI D", "Tabloid", "A3"]);
     }
 
     #[test]

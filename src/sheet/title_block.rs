@@ -5,7 +5,7 @@
 //! revision); scale, units and site are added beside them. What the job does not state is left
 //! blank: a name that checks the sheet is written by hand. Paper millimetres.
 
-use super::lettering::{HEADING, NOTE, TITLE, fitted, wrap};
+use super::lettering::{HEADING, NOTE, PITCH, TITLE, fitted, wrap};
 use super::pen;
 use crate::draw::paper::Rect;
 use crate::draw::{Anchor, Colour, Face, Item, LineWidth, Pt};
@@ -91,39 +91,38 @@ impl TitleBlock {
         y = self.draw_title(&mut items, room, y);
         items.push(across(y));
         let half = left + width * 0.5;
+        let third = left + width / 3.0;
         let first = match &self.scale {
             Some(scale) => ("Scale of plan", scale),
             None => ("Paper", &self.paper),
         };
         let rows = [
-            [("Client", &self.client), ("Site", &self.site)],
-            [
-                ("Prepared by", &self.prepared),
-                ("Checked by", &self.checked),
-            ],
-            [first, ("Units", &self.units)],
+            (half, [("Client", &self.client), ("Site", &self.site)]),
+            (
+                half,
+                [
+                    ("Prepared by", &self.prepared),
+                    ("Checked by", &self.checked),
+                ],
+            ),
+            // Scales and papers are short, units are not.
+            (third, [first, ("Units", &self.units)]),
         ];
-        for row in rows {
+        for (split, [one, other]) in rows {
+            self.field(&mut items, Pt::new(left, y), split - left, one.0, one.1);
             self.field(
                 &mut items,
-                Pt::new(left, y),
-                half - left,
-                row[0].0,
-                row[0].1,
+                Pt::new(split, y),
+                room.right - split,
+                other.0,
+                other.1,
             );
-            self.field(
-                &mut items,
-                Pt::new(half, y),
-                room.right - half,
-                row[1].0,
-                row[1].1,
-            );
-            items.push(pen::line(Pt::new(half, y), Pt::new(half, y + ROW), thin));
+            items.push(pen::line(Pt::new(split, y), Pt::new(split, y + ROW), thin));
             y += ROW;
             items.push(across(y));
         }
         let sheet = format!("{} of {}", self.sheet.0, self.sheet.1);
-        let third = width / 3.0;
+        let step = width / 3.0;
         for (k, (head, words)) in [
             ("Number", &self.number),
             ("Date", &self.date),
@@ -132,8 +131,8 @@ impl TitleBlock {
         .into_iter()
         .enumerate()
         {
-            let x = left + third * k as f64;
-            self.field(&mut items, Pt::new(x, y), third, head, words);
+            let x = left + step * k as f64;
+            self.field(&mut items, Pt::new(x, y), step, head, words);
             if k > 0 {
                 items.push(pen::line(Pt::new(x, y), Pt::new(x, room.bottom), thin));
             }
@@ -158,11 +157,18 @@ impl TitleBlock {
             let at = Pt::new(room.left + 2.0, base);
             items.push(pen::bold(at, height, Anchor::Start, line));
         }
-        let at = Pt::new(room.left + 2.0, top + 13.0 + 4.4);
         let fits = super::lettering::width(&self.shows, HEADING, Face::Regular) <= limit;
-        let height = if fits { HEADING } else { NOTE };
-        let shows = fitted(&self.shows, height, Face::Regular, limit);
-        items.push(pen::text(at, height, Anchor::Start, &shows));
+        let (height, first) = if fits { (HEADING, 4.4) } else { (NOTE, 2.4) };
+        let mut lines = wrap(&self.shows, height, Face::Regular, limit);
+        if lines.len() > 2 {
+            let rest = lines.split_off(1).join(" ");
+            lines.push(fitted(&rest, height, Face::Regular, limit));
+        }
+        for (i, line) in lines.iter().enumerate() {
+            let base = top + 13.0 + first + i as f64 * NOTE * PITCH * 0.95;
+            let at = Pt::new(room.left + 2.0, base);
+            items.push(pen::text(at, height, Anchor::Start, line));
+        }
         top + 20.0
     }
 
@@ -180,5 +186,37 @@ impl TitleBlock {
             Anchor::Start,
             &words,
         ));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// What a sheet shows, its units and its paper are said whole, in the narrowest block.
+    #[test]
+    fn nothing_that_the_program_writes_is_cut_short() {
+        let block = TitleBlock {
+            title: "Rear garden landing".to_string(),
+            shows: "Set-out and levels; Survey; Panels and cutting list; Hold points; \
+                    Hours and prices; Order of work and notes"
+                .to_string(),
+            paper: "Tabloid".to_string(),
+            units: "Feet and inches; levels in feet".to_string(),
+            sheet: (2, 4),
+            ..TitleBlock::default()
+        };
+        let room = Rect::between(Pt::new(0.0, 0.0), Pt::new(90.0, block.height()));
+        let words: Vec<String> = block
+            .draw(room)
+            .iter()
+            .filter_map(|item| match item {
+                Item::Text(text) => Some(text.text.clone()),
+                _ => None,
+            })
+            .collect();
+        assert!(words.iter().all(|w| !w.contains('…')), "{words:?}");
+        assert!(words.join(" ").contains(&block.shows));
+        assert!(words.contains(&block.units));
     }
 }

@@ -374,7 +374,7 @@ fn numbered(content: &Content, pages: Vec<Page>, drawn: &[Drawn]) -> Vec<Sheet> 
             let title = TitleBlock {
                 shows: page.names.join("; "),
                 scale: scale.map(symbol::scale_words),
-                paper: page.arrangement.paper.name().to_string(),
+                paper: page.arrangement.paper.printed(),
                 sheet: (index + 1, count),
                 ..content.title.clone()
             };
