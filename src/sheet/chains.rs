@@ -232,7 +232,7 @@ fn running(
         .collect();
     let texts = print::running(&parts, origin, system, Precision::Drawing);
     let words = (0..parts.len())
-        .map(|span| texts[span + usize::from(span >= origin)].clone())
+        .map(|span| print::without_unit(&texts[span + usize::from(span >= origin)], system))
         .collect();
     Some(SiteChain {
         words,
@@ -292,4 +292,31 @@ fn free_side(design: &Design, across: Vector) -> Vector {
 /// A dimension as it stands on the plan: without the unit that the sheet states once.
 pub fn bare(length: Length, system: System) -> String {
     print::without_unit(&print::length(length, system, Precision::Drawing), system)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The sheet states millimetres once, for running dimensions as for all others.
+    #[test]
+    fn no_dimension_on_a_metric_plan_repeats_its_unit() {
+        let job = crate::job::read(
+            b"job: {title: Ell}
+sheet: {units: metric}
+paving:
+  - name: Yard
+    outline: [[0, 0], [6 m, 0], [6 m, 2 m], [3 m, 2 m], [3 m, 4 m], [0, 4 m]]
+pavers: {field: {size: [200 mm, 100 mm], thickness: 60 mm}}
+levels: {finish: {at: A, level: 10 m, fall: 2%, away_from: A-B}}
+",
+        )
+        .expect("a job");
+        let design = crate::design::run(job).expect("a design");
+        let chains = chains(&design, System::Metric, Audience::Crew);
+        assert!(chains.iter().any(|chain| chain.origin.is_some()));
+        for words in chains.iter().flat_map(|chain| &chain.words) {
+            assert!(!words.contains("mm"), "{words}");
+        }
+    }
 }
