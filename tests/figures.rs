@@ -150,6 +150,19 @@ fn a_sill_keeps_its_clearance() {
     assert_eq!(status(&sill("99.64'"), "levels.sill"), [Status::Fail]);
 }
 
+/// The one step from finish to sill is the one riser: two checks name one height, 7.2 in.
+#[test]
+fn sill_and_riser_say_the_same_height() {
+    let job = landing(
+        "{finish: {at: A, level: 99.40', fall: 2%, away_from: A-B}, \
+         sills: [{name: Door, at: [7', 0], level: 100'}]}",
+    );
+    for id in ["levels.sill", "levels.riser"] {
+        let title = &findings(&job, id)[0].title;
+        assert!(title.contains("7 3/16″"), "{title}");
+    }
+}
+
 #[test]
 fn joints_that_line_up_are_found() {
     let job = |base: &str| format!("{}base: {base}\n", landing(AWAY));

@@ -174,7 +174,7 @@ pub fn lip(design: &Design) -> Vec<Finding> {
     found
 }
 
-fn length(design: &Design, mm: f64) -> String {
+pub(super) fn length(design: &Design, mm: f64) -> String {
     print::length(
         Length::from_mm(mm),
         design.job.sheet.units,

@@ -1,6 +1,6 @@
 //! `levels.*` of planes, sills and ground: the fall, sills, ground and fill.
 
-use super::{FALL, Finding, LENGTH, Status, place_of};
+use super::{FALL, Finding, LENGTH, Status, fitting, place_of};
 use crate::design::{AreaDesign, Design};
 use crate::geom::{Edge, Point, SAGITTA, Shape, Vector};
 use crate::levels::Ground;
@@ -161,8 +161,8 @@ pub fn sill(design: &Design) -> Vec<Finding> {
                 title: format!(
                     "Finish at {} is {} below the sill (at least {})",
                     sill.name,
-                    length(design, gap),
-                    length(design, sill.clear)
+                    fitting::length(design, gap),
+                    fitting::length(design, sill.clear)
                 ),
                 value: Some(gap),
                 limit: Some(sill.clear),
@@ -189,7 +189,7 @@ pub fn ground(design: &Design) -> Vec<Finding> {
             Status::Pass
         },
         title: format!(
-            "{:.1} % of the dig lies outside the spot levels",
+            "{:.1}% of the dig lies outside the spot levels",
             share * 100.0
         ),
         value: Some(share * 100.0),

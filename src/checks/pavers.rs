@@ -108,6 +108,14 @@ pub fn sliver(design: &Design) -> Vec<Finding> {
         .collect()
 }
 
+/// A share of a paver: `18%`; what would round to nothing is `under 0.1%`.
+fn printed_share(share: f64) -> String {
+    match print::number(share * 100.0, 1).as_str() {
+        "0" => "under 0.1%".to_string(),
+        percent => format!("{percent}%"),
+    }
+}
+
 /// The smallest cut paver of each area.
 pub fn smallest_cut(design: &Design) -> Vec<Finding> {
     let areas = design.areas.iter().enumerate();
@@ -118,9 +126,9 @@ pub fn smallest_cut(design: &Design) -> Vec<Finding> {
                 id: "pavers.smallest_cut",
                 status: warn_if(share < SMALLEST_CUT - SHARE),
                 title: format!(
-                    "{}: the smallest cut paver is {}% of one (at least {}%)",
+                    "{}: the smallest cut paver is {} of one (at least {}%)",
                     area.name,
-                    print::number(share * 100.0, 1),
+                    printed_share(share),
                     print::number(SMALLEST_CUT * 100.0, 1)
                 ),
                 value: Some(share),
@@ -218,4 +226,17 @@ pub fn slope(design: &Design) -> Vec<Finding> {
 
 fn warn_if(off: bool) -> Status {
     if off { Status::Warn } else { Status::Pass }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A cut that is there is never said to be 0 % of a paver.
+    #[test]
+    fn a_share_is_never_printed_as_nothing() {
+        assert_eq!(printed_share(0.18), "18%");
+        assert_eq!(printed_share(0.0005), "0.1%");
+        assert_eq!(printed_share(0.000_4), "under 0.1%");
+    }
 }
