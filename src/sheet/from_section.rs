@@ -9,6 +9,7 @@ use super::section::{CutDepth, CutEdging, CutStructure, SectionModel, Slab};
 use crate::design::{AreaDesign, Design};
 use crate::geom::{Point, Shape, Vector, clip};
 use crate::job::SectionLine;
+use crate::paving::Form;
 use crate::site::{EdgeKind, StructureKind};
 use crate::units::{Fall, Length, Precision, print};
 
@@ -408,18 +409,22 @@ pub fn detail(design: &Design) -> Option<DetailModel> {
     let dig = run.extension.max(design.job.dig_extension);
     let spec = &design.job.edging;
     let bedding = &design.job.bedding;
+    let size = format!(
+        "{} × {} × {}",
+        long(paver.length),
+        long(paver.width),
+        thin(b.paver)
+    );
     Some(DetailModel {
         paver: [paver.length, paver.joint],
         layers: [b.paver, b.panel, b.bedding_compacted],
         extension: [run.extension, dig],
         edging: [spec.width, spec.nail],
         words: [
-            format!(
-                "Paver {} × {} × {}",
-                long(paver.length),
-                long(paver.width),
-                thin(b.paver)
-            ),
+            match paver.form() {
+                Form::Paver => format!("Paver {size}"),
+                Form::Slab => format!("Slab {size}"),
+            },
             format!("Edge restraint, foot {}", thin(spec.width)),
             format!("Nail {}", long(spec.nail)),
             format!(
@@ -449,4 +454,30 @@ pub fn sentence(words: &str) -> String {
         .next()
         .map(|first| first.to_uppercase().collect::<String>() + letters.as_str())
         .unwrap_or_default()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The detail calls a slab what the takeoff calls it.
+    #[test]
+    fn the_edge_detail_tells_slabs_from_pavers() {
+        for (size, words) in [
+            ("[200 mm, 100 mm]", "Paver 200 mm × 100 mm × 60 mm"),
+            ("[600 mm, 600 mm]", "Slab 600 mm × 600 mm × 60 mm"),
+        ] {
+            let job = format!(
+                "job: {{title: Yard}}
+sheet: {{units: metric}}
+paving: [{{name: Yard, rectangle: {{corner: [0, 0], width: 3 m, depth: 2 m}}}}]
+pavers: {{field: {{size: {size}, thickness: 60 mm}}}}
+levels: {{finish: {{fall: 2%}}}}
+"
+            );
+            let job = crate::job::read(job.as_bytes()).expect("a job");
+            let design = crate::design::run(job).expect("a design");
+            assert_eq!(detail(&design).expect("an open edge").words[0], words);
+        }
+    }
 }

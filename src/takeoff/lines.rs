@@ -113,13 +113,7 @@ fn paver(kind: &PaverQuantity, here: &[&PaverQuantity], waste: &Waste, system: S
     };
     let places: Vec<&str> = here.iter().map(|q| q.place.as_str()).collect();
     Line {
-        item: {
-            let size = size(&[kind.length, kind.width, kind.thickness], system);
-            match kind.form {
-                Form::Paver => format!("Paver {} {size}", kind.kind),
-                Form::Slab => format!("Slab {} {size}", kind.kind),
-            }
-        },
+        item: paver_item(kind, system),
         key: format!("paver.{}", kind.kind),
         used_for: places.join(", "),
         net,
@@ -131,6 +125,17 @@ fn paver(kind: &PaverQuantity, here: &[&PaverQuantity], waste: &Waste, system: S
         packs: packs.map(|packs| packs as u64),
         mass_kg: Some(order * cubic(kind.length, kind.width, kind.thickness) * kind.density),
         price: None,
+    }
+}
+
+/// What is ordered: form, the job's name where that says more than the form, and size.
+fn paver_item(kind: &PaverQuantity, system: System) -> String {
+    let size = size(&[kind.length, kind.width, kind.thickness], system);
+    match kind.form {
+        Form::Paver if kind.kind.eq_ignore_ascii_case("paver") => format!("Paver {size}"),
+        Form::Slab if kind.kind.eq_ignore_ascii_case("slab") => format!("Slab {size}"),
+        Form::Paver => format!("Paver {} {size}", kind.kind),
+        Form::Slab => format!("Slab {} {size}", kind.kind),
     }
 }
 
@@ -463,6 +468,16 @@ pub(super) mod tests {
             field.how,
             "Landing: 400 whole + 40 for 60 cut; Walk: 50 whole + 10 for 20 cut"
         );
+    }
+
+    #[test]
+    fn a_kind_named_like_its_form_is_not_named_twice() {
+        let mut slab = quantities().pavers[0].clone();
+        slab.form = Form::Slab;
+        let item = |slab: &PaverQuantity| paver_item(slab, System::Metric);
+        assert_eq!(item(&slab), "Slab field 203 mm × 102 mm × 80 mm");
+        slab.kind = "slab".to_owned();
+        assert_eq!(item(&slab), "Slab 203 mm × 102 mm × 80 mm");
     }
 
     #[test]
