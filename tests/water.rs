@@ -162,6 +162,52 @@ fn water_into_a_hole_is_told_with_its_share() {
     assert!(findings(&with_structure("post"), "levels.away").is_empty());
 }
 
+/// One face of what stands in a hole lies up the fall: 1 m² of 23 m² comes to it. Water runs round a
+/// free-standing wall; a building it must not reach, and a channel along that face keeps it off.
+#[test]
+fn a_wall_in_a_hole_is_judged_by_the_water_that_reaches_it() {
+    let standing = |kind: &str| findings(&with_structure(kind), "levels.away");
+    for (kind, stands) in [("wall", Status::Warn), ("building", Status::Fail)] {
+        let found = standing(kind);
+        assert_eq!(found.len(), 4, "{found:#?}");
+        let reached: Vec<&Finding> = found.iter().filter(|f| f.status == stands).collect();
+        let reached = reached.iter().find(|f| f.title.contains("4.35%"));
+        let at = reached.expect("the upper face").point.unwrap();
+        assert!((at.x - 2500.0).abs() < 1.0 && (at.y - 1000.0).abs() < 1.0);
+        let failing = found.iter().filter(|f| f.status == Status::Fail).count();
+        assert_eq!(failing, usize::from(stands == Status::Fail), "{found:#?}");
+    }
+    let site = "site:\n  structures: [{name: Thing, kind: building, \
+                rectangle: {corner: [2 m, 1 m], width: 1 m, depth: 1 m}}]\n  \
+                drains: [{kind: channel, line: [[1.9 m, 950 mm], [3.1 m, 950 mm]], width: 100 mm}]\n";
+    let drained = findings(&one(site, "towards: 0°"), "levels.away");
+    assert!(
+        drained.iter().all(|f| f.status != Status::Fail),
+        "{drained:#?}"
+    );
+    assert!(drained.iter().any(|f| f.title.starts_with("No water")));
+}
+
+/// The edge A-B runs along two buildings with lawn between them: one finding tells of it.
+#[test]
+fn an_edge_along_two_walls_is_told_once() {
+    let site = "site:\n  structures:\n  \
+                - {name: House, kind: building, rectangle: {corner: [0, -2 m], width: 2 m, depth: 2 m}}\n  \
+                - {name: Shed, kind: building, rectangle: {corner: [4 m, -2 m], width: 2 m, depth: 2 m}}\n";
+    for (towards, stands) in [("180°", Status::Fail), ("0°", Status::Pass)] {
+        let job = one(site, &format!("towards: {towards}"));
+        for id in ["levels.away", "levels.fall_building"] {
+            let found = findings(&job, id);
+            let of_edge = found
+                .iter()
+                .filter(|f| f.where_.as_deref() == Some("edge A-B"));
+            assert_eq!(of_edge.count(), 1, "{id}: {found:#?}");
+        }
+        let found = findings(&job, "levels.away");
+        assert_eq!(found[0].status, stands, "{found:#?}");
+    }
+}
+
 /// The whole turned: shares stay.
 #[test]
 fn turning_the_whole_site_changes_no_share() {

@@ -3,7 +3,7 @@
 use super::{FALL, Finding, LENGTH, Status, fitting, place_of};
 use crate::design::{AreaDesign, Design};
 use crate::geom::{Edge, Point, SAGITTA, Shape, Vector};
-use crate::levels::Ground;
+use crate::levels::{Ground, Plane};
 use crate::site::{Against, EdgeKind, StructureKind};
 use crate::units::{Length, System, print};
 
@@ -54,58 +54,92 @@ pub fn fall(design: &Design) -> Vec<Finding> {
         .collect()
 }
 
-/// A stretch of wall edge with the direction into the paving.
-pub(super) struct WallStretch<'a> {
+/// The stretches of one edge that are wall.
+pub(super) struct WallEdge<'a> {
+    /// Index of the area.
     pub index: usize,
     area: &'a AreaDesign,
     pub name: &'a str,
+    /// Whether it bounds a hole: what has the wall stands in the paving.
+    pub hole: bool,
+    stretches: Vec<WallStretch>,
+}
+
+struct WallStretch {
     edge: Edge,
+    /// The structure it runs along, where that is known.
+    structure: Option<usize>,
     building: bool,
 }
 
-impl WallStretch<'_> {
-    /// Least fall square away from the wall along the stretch, and where.
-    pub fn least_away(&self) -> (f64, Point) {
-        let samples: &[f64] = match self.edge.arc {
-            Some(_) => &[0.0, 0.25, 0.5, 0.75, 1.0],
-            None => &[0.5],
-        };
-        samples
-            .iter()
-            .filter_map(|&fraction| {
-                let inward = self.edge.tangent(fraction).map(Vector::left)?;
-                Some((
-                    self.area.plane.fall_along(inward),
-                    self.edge.point_at(fraction),
-                ))
-            })
-            .min_by(|a, b| a.0.total_cmp(&b.0))
-            .unwrap_or((0.0, self.edge.from))
+impl WallEdge<'_> {
+    /// Least fall square away from the wall along the edge, and where.
+    pub fn least_away(&self) -> Option<(f64, Point)> {
+        least_away(&self.area.plane, &self.stretches, |_| true)
+    }
+
+    /// The structure that all of the wall is a face of and that is no building.
+    pub fn free_standing(&self) -> Option<usize> {
+        let mut structures = self.stretches.iter().map(|s| s.structure);
+        let first = structures.next()??;
+        let one = structures.all(|other| other == Some(first));
+        (one && !self.stretches[0].building).then_some(first)
     }
 }
 
-pub(super) fn walls(design: &Design) -> Vec<WallStretch<'_>> {
+/// Least fall square away from some stretches of wall, and where; none without stretches.
+fn least_away(
+    plane: &Plane,
+    stretches: &[WallStretch],
+    of: impl Fn(&WallStretch) -> bool,
+) -> Option<(f64, Point)> {
+    let stretches = stretches.iter().filter(|stretch| of(stretch));
+    let samples = stretches.flat_map(|WallStretch { edge, .. }| {
+        let fractions: &[f64] = match edge.arc {
+            Some(_) => &[0.0, 0.25, 0.5, 0.75, 1.0],
+            None => &[0.5],
+        };
+        fractions.iter().filter_map(|&fraction| {
+            let inward = edge.tangent(fraction).map(Vector::left)?;
+            Some((plane.fall_along(inward), edge.point_at(fraction)))
+        })
+    });
+    samples.min_by(|a, b| a.0.total_cmp(&b.0))
+}
+
+/// The edges with wall on them, in order.
+pub(super) fn walls(design: &Design) -> Vec<WallEdge<'_>> {
+    let building = |structure: Option<usize>| {
+        let kind = structure.map(|index| design.job.structures[index].kind);
+        kind.is_none_or(|kind| kind == StructureKind::Building)
+    };
     let mut walls = Vec::new();
     for (index, (site, area)) in design.job.site.areas.iter().zip(&design.areas).enumerate() {
-        for edge in site.edges() {
-            for stretch in &edge.stretches {
-                if stretch.kind != EdgeKind::Wall {
-                    continue;
-                }
-                let against = match stretch.against {
-                    Some(Against::Structure(index)) => Some(design.job.structures[index].kind),
-                    _ => None,
-                };
-                walls.push(WallStretch {
+        for (number, ring) in site.rings.iter().enumerate() {
+            for edge in &ring.edges {
+                let stretches = edge.stretches.iter();
+                let stretches = stretches.filter(|s| s.kind == EdgeKind::Wall).map(|s| {
+                    let structure = match s.against {
+                        Some(Against::Structure(index)) => Some(index),
+                        _ => None,
+                    };
+                    WallStretch {
+                        edge: s.edge,
+                        structure,
+                        building: building(structure),
+                    }
+                });
+                walls.push(WallEdge {
                     index,
                     area,
                     name: &edge.name,
-                    edge: stretch.edge,
-                    building: against.is_none_or(|kind| kind == StructureKind::Building),
+                    hole: number > 0,
+                    stretches: stretches.collect(),
                 });
             }
         }
     }
+    walls.retain(|wall| !wall.stretches.is_empty());
     walls
 }
 
@@ -116,11 +150,10 @@ pub fn fall_building(design: &Design) -> Vec<Finding> {
     }
     walls(design)
         .iter()
-        .filter(|wall| wall.building)
-        .map(|wall| {
-            let (value, at) = wall.least_away();
+        .filter_map(|wall| {
+            let (value, at) = least_away(&wall.area.plane, &wall.stretches, |s| s.building)?;
             let under = value < AWAY_FROM_BUILDING - FALL;
-            Finding {
+            Some(Finding {
                 id: "levels.fall_building",
                 status: if under { Status::Warn } else { Status::Pass },
                 title: format!(
@@ -142,7 +175,7 @@ pub fn fall_building(design: &Design) -> Vec<Finding> {
                 point: Some(at),
                 source: "IRC R401.3: paving within 10 ft of a building falls 2 % away; \
                          check the local code",
-            }
+            })
         })
         .collect()
 }

@@ -14,7 +14,8 @@ const NOTHING: f64 = 1e-7;
 /// Ground outside an open edge may stand this far above the finish: what spot levels do not tell.
 const BANK: f64 = 6.0;
 
-/// At every wall edge water runs away from the wall, and none runs into a pool or another hole.
+/// No water runs to a wall, nor into a pool or another hole; one finding an edge or a hole. A wall
+/// is judged by the traced water: it runs round one that is no building and stands in the paving.
 pub fn away(design: &Design) -> Vec<Finding> {
     let reached: Vec<&Drained> = reached(design).collect();
     let to_wall = |area: usize, name: &str| {
@@ -24,23 +25,37 @@ pub fn away(design: &Design) -> Vec<Finding> {
     };
     let mut findings: Vec<Finding> = Vec::new();
     for wall in walls(design) {
-        let (value, at) = wall.least_away();
-        let (mut status, way) = if value > FALL {
-            (Status::Pass, "away from")
-        } else if value >= -FALL {
-            (Status::Warn, "along")
-        } else {
-            (Status::Fail, "towards")
+        let Some((value, at)) = wall.least_away() else {
+            continue;
         };
         let name = wall.name;
-        let (title, point) = match to_wall(wall.index, name) {
-            Some(drained) => {
-                status = Status::Fail;
+        let round = wall.free_standing().filter(|_| wall.hole);
+        let (status, title, point) = match (to_wall(wall.index, name), round) {
+            (Some(drained), Some(structure)) => {
+                let share = percent(drained.share);
+                let structure = &design.job.structures[structure].name;
+                let title = format!(
+                    "Water of {share} of the paving comes to {structure} at {name} and runs round it"
+                );
+                (Status::Warn, title, drained.at)
+            }
+            (Some(drained), None) => {
                 let share = percent(drained.share);
                 let title = format!("Water of {share} of the paving runs to the wall at {name}");
-                (title, drained.at)
+                (Status::Fail, title, drained.at)
             }
-            None => (format!("Water runs {way} the wall at {name}"), at),
+            (None, _) if value > FALL => {
+                let title = format!("Water runs away from the wall at {name}");
+                (Status::Pass, title, at)
+            }
+            (None, _) if value >= -FALL => {
+                let title = format!("Water runs along the wall at {name}");
+                (Status::Warn, title, at)
+            }
+            (None, _) => {
+                let title = format!("No water of the paving reaches the wall at {name}");
+                (Status::Pass, title, at)
+            }
         };
         findings.push(Finding {
             id: "levels.away",
