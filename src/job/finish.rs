@@ -148,20 +148,6 @@ pub fn edge<'a>(
     None
 }
 
-/// The start that an area takes by rule: its first wall edge, else its first edge, from its first
-/// corner, all in the order written. `None` for a circle.
-pub fn default_start(site: &Site, area: usize) -> Option<StartSpec> {
-    let mut edges: Vec<&SiteEdge> = site.areas.get(area)?.rings.first()?.edges.iter().collect();
-    edges.sort_by_key(|edge| edge.written);
-    let wall = edges.iter().find(|edge| edge.has(EdgeKind::Wall));
-    let edge = wall.or(edges.first())?;
-    let [first, _] = edge.corners?;
-    Some(StartSpec {
-        corner: site.corners[first].name.clone(),
-        along: edge.name.clone(),
-    })
-}
-
 /// Reads one finish plane. `fixed` are the surfaces that `through: fixed` goes by.
 pub fn stated(
     r: &mut Reader,

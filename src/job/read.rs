@@ -373,7 +373,7 @@ fn paving_starts(r: &mut Reader, areas: &[Area<'_>], site: &Site) -> Vec<Option<
         out.push(match area.map.get("start") {
             Some(node) if !bonds::is_best(node) => finish::start(r, site, node, &path, Some(index)),
             _ => {
-                let start = finish::default_start(site, index);
+                let start = site.default_start(index);
                 if let Some(start) = &start {
                     r.assume(path, start_text(start));
                 }
