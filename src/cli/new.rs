@@ -4,8 +4,7 @@ use std::io::Write;
 use std::path::Path;
 
 use super::{Outcome, say};
-
-const STARTER: &str = include_str!("../job/starter.yaml");
+use crate::job::STARTER;
 
 /// Writes the starter job; refuses when the file is there.
 pub fn run(file: &Path) -> Outcome {

@@ -28,7 +28,7 @@ use crate::jointing::Jointing;
 use crate::levels::water::bank::Bank;
 use crate::levels::{Backfill, BuildUp, Meet, Plane, Water};
 use crate::panels::{CrossJoints, Purchase};
-use crate::paving::{OverJoints, Paving, Segment};
+use crate::paving::{OverJoints, Paving};
 use crate::screed::{Bedding, Rails};
 use crate::site::Extents;
 use crate::textile::Textile;
@@ -79,8 +79,6 @@ pub struct Design {
     pub jointing: Jointing,
     /// Panel joints under straight paver joints.
     pub joints_over_joints: OverJoints,
-    /// Every joint between panels.
-    pub panel_joints: Vec<Segment>,
     /// Set-out and levels, corner by corner.
     pub setout: Vec<SetoutRow>,
     /// Set-out beside the corners: stakes, proofs, arcs, features.

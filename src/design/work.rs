@@ -106,7 +106,6 @@ pub fn run(job: Job) -> Result<Design, Vec<Diagnostic>> {
         textile,
         jointing,
         joints_over_joints,
-        panel_joints: seams,
         setout,
         field,
         base_line,

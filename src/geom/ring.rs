@@ -64,13 +64,6 @@ const MEET: f64 = 1e-4;
 const TANGENT_SLACK: f64 = 0.5;
 
 impl Bounds {
-    /// The box around points; `None` when there are none.
-    pub fn around(points: impl IntoIterator<Item = Point>) -> Option<Self> {
-        points.into_iter().fold(None, |bounds: Option<Self>, p| {
-            Some(bounds.map_or(Self { min: p, max: p }, |b| b.with(p)))
-        })
-    }
-
     /// The box grown to hold a point.
     pub fn with(self, p: Point) -> Self {
         Self {

@@ -1,8 +1,7 @@
 //! The cutting list: what is cut from each panel, where to mark it, and where each offcut goes.
 //!
 //! In: the regions of the panel that pieces take. Out: panel by panel the pieces in order of
-//! laying, the lines to mark from the panel's sides, and the panels that are cut alike.
-//! Millimetres, along the panel and across it, from its corner nearest the start.
+//! laying and the lines to mark from the panel's sides. Millimetres, along the panel and across it, from its corner nearest the start.
 //!
 //! A straight cut is marked at its ends. A curve is marked where it passes round measures of the
 //! side that it runs along more, as a tape laid along that side reads them.
@@ -16,8 +15,6 @@ use crate::geom::{Shape, clip};
 const CORNER: f64 = 0.26;
 /// Marks nearer than this to another are one, in millimetres.
 const SAME: f64 = 3.0;
-/// Panels are cut alike when no mark lies farther apart, in millimetres: under what a tape tells.
-const ALIKE: f64 = 0.5;
 
 /// A panel that is bought to be cut.
 #[derive(Clone, Debug, PartialEq)]
@@ -46,13 +43,6 @@ pub struct CutPiece {
     pub cuts: Vec<Cut>,
 }
 
-/// Panels that are cut alike, for one diagram.
-#[derive(Clone, Debug, PartialEq)]
-pub struct CutGroup {
-    /// The panels as indices into the list, in order of laying.
-    pub panels: Vec<usize>,
-}
-
 impl CutPanel {
     pub(super) fn new(pieces: Vec<CutPiece>, size: [f64; 2]) -> Self {
         let used: f64 = pieces.iter().map(|piece| clip::area(&piece.shape)).sum();
@@ -67,25 +57,6 @@ impl CutPanel {
     /// what is left is waste.
     pub fn offcut_to(&self, place: usize) -> Option<&str> {
         self.pieces.get(place + 1).map(|piece| piece.mark.as_str())
-    }
-
-    fn alike(&self, other: &Self) -> bool {
-        let same = |a: &[[f64; 2]], b: &[[f64; 2]]| {
-            a.len() == b.len()
-                && a.iter()
-                    .flatten()
-                    .zip(b.iter().flatten())
-                    .all(|(a, b)| (a - b).abs() <= ALIKE)
-        };
-        self.pieces.len() == other.pieces.len()
-            && self.pieces.iter().zip(&other.pieces).all(|(a, b)| {
-                a.quarters == b.quarters
-                    && a.cuts.len() == b.cuts.len()
-                    && a.cuts
-                        .iter()
-                        .zip(&b.cuts)
-                        .all(|(a, b)| same(&a.points, &b.points))
-            })
     }
 }
 
@@ -105,21 +76,6 @@ impl CutPiece {
             shape: shape.clone(),
         }
     }
-}
-
-/// The panels of a list that are cut alike, each group by its first panel.
-pub fn alike(panels: &[CutPanel]) -> Vec<CutGroup> {
-    let mut groups: Vec<CutGroup> = Vec::new();
-    for (at, panel) in panels.iter().enumerate() {
-        let known = groups
-            .iter_mut()
-            .find(|group| panels[group.panels[0]].alike(panel));
-        match known {
-            Some(group) => group.panels.push(at),
-            None => groups.push(CutGroup { panels: vec![at] }),
-        }
-    }
-    groups
 }
 
 impl Cut {

@@ -506,12 +506,10 @@ fn lay_piece(
     if piece.0.is_empty() {
         return false;
     }
-    let length = saw_cut(&piece, window);
-    laid.cut_length += length;
+    laid.cut_length += saw_cut(&piece, window);
     laid.cut.push(cut_paver(
         site_corners,
         to_site(&piece, frame),
-        length,
         course.paver,
     ));
     true

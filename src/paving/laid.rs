@@ -80,8 +80,6 @@ pub struct CutPaver {
     pub shape: Shape,
     /// Its area.
     pub area: f64,
-    /// Length of saw cut on it.
-    pub cut_length: f64,
     /// Cut or sliver.
     pub state: CutState,
 }

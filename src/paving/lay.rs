@@ -162,10 +162,9 @@ fn lay_cut(laid: &mut Laid, region: &Region, frame: &Frame, window: &Window, pav
     if kept.0.is_empty() {
         return;
     }
-    let cut_length = saw_cut(&kept, window);
     let cell = corners(window, frame);
-    let piece = cut_paver(cell, to_site(&kept, frame), cut_length, paver);
-    laid.cut_length += cut_length;
+    let piece = cut_paver(cell, to_site(&kept, frame), paver);
+    laid.cut_length += saw_cut(&kept, window);
     laid.cut.push(piece);
 }
 
@@ -175,19 +174,13 @@ pub(super) fn kept(region: &Region, window: &Window) -> MultiPolygon<f64> {
     MultiPolygon::new(parts.filter(|part| narrowest(part) >= TOLERANCE).collect())
 }
 
-pub(super) fn cut_paver(
-    cell: [Point; 4],
-    shape: Shape,
-    cut_length: f64,
-    paver: &PaverSpec,
-) -> CutPaver {
+pub(super) fn cut_paver(cell: [Point; 4], shape: Shape, paver: &PaverSpec) -> CutPaver {
     let area = shape.unsigned_area();
     let least = SLIVER_SHARE * paver.length * paver.width;
     CutPaver {
         cell,
         shape,
         area,
-        cut_length,
         state: if area < least {
             CutState::Sliver
         } else {

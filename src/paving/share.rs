@@ -189,7 +189,6 @@ mod tests {
                     cell,
                     area: clip::area(&shape),
                     shape,
-                    cut_length: 0.0,
                     state: CutState::Cut,
                 }
             })

@@ -234,11 +234,6 @@ impl SiteRing {
 }
 
 impl SiteEdge {
-    /// The stretch's kind when all of the edge has one; the first's otherwise.
-    pub fn kind(&self) -> EdgeKind {
-        self.stretches.first().map_or(EdgeKind::Open, |s| s.kind)
-    }
-
     /// Whether any stretch is of a kind.
     pub fn has(&self, kind: EdgeKind) -> bool {
         self.stretches.iter().any(|stretch| stretch.kind == kind)
