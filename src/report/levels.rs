@@ -4,7 +4,7 @@ use serde_json::{Value, json};
 
 use super::{figure, mm, object, place};
 use crate::design::Design;
-use crate::levels::BuildUp;
+use crate::levels::{BuildUp, Earthwork};
 
 /// The layers under the finish. Where areas differ each area has its own, and the first area's
 /// stands here.
@@ -30,13 +30,42 @@ pub fn layers(build_up: BuildUp) -> Value {
 pub fn dig(design: &Design) -> Value {
     let dig = &design.dig;
     let work = &dig.earthwork;
-    object([
+    let own = [
         ("area_m2", figure(design.extents.dig.area_mm2 / 1e6)),
         ("perimeter_m", figure(design.extents.dig.perimeter_mm / 1e3)),
         (
             "formation_level_mm",
             json!({"min": mm(work.formation[0].value), "max": mm(work.formation[1].value)}),
         ),
+        ("spoil_loose_m3", figure(dig.spoil_loose_m3)),
+        ("loads", json!(dig.loads)),
+        (
+            "extrapolated_share",
+            work.extrapolated_share.map_or(Value::Null, figure),
+        ),
+        ("by_area", by_area(design)),
+    ];
+    object(own.into_iter().chain(earthwork(work)))
+}
+
+/// The dig area by area; one whose dig lies wholly in that of the areas before it is left out.
+fn by_area(design: &Design) -> Value {
+    let areas = design.areas.iter().zip(&design.dig.by_area);
+    areas
+        .filter_map(|(area, work)| {
+            let work = work.as_ref()?;
+            let own = [
+                ("area", json!(area.name)),
+                ("area_m2", figure(work.area_mm2 / 1e6)),
+            ];
+            Some(object(own.into_iter().chain(earthwork(work))))
+        })
+        .collect()
+}
+
+/// Depths and volumes of a dig or of a part of one.
+fn earthwork(work: &Earthwork) -> [(&'static str, Value); 5] {
+    [
         (
             "depth_mm",
             json!({
@@ -51,52 +80,12 @@ pub fn dig(design: &Design) -> Value {
         ),
         ("cut_m3", figure(work.cut_m3)),
         ("fill_m3", work.fill_m3.map_or(Value::Null, figure)),
-        ("spoil_loose_m3", figure(dig.spoil_loose_m3)),
-        ("loads", json!(dig.loads)),
         (
             "fill_area_m2",
             work.fill_area_mm2
                 .map_or(Value::Null, |mm2| figure(mm2 / 1e6)),
         ),
-        (
-            "extrapolated_share",
-            work.extrapolated_share.map_or(Value::Null, figure),
-        ),
-        ("by_area", by_area(design)),
-    ])
-}
-
-/// The dig area by area; one whose dig lies wholly in that of the areas before it is left out.
-fn by_area(design: &Design) -> Value {
-    let areas = design.areas.iter().zip(&design.dig.by_area);
-    areas
-        .filter_map(|(area, work)| {
-            let work = work.as_ref()?;
-            Some(object([
-                ("area", json!(area.name)),
-                ("area_m2", figure(work.area_mm2 / 1e6)),
-                (
-                    "depth_mm",
-                    json!({
-                        "min": mm(work.depth[0].value),
-                        "mean": mm(work.depth_mean),
-                        "max": mm(work.depth[1].value),
-                    }),
-                ),
-                (
-                    "depth_at_mm",
-                    json!({"min": place(work.depth[0].at), "max": place(work.depth[1].at)}),
-                ),
-                ("cut_m3", figure(work.cut_m3)),
-                ("fill_m3", work.fill_m3.map_or(Value::Null, figure)),
-                (
-                    "fill_area_m2",
-                    work.fill_area_mm2
-                        .map_or(Value::Null, |mm2| figure(mm2 / 1e6)),
-                ),
-            ]))
-        })
-        .collect()
+    ]
 }
 
 /// What fills the dig beside the paving.

@@ -127,7 +127,7 @@ fn sheet_defects(defects: &[Defect]) -> Value {
 }
 
 /// An object of the entries that are not null.
-fn object<const N: usize>(entries: [(&str, Value); N]) -> Value {
+fn object<'a>(entries: impl IntoIterator<Item = (&'a str, Value)>) -> Value {
     let entries = entries.into_iter().filter(|(_, value)| !value.is_null());
     Value::Object(
         entries
