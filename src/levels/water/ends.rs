@@ -13,6 +13,24 @@ const ALONG: f64 = 1e-9;
 /// A stretch of a side that water reaches: outlet, area, side, from and to as fractions.
 pub type Reach = (usize, usize, usize, [f64; 2]);
 
+/// What a span shares with a stretch, which may run either way: its ends in the order of the
+/// stretch, and the same as fractions of it; none when they share no length.
+pub fn shared(span: [f64; 2], stretch: [f64; 2]) -> Option<([f64; 2], [f64; 2])> {
+    let [from, to] = stretch;
+    let low = span[0].max(from.min(to));
+    let high = span[1].min(from.max(to));
+    if high <= low {
+        return None;
+    }
+    let ends = if from > to { [high, low] } else { [low, high] };
+    Some((ends, ends.map(|at| (at - from) / (to - from))))
+}
+
+/// A part given as fractions of a stretch, on the stretch itself.
+pub fn within([from, to]: [f64; 2], part: [f64; 2]) -> [f64; 2] {
+    part.map(|f| from + (to - from) * f)
+}
+
 /// Parts in order, grown over the slivers between them that rounding left; none without parts.
 pub fn closed(mut parts: Vec<([f64; 2], usize)>) -> Option<Vec<([f64; 2], usize)>> {
     parts.sort_by(|a, b| a.0[0].total_cmp(&b.0[0]));

@@ -9,7 +9,7 @@
 
 use geo::InteriorPoint;
 
-use super::ends::{Reach, closed, leads_in, stretches};
+use super::ends::{Reach, closed, leads_in, shared, stretches, within};
 use super::joint::{Joints, Piece, STEP, TOUCH, Way, joints};
 use super::side::{Beyond, Side, sides};
 use super::strip::{Axes, Strip, strips};
@@ -118,10 +118,7 @@ impl Tracer {
                 let cut: Vec<_> = self
                     .follow(area, strip.lower, lower, 0)
                     .into_iter()
-                    .map(|(share, outlet)| {
-                        let s = share.map(|f| strip.s[0] + (strip.s[1] - strip.s[0]) * f);
-                        (s, outlet)
-                    })
+                    .map(|(share, outlet)| (within(strip.s, share), outlet))
                     .collect();
                 let slope = &self.slopes[area];
                 for (s, outlet) in cut {
@@ -213,19 +210,11 @@ impl Tracer {
         if t[0] == t[1] {
             return vec![(whole, self.leave(area, side, stretch[0], depth))];
         }
-        let share = |at: f64| (at - t[0]) / (t[1] - t[0]);
         let mut found = Vec::new();
         for Piece { t: piece, way } in self.joints.pieces[area][side].clone() {
-            let low = piece[0].max(t[0].min(t[1]));
-            let high = piece[1].min(t[0].max(t[1]));
-            if high <= low {
+            let Some((ends, part)) = shared(piece, t) else {
                 continue;
-            }
-            let mut ends = [low, high];
-            if t[0] > t[1] {
-                ends.reverse();
-            }
-            let part = ends.map(share);
+            };
             let own = &self.slopes[area].sides[side];
             let points = ends.map(|at| own.from + (own.to - own.from) * at);
             match way {
@@ -233,8 +222,7 @@ impl Tracer {
                 Way::Stands(next) => found.push((part, self.stands(next))),
                 Way::On { area, side } => {
                     for (inner, outlet) in self.enter(area, side, points, depth + 1) {
-                        let inner = inner.map(|f| part[0] + (part[1] - part[0]) * f);
-                        found.push((inner, outlet));
+                        found.push((within(part, inner), outlet));
                     }
                 }
             }
@@ -265,20 +253,12 @@ impl Tracer {
         for strip in under {
             let slope = &self.slopes[area];
             let Strip { s: span, lower, .. } = slope.strips[strip];
-            let low = span[0].max(s[0].min(s[1]));
-            let high = span[1].min(s[0].max(s[1]));
-            if high <= low {
+            let Some((ends, part)) = shared(span, s) else {
                 continue;
-            }
-            let mut ends = [low, high];
-            if s[0] > s[1] {
-                ends.reverse();
-            }
-            let part = ends.map(|at| (at - s[0]) / (s[1] - s[0]));
+            };
             let points = ends.map(|at| axes.on(&slope.sides[lower], at));
             for (inner, outlet) in self.follow(area, lower, points, depth) {
-                let inner = inner.map(|f| part[0] + (part[1] - part[0]) * f);
-                found.push((inner, outlet));
+                found.push((within(part, inner), outlet));
             }
         }
         closed(found).unwrap_or_else(|| {
