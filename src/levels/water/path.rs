@@ -18,8 +18,10 @@ use crate::geom::{Point, Shape, clip};
 use crate::levels::plane::Plane;
 use crate::site::Site;
 
-/// Most times that water is followed into a next area.
-const DEEPEST: usize = 2000;
+/// Most times that water is followed into a next area: this often for each side there is, as water
+/// that does not go round comes over a side again only where it winds down, and never more often
+/// than the second figure, which the stack holds.
+const DEEPEST: [usize; 2] = [4, 2000];
 /// Low points within this of each other are one, in millimetres.
 const ONE_PLACE: f64 = 1.0;
 /// Levels are compared within this, in millimetres: a piece of edge ends where a step is [`STEP`].
@@ -57,6 +59,8 @@ pub struct Tracer {
     /// A place on each outlet, from the first time that it was reached.
     places: Vec<Point>,
     reached: Vec<Reach>,
+    /// Most times that water is followed into a next area.
+    deepest: usize,
 }
 
 impl Tracer {
@@ -66,6 +70,7 @@ impl Tracer {
             .map(|area| sides(site, area, drains))
             .collect();
         let joints = joints(&all, planes);
+        let count: usize = all.iter().map(Vec::len).sum();
         let slopes = all.into_iter().zip(planes).zip(&site.areas);
         let slopes = slopes
             .map(|((sides, plane), area)| {
@@ -93,6 +98,7 @@ impl Tracer {
             outlets: Vec::new(),
             places: Vec::new(),
             reached: Vec::new(),
+            deepest: DEEPEST[1].min(DEEPEST[0] * count),
         }
     }
 
@@ -197,7 +203,7 @@ impl Tracer {
         let whole = [0.0, 1.0];
         let own = &self.slopes[area].sides[side];
         let t = stretch.map(|at| own.edge().fraction_near(at));
-        if depth > DEEPEST {
+        if depth > self.deepest {
             let at = stretch[0].midpoint(stretch[1]);
             return vec![(whole, self.outlet(Outlet::Held { area, at }, at))];
         }
@@ -269,7 +275,7 @@ impl Tracer {
 
     /// Where a thread of water ends that comes to one place of a side.
     fn leave(&mut self, area: usize, side: usize, at: Point, depth: usize) -> usize {
-        if depth > DEEPEST {
+        if depth > self.deepest {
             return self.outlet(Outlet::Held { area, at }, at);
         }
         let own = &self.slopes[area].sides[side];
