@@ -128,7 +128,7 @@ impl Box2 {
     }
 
     /// Whether the words of the two boxes would be read as one run: they lie on one line, closer
-    /// than [`APART`].
+    /// than `APART`.
     pub fn runs_on(self, other: Self) -> bool {
         let turn = (self.angle - other.angle).abs() % 360.0;
         if turn.min(360.0 - turn) > 1.0 {
