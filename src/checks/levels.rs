@@ -3,7 +3,7 @@
 use super::{FALL, Finding, LENGTH, Status, fitting, place_of};
 use crate::design::{AreaDesign, Design};
 use crate::geom::{Edge, Point, SAGITTA, Shape, Vector};
-use crate::levels::{Ground, Plane};
+use crate::levels::Plane;
 use crate::site::{Against, EdgeKind, StructureKind};
 use crate::units::{Length, System, print};
 
@@ -275,7 +275,7 @@ fn inside(shape: &Shape) -> Option<Point> {
 /// The place on the rim of the dig that is farthest from any spot level, where the ground is told
 /// least; inside the dig when its rim lies within the spots.
 fn outside_spots(design: &Design) -> Option<Point> {
-    let ground = Ground::through(&design.job.levels.ground)?;
+    let ground = &design.earth.as_ref()?.ground;
     let spots = ground.spots();
     let to_spot = |at: Point| {
         let distances = spots.iter().map(|spot| spot.at.distance(at));

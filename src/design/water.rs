@@ -73,6 +73,7 @@ pub fn water(
     job: &Job,
     areas: &[AreaDesign],
     grates: &[Option<[Point; 4]>],
+    ground: Option<&Ground>,
 ) -> (Vec<Meet>, Water, Vec<Bank>) {
     let planes: Vec<Plane> = areas.iter().map(|area| area.plane).collect();
     let nothing = || geo::MultiPolygon(Vec::new());
@@ -82,11 +83,15 @@ pub fn water(
         .collect();
     let poured: Vec<Point> = downspouts(job).map(|(_, at, _)| at).collect();
     let water = trace(&job.site, &planes, &shapes, &poured);
-    let ground = Ground::through(&job.levels.ground);
     let banks = ground.map_or_else(Vec::new, |ground| {
         // The lip of the dig, but never nearer than the ground can be told from the edge.
         let out = job.dig_extension.max(job.base_extension).max(1.0);
-        banks(&water, &ground, &planes, out, |at| is_ground(job, at))
+        // Neither paving nor a structure.
+        let built = job.site.structures.iter().map(|s| clip::shape_of(&s.ring));
+        let paved = areas.iter().map(|area| area.shape.clone());
+        let taken: Vec<Shape> = paved.chain(built).collect();
+        let free = |at| !taken.iter().any(|shape| clip::contains(shape, at));
+        banks(&water, ground, &planes, out, free)
     });
     (meets(&job.site, &planes), water, banks)
 }
@@ -98,13 +103,6 @@ fn downspouts(job: &Job) -> impl Iterator<Item = (usize, Point, f64)> {
         DrainKind::Downspout { at, roof_m2 } => Some((index, at, roof_m2)),
         _ => None,
     })
-}
-
-/// Whether a place is neither paving nor a structure.
-fn is_ground(job: &Job, at: Point) -> bool {
-    let paved = job.site.areas.iter().map(|area| area.shape());
-    let built = job.site.structures.iter().map(|s| clip::shape_of(&s.ring));
-    !paved.chain(built).any(|shape| clip::contains(&shape, at))
 }
 
 /// The drains with their rims, catchments and flows, and what is cut round them.

@@ -44,19 +44,19 @@ pub fn run(job: Job) -> Result<Design, Vec<Diagnostic>> {
     let Some(first) = areas.first() else {
         return Err(vec![Diagnostic::error("no-area", "the job has no area")]);
     };
-    let (meets, water, banks) = water(&job, &areas, &grates);
+    let ground = Ground::through(&job.levels.ground);
+    let (meets, water, banks) = water(&job, &areas, &grates, ground.as_ref());
     let downhill = first.plane.downhill().unwrap_or(first.frame.v);
     let base = base(&job, &areas, &extents, &meets, &grates);
     let drains = drains(&job, &areas, &base, &grates, &water);
     let layouts: Vec<_> = base.iter().map(|part| part.layout.clone()).collect();
     let purchase = panels::purchase(&layouts, &job.panels.panel);
     let cross_joints = panels::cross_joints(&layouts, &job.panels);
-    let ground = Ground::through(&job.levels.ground);
     let dig = dig(&job, &areas, &extents, ground.as_ref())?;
     let dug = extents.dig.area_mm2;
     let earth = earth::earth_plan(&job, &dig.parts, dug, &first.frame, ground.as_ref());
     let base_line = field::base_line(&job);
-    let setout = setout(&job, &areas, &base_line);
+    let setout = setout(&job, &areas, &base_line, ground.as_ref());
     let field = field::field(&job, &areas, &extents, &base_line, &setout);
     let runs = open_runs(&extents);
     let mut edging = edging::lay(&job.edging, &runs);
@@ -373,8 +373,12 @@ fn dig(
 }
 
 /// The set-out table: one row per corner.
-fn setout(job: &Job, areas: &[AreaDesign], base_line: &[(String, Point); 2]) -> Vec<SetoutRow> {
-    let ground = Ground::through(&job.levels.ground);
+fn setout(
+    job: &Job,
+    areas: &[AreaDesign],
+    base_line: &[(String, Point); 2],
+    ground: Option<&Ground>,
+) -> Vec<SetoutRow> {
     let ends = [base_line[0].1, base_line[1].1];
     let corners = job.site.corners.iter();
     corners
@@ -387,7 +391,7 @@ fn setout(job: &Job, areas: &[AreaDesign], base_line: &[(String, Point); 2]) -> 
                 corner: corner.name.clone(),
                 at: corner.at,
                 ties: levels::ties(ends, corner.at),
-                ground: ground.as_ref().map(|ground| ground.level_at(corner.at)),
+                ground: ground.map(|ground| ground.level_at(corner.at)),
                 readings: job.levels.instrument.map(|height| levels.readings(height)),
                 from_datum: match (&job.levels.datum, job.levels.instrument) {
                     (Some(datum), None) => Some(levels.readings(datum.level)),

@@ -10,7 +10,7 @@ use super::{Line, Price, Quantities, Weight, csv, lines, price, weight};
 use crate::crew::{self, AccessSpec, Hours, Trips, Work};
 use crate::design::Design;
 use crate::diag::Diagnostic;
-use crate::levels::{BuildUp, DigPart, Ground, earthwork};
+use crate::levels::{BuildUp, DigPart, earthwork};
 use crate::paving::Place;
 use crate::units::{Area, System, Volume};
 
@@ -223,8 +223,8 @@ fn comparison(design: &Design) -> Option<Comparison> {
             ..part.clone()
         })
         .collect();
-    let ground = Ground::through(&job.levels.ground);
-    let cut = earthwork(&deeper, ground.as_ref())?.cut_m3;
+    let ground = design.earth.as_ref().map(|earth| &earth.ground);
+    let cut = earthwork(&deeper, ground)?.cut_m3;
     let paver = design.areas.first()?.build_up.paver;
     Some(conventional::compare(
         paver,
