@@ -7,6 +7,7 @@ pub mod base;
 pub mod dig;
 pub mod earth;
 pub mod field;
+pub mod section;
 pub mod services;
 pub mod setout;
 pub mod water;

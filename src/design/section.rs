@@ -1,0 +1,112 @@
+//! Where the sections are cut.
+//!
+//! In: the job, its extents, the first area, the fall and the joints between panels. Out: section
+//! lines, each from beyond the dig to beyond it. Millimetres.
+
+use super::AreaDesign;
+use crate::geom::{Point, Shape, Vector, clip};
+use crate::job::{Job, SectionLine};
+use crate::paving::Segment;
+use crate::site::{EdgeKind, Extents};
+
+/// A section line runs this far beyond the dig, in millimetres.
+const MARGIN: f64 = 600.0;
+
+/// The section lines in order: those the job states, else A–A alone.
+pub fn lines(
+    job: &Job,
+    extents: &Extents,
+    area: &AreaDesign,
+    downhill: Vector,
+    seams: &[Segment],
+) -> Vec<SectionLine> {
+    let mut sections = job.sheet.sections.clone();
+    for section in &mut sections {
+        section.line = past_dig(section.line, &extents.dig.shape);
+    }
+    if sections.is_empty() {
+        sections.push(SectionLine {
+            name: "A".to_owned(),
+            line: section_line(job, extents, area, downhill, seams),
+        });
+    }
+    sections
+}
+
+/// Section A–A where the job states none: along the fall through the middle of a wall edge, else
+/// through the middle of the paving, from just behind to just beyond the dig.
+fn section_line(
+    job: &Job,
+    extents: &Extents,
+    area: &AreaDesign,
+    downhill: Vector,
+    seams: &[Segment],
+) -> [Point; 2] {
+    let mut stretches = job
+        .site
+        .areas
+        .iter()
+        .flat_map(|area| area.edges().flat_map(|edge| &edge.stretches));
+    let wall = stretches.find(|stretch| {
+        stretch.kind == EdgeKind::Wall && area.shape_touches(stretch.edge.point_at(0.5))
+    });
+    let bounds = clip::bounds(&extents.dig.shape);
+    let middle = bounds.map_or(area.frame.origin, |b| b.min.midpoint(b.max));
+    let through = wall.map_or(middle, |stretch| stretch.edge.point_at(0.5));
+    let through = beside_joints(through, downhill, seams);
+    let reach = bounds.map_or(0.0, |b| b.min.distance(b.max));
+    let far = [through + downhill * -reach, through + downhill * reach];
+    let inside = clip::clip_lines(&[(far[0], far[1])], &extents.dig.shape);
+    let along = |at: Point| (at - through).dot(downhill);
+    let ends = inside.iter().flat_map(|(a, b)| [along(*a), along(*b)]);
+    let low = ends.clone().fold(f64::INFINITY, f64::min);
+    let high = ends.fold(f64::NEG_INFINITY, f64::max);
+    if low >= high {
+        return far;
+    }
+    [
+        through + downhill * (low - MARGIN),
+        through + downhill * (high + MARGIN),
+    ]
+}
+
+/// A stated section line with each end that lies in the dig moved out along the line to just
+/// beyond the dig, so that the dig's side and the ground by it are cut too.
+fn past_dig([a, b]: [Point; 2], dig: &Shape) -> [Point; 2] {
+    let (Some(along), Some(bounds)) = ((b - a).unit(), clip::bounds(dig)) else {
+        return [a, b];
+    };
+    let reach = bounds.min.distance(bounds.max) + a.distance(bounds.min);
+    let far = [a + along * -reach, b + along * reach];
+    let station = |at: Point| (at - a).dot(along);
+    let inside = clip::clip_lines(&[(far[0], far[1])], dig);
+    let beyond = |end: f64, way: f64| {
+        inside
+            .iter()
+            .map(|(p, q)| [station(*p), station(*q)])
+            .find(|span| (span[0].min(span[1]) - 1.0..=span[0].max(span[1]) + 1.0).contains(&end))
+            .map_or(end, |span| {
+                way * (way * span[0]).max(way * span[1]) + way * MARGIN
+            })
+    };
+    [
+        a + along * beyond(0.0, -1.0),
+        a + along * beyond(a.distance(b), 1.0),
+    ]
+}
+
+/// A place near `through` whose line along `along` does not run in a panel joint, so that the
+/// section cuts panels and not the gap between them.
+fn beside_joints(through: Point, along: Vector, seams: &[Segment]) -> Point {
+    const CLEAR: f64 = 40.0;
+    const STEP: f64 = 60.0;
+    let across = along.left();
+    let in_joint = |at: Point| {
+        seams.iter().any(|seam| {
+            let near = |end: Point| (end - at).dot(across).abs() < CLEAR;
+            near(seam.from) && near(seam.to)
+        })
+    };
+    let places = (0..10).map(|step| through + across * (f64::from(step) * STEP));
+    places.clone().find(|&at| !in_joint(at)).unwrap_or(through)
+}
