@@ -19,6 +19,7 @@ pub mod readings;
 pub mod setout;
 pub mod spec;
 pub mod stakes;
+mod triangles;
 pub mod water;
 
 pub use arcs::{ArcMarks, ArcPoint, arc_marks, centre_is_free};
