@@ -23,7 +23,7 @@ pub use water::DrainDesign;
 pub use work::run;
 
 use crate::edging::Edging;
-use crate::geom::{Frame, Point, Shape, Vector};
+use crate::geom::{Frame, Point, Shape, Vector, clip};
 use crate::job::{Job, SectionLine};
 use crate::jointing::Jointing;
 use crate::levels::water::bank::Bank;
@@ -116,7 +116,7 @@ pub struct AreaDesign {
 impl AreaDesign {
     /// Whether a point lies on the area or within a millimetre of it.
     pub fn shape_touches(&self, at: Point) -> bool {
-        distance(&self.shape, at) <= 1.0
+        clip::distance(&self.shape, at) <= 1.0
     }
 }
 
@@ -134,12 +134,6 @@ impl Design {
     pub fn area_nearest(&self, at: Point) -> Option<&AreaDesign> {
         self.areas
             .iter()
-            .min_by(|a, b| distance(&a.shape, at).total_cmp(&distance(&b.shape, at)))
+            .min_by(|a, b| clip::distance(&a.shape, at).total_cmp(&clip::distance(&b.shape, at)))
     }
-}
-
-/// Distance from a point to a shape, in millimetres; zero inside.
-fn distance(shape: &Shape, at: Point) -> f64 {
-    use geo::{Distance, Euclidean};
-    Euclidean.distance(&geo::Point::new(at.x, at.y), shape)
 }

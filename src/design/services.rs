@@ -71,7 +71,7 @@ pub fn services(
 
 /// The area nearest a point, with its index.
 fn nearest(areas: &[AreaDesign], at: Point) -> Option<(usize, &AreaDesign)> {
-    let far = |area: &AreaDesign| super::distance(&area.shape, at);
+    let far = |area: &AreaDesign| clip::distance(&area.shape, at);
     let areas = areas.iter().enumerate();
     areas.min_by(|(_, a), (_, b)| far(a).total_cmp(&far(b)))
 }

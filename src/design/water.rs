@@ -3,7 +3,7 @@
 
 use geo::{Distance, Euclidean};
 
-use super::{AreaDesign, BasePart, distance};
+use super::{AreaDesign, BasePart};
 use crate::geom::{Point, Shape, Vector, clip};
 use crate::job::Job;
 use crate::levels::water::bank::{Bank, banks};
@@ -46,7 +46,7 @@ pub fn grates(job: &Job) -> Vec<Option<[Point; 4]>> {
             .site
             .areas
             .iter()
-            .position(|area| distance(&area.shape(), at) <= ON);
+            .position(|area| clip::distance(&area.shape(), at) <= ON);
         let start = on.and_then(|area| job.paving_starts[area].as_ref().zip(on));
         let frame = start.and_then(|(start, area)| job.site.frame(start, area));
         frame.map_or(Vector::new(1.0, 0.0), |frame| frame.u)
@@ -156,7 +156,9 @@ pub fn drains(
 
 /// The finish at a place: the lowest of the areas that it stands on.
 fn finish(areas: &[AreaDesign], at: Point) -> f64 {
-    let on = areas.iter().filter(|area| distance(&area.shape, at) <= ON);
+    let on = areas
+        .iter()
+        .filter(|area| clip::distance(&area.shape, at) <= ON);
     let lowest = on
         .map(|area| area.plane.level_at(at))
         .fold(f64::INFINITY, f64::min);

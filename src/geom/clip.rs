@@ -97,6 +97,12 @@ pub fn area(shape: &Shape) -> f64 {
     shape.unsigned_area()
 }
 
+/// How far a place lies from a shape, in millimetres; zero inside it.
+pub fn distance(shape: &Shape, at: Point) -> f64 {
+    use geo::{Distance, Euclidean};
+    Euclidean.distance(&geo::Point::new(at.x, at.y), shape)
+}
+
 /// The box around a shape; `None` when it is empty.
 pub fn bounds(shape: &Shape) -> Option<Bounds> {
     let rect = shape.bounding_rect()?;

@@ -4,10 +4,9 @@
 //! A joint's end lies on the break when it lies on a piece of another part. Joints along the
 //! courses that run to a break are no cross joints.
 
-use super::contact::distance;
 use super::joints::{Cross, Seam, TOLERANCE, fault};
 use super::{Layout, PanelsSpec};
-use crate::geom::Point;
+use crate::geom::{Point, clip};
 
 /// An end of a cross joint that lies on another part.
 struct End {
@@ -83,6 +82,6 @@ fn lies_on(layout: &Layout, at: Point, spec: &PanelsSpec) -> bool {
         pieces[first..]
             .iter()
             .take_while(|piece| piece.cell[0] <= u + slack)
-            .any(|piece| distance(piece, &layout.frame, at) <= slack)
+            .any(|piece| clip::distance(&piece.shape, at) <= slack)
     })
 }

@@ -5,7 +5,7 @@
 
 use super::lay::to_local;
 use super::{Layout, Piece};
-use crate::geom::{Frame, Point};
+use crate::geom::Frame;
 
 /// A point nearer than this to a side of the panel is on it.
 const TOLERANCE: f64 = 0.5;
@@ -39,12 +39,6 @@ pub(super) fn sides(piece: &Piece, frame: &Frame) -> Sides {
         }
     }
     sides
-}
-
-/// How far a place on site lies from a piece as drawn; zero inside it.
-pub(super) fn distance(piece: &Piece, _frame: &Frame, at: Point) -> f64 {
-    use geo::{Distance, Euclidean};
-    Euclidean.distance(&geo::Point::new(at.x, at.y), &piece.shape)
 }
 
 /// Stretches of one side, each from its least to its greatest coordinate along the side.
