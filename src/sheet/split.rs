@@ -18,7 +18,7 @@ use crate::geom::{Point, Shape, clip};
 use crate::units::{Length, Precision, System, print};
 
 /// Greatest breadth and height of the key plan.
-const KEY: (f64, f64) = (80.0, 70.0);
+pub const KEY: (f64, f64) = (80.0, 70.0);
 
 /// The grid of windows over a plan.
 #[derive(Clone, Debug, PartialEq)]
@@ -50,6 +50,11 @@ pub fn grid(bounds: [Point; 2], (width, height): (f64, f64), lap: f64) -> Grid {
 }
 
 impl Grid {
+    /// Number of its parts.
+    pub fn parts(&self) -> usize {
+        self.count.0 * self.count.1
+    }
+
     /// Name of a part: its row as a letter, its column as a number.
     fn name(&self, column: usize, row: usize) -> String {
         let letter = char::from(b'A' + (row % 26) as u8);
@@ -115,6 +120,13 @@ impl Grid {
 
 /// The further sheets of the parts.
 pub fn parts(plan: &PlanModel, grid: &Grid, system: System) -> Vec<FurtherSheet> {
+    if grid.parts() == 1 {
+        return vec![FurtherSheet {
+            name: "Plan at the scale of the work".to_string(),
+            plan: Some(windowed(plan, grid.window(0, 0))),
+            ..FurtherSheet::default()
+        }];
+    }
     let mut sheets = Vec::new();
     for row in 0..grid.count.1 {
         for column in 0..grid.count.0 {
@@ -244,6 +256,9 @@ pub fn overview(plan: &PlanModel, grid: &Grid) -> PlanModel {
             ends: [Point::new(low.x, y), Point::new(high.x, y)],
             words: String::new(),
         });
+    }
+    if grid.parts() == 1 {
+        return shown;
     }
     for row in 0..grid.count.1 {
         for column in 0..grid.count.0 {
@@ -422,5 +437,24 @@ mod tests {
             .and_then(|p| p.window.as_ref())
             .map(|w| w.lines.len());
         assert_eq!(lines, Some(2));
+    }
+
+    /// What fits a sheet of its own whole is not parted: no match lines, no part names.
+    #[test]
+    fn a_single_part_is_the_whole_plan() {
+        let plan = plan();
+        let bounds = [Point::new(0.0, 0.0), Point::new(60_000.0, 20_000.0)];
+        let grid = grid(bounds, (70_000.0, 25_000.0), 500.0);
+        assert_eq!(grid.parts(), 1);
+        let sheets = parts(&plan, &grid, System::Metric);
+        let [only] = &sheets[..] else {
+            panic!("one sheet");
+        };
+        assert!(only.blocks.is_empty());
+        let part = only.plan.as_ref().expect("a plan");
+        assert_eq!(part.nails.len(), 60);
+        assert_eq!(part.window.as_ref().map(|w| w.lines.len()), Some(0));
+        let shown = overview(&plan, &grid);
+        assert!(shown.parts.is_empty() && shown.match_lines.is_empty());
     }
 }

@@ -16,6 +16,7 @@ use super::super::detail::DetailModel;
 use super::super::frame;
 use super::super::model::PlanModel;
 use super::super::section::SectionModel;
+use super::super::split;
 use super::views;
 use super::zones::{self, GUTTER, Strip, Text};
 use crate::draw::Mm;
@@ -149,14 +150,21 @@ pub fn further(content: &Content, wanted: Wanted, set: &Arrangement) -> Arrangem
         .unwrap_or_else(|| at_any_scale(content, wanted, set.paper, set.turned))
 }
 
-/// Breadth and height on paper that a part of a plan can take on a sheet of its own.
-pub fn part_room(content: &Content, paper: Paper, turned: Orientation) -> (f64, f64) {
-    let form = (Text::Beside(1, zones::NARROW), Strip::None);
-    let zones = zones::zones(paper, turned, content.title.height(), form);
-    let room = views::plan_room(&PlanModel::default(), zones.plan);
-    // Course labels stand beside the window.
-    ((room.width() - 20.0).max(20.0), room.height().max(20.0))
+/// Breadths and heights on paper that a part of a plan can take on a sheet of its own: with its
+/// key plan and notes beside it, and below it.
+pub fn part_rooms(content: &Content, paper: Paper, turned: Orientation) -> [(f64, f64); 2] {
+    let title = content.title.height();
+    let below = title.max(split::KEY.1 + PART_NOTES);
+    [Text::Beside(1, zones::NARROW), Text::Below(below)].map(|text| {
+        let zones = zones::zones(paper, turned, title, (text, Strip::None));
+        let room = views::plan_room(&PlanModel::default(), zones.plan);
+        // Course labels stand beside the window.
+        ((room.width() - 20.0).max(20.0), room.height().max(20.0))
+    })
 }
+
+/// Height that the heading and the notes of a part take with its key plan.
+const PART_NOTES: f64 = 30.0;
 
 /// The best arrangement on a paper.
 fn best(

@@ -116,12 +116,20 @@ fn split_up(content: &Content) -> Option<Content> {
     let grids: Vec<_> = papers
         .into_iter()
         .map(|paper| {
-            let (wide, high) = arrange::part_room(content, paper, turned);
-            let held = [wide, high].map(|mm| scale.to_site(crate::draw::Mm(mm)));
-            (paper, split::grid(bounds, (held[0], held[1]), lap))
+            let grids = arrange::part_rooms(content, paper, turned).map(|(wide, high)| {
+                let held = [wide, high].map(|mm| scale.to_site(crate::draw::Mm(mm)));
+                split::grid(bounds, (held[0], held[1]), lap)
+            });
+            let [beside, below] = grids;
+            let fewer = if below.parts() < beside.parts() {
+                below
+            } else {
+                beside
+            };
+            (paper, fewer)
         })
         .collect();
-    let few = |grid: &split::Grid| grid.count.0 * grid.count.1 <= PARTS;
+    let few = |grid: &split::Grid| grid.parts() <= PARTS;
     let (paper, grid) = grids.iter().find(|(_, g)| few(g)).or(grids.last())?;
     let mut further = split::parts(&content.plan, grid, content.system);
     further.extend(content.further.iter().cloned());
