@@ -25,9 +25,16 @@ pub fn lines(
         section.line = past_dig(section.line, &extents.dig.shape);
     }
     if sections.is_empty() {
+        let edges = job.site.areas.iter().flat_map(|area| area.edges());
+        let edges = edges.flat_map(|edge| &edge.stretches);
+        let edges = edges.map(|stretch| Segment {
+            from: stretch.edge.point_at(0.0),
+            to: stretch.edge.point_at(1.0),
+        });
+        let kept_off: Vec<Segment> = seams.iter().copied().chain(edges).collect();
         sections.push(SectionLine {
             name: "A".to_owned(),
-            line: section_line(job, extents, area, downhill, seams),
+            line: section_line(job, extents, area, downhill, &kept_off),
         });
     }
     sections
@@ -40,7 +47,7 @@ fn section_line(
     extents: &Extents,
     area: &AreaDesign,
     downhill: Vector,
-    seams: &[Segment],
+    kept_off: &[Segment],
 ) -> [Point; 2] {
     let mut stretches = job
         .site
@@ -53,7 +60,7 @@ fn section_line(
     let bounds = clip::bounds(&extents.dig.shape);
     let middle = bounds.map_or(area.frame.origin, |b| b.min.midpoint(b.max));
     let through = wall.map_or(middle, |stretch| stretch.edge.point_at(0.5));
-    let through = beside_joints(through, downhill, seams);
+    let through = beside(through, downhill, kept_off);
     let reach = bounds.map_or(0.0, |b| b.min.distance(b.max));
     let far = [through + downhill * -reach, through + downhill * reach];
     let inside = clip::clip_lines(&[(far[0], far[1])], &extents.dig.shape);
@@ -95,18 +102,42 @@ fn past_dig([a, b]: [Point; 2], dig: &Shape) -> [Point; 2] {
     ]
 }
 
-/// A place near `through` whose line along `along` does not run in a panel joint, so that the
-/// section cuts panels and not the gap between them.
-fn beside_joints(through: Point, along: Vector, seams: &[Segment]) -> Point {
+/// A place near `through` whose line along `along` runs neither in a panel joint nor in an edge of
+/// the paving, so that the section cuts panels and pavers and not the gap between them.
+fn beside(through: Point, along: Vector, kept_off: &[Segment]) -> Point {
     const CLEAR: f64 = 40.0;
     const STEP: f64 = 60.0;
     let across = along.left();
     let in_joint = |at: Point| {
-        seams.iter().any(|seam| {
+        kept_off.iter().any(|seam| {
             let near = |end: Point| (end - at).dot(across).abs() < CLEAR;
             near(seam.from) && near(seam.to)
         })
     };
     let places = (0..10).map(|step| through + across * (f64::from(step) * STEP));
     places.clone().find(|&at| !in_joint(at)).unwrap_or(through)
+}
+
+#[cfg(test)]
+mod tests {
+    /// A section that the job does not state cuts the paving beside an edge that two areas share,
+    /// not the edge: along the edge it would show neither.
+    #[test]
+    fn the_section_keeps_off_edges_along_it() {
+        let job = crate::job::read(
+            b"job: {title: Two}
+sheet: {units: metric}
+paving:
+  - {name: West, outline: [[0, 0], [1800 mm, 0], [1800 mm, 2400 mm], [0, 2400 mm]]}
+  - {name: East, outline: [[1800 mm, 0], [3600 mm, 0], [3600 mm, 2400 mm], [1800 mm, 2400 mm]]}
+pavers: {field: {size: [200 mm, 100 mm], thickness: 60 mm}}
+levels: {finish: {at: A, level: 10 m, fall: 2%, away_from: A-B}}
+",
+        )
+        .expect("a job");
+        let design = crate::design::run(job).expect("a design");
+        let [from, to] = design.sections[0].line;
+        assert!((from.x - to.x).abs() < 1e-6);
+        assert!((from.x - 1800.0).abs() >= 40.0, "{}", from.x);
+    }
 }
