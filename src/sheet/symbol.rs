@@ -6,6 +6,7 @@
 use super::labels::Box2;
 use super::lettering::{HEADING, NOTE, PITCH, VIEW, width, wrap};
 use super::pen;
+use crate::draw::paper::Rect;
 use crate::draw::scale::Scale;
 use crate::draw::{Anchor, Colour, Face, Item, LineWidth, Mm, Pt, font};
 use crate::units::System;
@@ -33,6 +34,14 @@ pub fn north(centre: Pt, turn: f64) -> Vec<Item> {
         pen::circle(mid, 3.0, None, Some(Colour::WHITE)),
         pen::bold(mid.moved(0.0, HEADING / 2.0), HEADING, Anchor::Middle, "N"),
     ]
+}
+
+/// The room that the north arrow takes, with a little clear paper round it.
+pub fn north_box(centre: Pt, turn: f64) -> Rect {
+    let radians = turn.to_radians();
+    let letter = centre.moved(11.2 * libm::sin(radians), -11.2 * libm::cos(radians));
+    let about = |at: Pt, by: f64| Rect::between(at.moved(-by, -by), at.moved(by, by));
+    about(centre, 5.0).union(about(letter, 3.0)).grown(1.5)
 }
 
 /// Scale bar with alternate fields and every mark labelled; the written scale stands before it.

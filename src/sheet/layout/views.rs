@@ -67,7 +67,7 @@ fn plan_view(
     };
     let north_at = Pt::new(free.left + 14.0, free.top + 14.0);
     let reserved = match north {
-        Some(_) => Rect::between(north_at.moved(-14.0, -14.0), north_at.moved(14.0, 14.0)),
+        Some(turn) => symbol::north_box(north_at, turn),
         None => Rect::between(
             Pt::new(free.left, free.top),
             Pt::new(free.left + 30.0, free.top + 6.0),
@@ -184,8 +184,12 @@ pub fn extent(model: &PlanModel) -> (f64, f64) {
     (high.x - low.x, high.y - low.y)
 }
 
-/// Lowest and highest corner of what is shown: the window, or the box round the dig and round the
-/// dimension lines where they run aslant past it.
+/// How far from the dig spot levels are sure to be shown, as a share of its longer side.
+const NEAR_SPOTS: f64 = 0.25;
+
+/// Lowest and highest corner of what is shown: the window, or the box round the dig, round the
+/// dimension lines where they run aslant past it, and round the spot levels by it where the ground
+/// is shown.
 pub fn site_box(model: &PlanModel) -> [Point; 2] {
     if let Some(window) = &model.window {
         return window.corners;
@@ -208,6 +212,17 @@ pub fn site_box(model: &PlanModel) -> [Point; 2] {
     }
     if low.x > high.x {
         return [Point::new(0.0, 0.0), Point::new(1.0, 1.0)];
+    }
+    // Spots that lie farther off would make the dig small.
+    let near = (high.x - low.x).max(high.y - low.y) * NEAR_SPOTS;
+    let (dig_low, dig_high) = (low, high);
+    for (spot, _) in model.earth.iter().flat_map(|earth| &earth.spots) {
+        let by_x = (dig_low.x - near..=dig_high.x + near).contains(&spot.x);
+        let by_y = (dig_low.y - near..=dig_high.y + near).contains(&spot.y);
+        if by_x && by_y {
+            low = Point::new(low.x.min(spot.x), low.y.min(spot.y));
+            high = Point::new(high.x.max(spot.x), high.y.max(spot.y));
+        }
     }
     [low, high]
 }
@@ -242,4 +257,43 @@ fn margins(model: &PlanModel) -> [f64; 4] {
             .fold(least[i], f64::max);
         chains.max(courses_on(&model.courses, sides[i]) + 6.0)
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::sheet::model::Earth;
+
+    /// Spot levels by the dig are part of the plan; one far off does not make the dig small, but
+    /// is listed.
+    #[test]
+    fn spot_levels_by_the_dig_are_shown() {
+        let p = Point::new;
+        let spot = |x: f64, words: &str| (p(x, 2000.0), words.to_string());
+        let model = PlanModel {
+            dig: vec![vec![
+                p(0.0, 0.0),
+                p(8000.0, 0.0),
+                p(8000.0, 4000.0),
+                p(0.0, 4000.0),
+            ]],
+            earth: Some(Earth {
+                spots: vec![spot(-1500.0, "9.900 m"), spot(60_000.0, "9.100 m")],
+                ..Earth::default()
+            }),
+            ..PlanModel::default()
+        };
+        let [low, high] = site_box(&model);
+        assert_eq!([low.x, high.x], [-1500.0, 8000.0]);
+        let zone = Rect::between(
+            crate::draw::Pt::new(0.0, 0.0),
+            crate::draw::Pt::new(400.0, 300.0),
+        );
+        let scale = Scale::one_to(50.0);
+        assert!(needed(&model, &scale).0 < zone.width());
+        let placing = scale.placed(low.midpoint(high), plan_room(&model, zone).centre());
+        let plan::Drawn { keyed, .. } = plan::draw(&model, &placing, zone, &[]);
+        let listed: Vec<&str> = keyed.iter().map(|row| row.words.as_str()).collect();
+        assert_eq!(listed, ["9.100 m"]);
+    }
 }

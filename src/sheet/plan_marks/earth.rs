@@ -4,12 +4,15 @@
 //! In: the plan's ground and services. Out: lines on their layers, and asks for their lettering.
 
 use super::{bearing, half_of, keyed, run, upright, worth};
+use crate::draw::paper::Rect;
 use crate::draw::{Colour, Dash, Face, LineWidth, Pt, Stroke};
 use crate::geom::Vector;
-use crate::sheet::labels::{Ask, Box2, CLEAR, Candidate, Label, Request, around, led, touching};
+use crate::sheet::labels::{
+    Ask, Box2, CLEAR, Candidate, Label, Otherwise, Request, around, led, touching,
+};
 use crate::sheet::lettering::{NOTE, width};
 use crate::sheet::plan::Marks;
-use crate::sheet::{hatch, pen, symbol};
+use crate::sheet::{hatch, pen, symbol, window};
 
 /// A contour of the existing ground.
 pub const CONTOUR: Stroke = pen::solid(LineWidth::W18, pen::BROWN);
@@ -43,7 +46,7 @@ pub fn services(marks: &mut Marks) {
         let shown = marks.dig.grown(crate::sheet::plan::CONTEXT);
         let sides: Vec<[Pt; 2]> = course
             .windows(2)
-            .filter_map(|pair| crate::sheet::window::segment(shown, [pair[0], pair[1]]))
+            .filter_map(|pair| window::segment(shown, [pair[0], pair[1]]))
             .collect();
         for side in &sides {
             marks.taken.add_line(*side, 4.0);
@@ -86,7 +89,16 @@ pub fn ground(marks: &mut Marks) {
         for points in runs {
             let on_paper: Vec<Pt> = points.iter().map(|p| marks.at(*p)).collect();
             marks.taken.add_run(&on_paper, 0.6);
-            marks.add("ground", [pen::polyline(&on_paper, CONTOUR)]);
+            let room = marks.taken.room();
+            if on_paper.iter().all(|at| inside(room, *at)) {
+                marks.add("ground", [pen::polyline(&on_paper, CONTOUR)]);
+            } else {
+                let inside: Vec<[Pt; 2]> = on_paper
+                    .windows(2)
+                    .filter_map(|pair| window::segment(room, [pair[0], pair[1]]))
+                    .collect();
+                marks.add("ground", pen::lines(&inside, CONTOUR));
+            }
             contour_words(marks, words, &on_paper, points[points.len() / 2]);
         }
     }
@@ -136,13 +148,32 @@ fn pointed(
     marks
         .taken
         .add_line([at.moved(-1.1, 0.0), at.moved(1.1, 0.0)], 4.0);
-    marks.add("ground", [mark(at)]);
+    if inside(marks.taken.room(), at) {
+        marks.add("ground", [mark(at)]);
+    }
     let label = Label {
         face,
         ..Label::note(words)
     };
     let out = bearing(Vector::new(1.0, 1.0));
-    let candidates = led(&marks.taken, at, half_of(&label), out);
+    let room = marks.taken.room();
+    // A point off the view is listed, by a number at the view's edge nearest to it.
+    let shown = inside(room, at);
+    let candidates = match shown {
+        true => led(&marks.taken, at, half_of(&label), out),
+        false => Vec::new(),
+    };
+    let otherwise = match (keyed(marks, place, words.to_string()), shown) {
+        (Otherwise::Key { words, place, .. }, false) => Otherwise::Key {
+            at: Pt::new(
+                at.x.clamp(room.left, room.right),
+                at.y.clamp(room.top, room.bottom),
+            ),
+            words,
+            place,
+        },
+        (otherwise, _) => otherwise,
+    };
     marks.ask(Ask {
         request: Request::new(worth::POINT, candidates),
         layer: "ground",
@@ -152,8 +183,13 @@ fn pointed(
             items.extend(label.drawn(candidate.bounds().centre));
             items
         }),
-        otherwise: keyed(marks, place, words.to_string()),
+        otherwise,
     });
+}
+
+/// Whether a point is in the view.
+fn inside(room: Rect, at: Pt) -> bool {
+    (room.left..=room.right).contains(&at.x) && (room.top..=room.bottom).contains(&at.y)
 }
 
 /// Asks for a place in a contour for its level, along the line.
