@@ -139,8 +139,8 @@ const WORDS: [(&str, &str); 54] = [
     ("edging.piece", "piece"),
     ("edging.width", "foot"),
     ("edging.holes", "holes {} apart"),
-    ("edging.nail_every", "holes to a nail"),
-    ("edging.curve_nail_every", "holes to a nail on curves"),
+    ("edging.nail_every", "holes per nail"),
+    ("edging.curve_nail_every", "holes per nail on curves"),
     ("edging.nail", "nail"),
     ("jointing.bag", "bag"),
     ("jointing.density", "density"),
@@ -258,7 +258,7 @@ mod tests {
                 "Paver field: joint ⅛″",
                 "Crew: new key 7",
                 "Levels: rod in feet and hundredths; finish at least 2″ below sill 1",
-                "Edge restraint: holes to a nail 2; holes to a nail on curves 1",
+                "Edge restraint: holes per nail 2; holes per nail on curves 1",
                 "Jointing: kept dry for 24 h",
             ]
         );

@@ -79,7 +79,7 @@ const SHOWN: [&str; 13] = [
     "conventional",
     "paving",
     "pavers",
-    "levels",
+    "levels.finish",
     "edging.width",
     "edging.nail",
     "prices",

@@ -132,6 +132,7 @@ fn draw(stack: &Stack, scale: &Scale, left: f64, width: f64) -> Vec<Item> {
         words: vec![stack.depth.clone()],
         on: Pt::new(x[0] - 4.5, HEAD),
         along: (0.0, 1.0),
+        places: Vec::new(),
         origin: None,
     };
     let room = Rect::between(Pt::new(left, 0.0), Pt::new(left + width, y + FOOT));

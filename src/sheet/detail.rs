@@ -174,6 +174,7 @@ pub fn draw(model: &DetailModel, scale: &Scale, room: Rect) -> (Vec<Item>, Vec<K
         words: vec![model.total.clone()],
         on: Pt::new(at(left, 0.0).x - 6.0, 0.0),
         along: (0.0, 1.0),
+        places: Vec::new(),
         origin: None,
     };
     let (drawn, mut keyed) = depth_chain.draw(&mut taken);
@@ -210,6 +211,7 @@ pub fn draw(model: &DetailModel, scale: &Scale, room: Rect) -> (Vec<Item>, Vec<K
         words: vec![model.past.clone()],
         on: Pt::new(0.0, finish - 6.5),
         along: (1.0, 0.0),
+        places: Vec::new(),
         origin: None,
     };
     let (drawn, more) = past.draw(&mut taken);

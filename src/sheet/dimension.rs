@@ -41,6 +41,8 @@ pub struct Chain {
     pub on: Pt,
     /// Unit direction of the line, from the first feature to the last.
     pub along: (f64, f64),
+    /// Where each span is, in words, for the table of what finds no place; may be empty.
+    pub places: Vec<String>,
     /// For running dimensions the feature they count from: each span's words then stand at its end
     /// away from there, an arrow head on that end, and a circle at the origin.
     pub origin: Option<usize>,
@@ -272,7 +274,7 @@ impl Chain {
             otherwise: Otherwise::Key {
                 at: middle,
                 words: lettered_in_table(words),
-                place: String::new(),
+                place: self.places.get(index).cloned().unwrap_or_default(),
             },
         }
     }
@@ -347,6 +349,7 @@ mod tests {
                 words: vec!["4'-0\"".to_string()],
                 on: Pt::new(110.0, 110.0),
                 along,
+                places: Vec::new(),
                 origin: None,
             };
             assert_eq!(
@@ -366,6 +369,7 @@ mod tests {
             words: ["6\"", "12'-0\"", "6\""].map(String::from).to_vec(),
             on: Pt::new(0.0, 60.0),
             along: (1.0, 0.0),
+            places: Vec::new(),
             origin: None,
         };
         let (items, keyed) = chain.draw(&mut taken);

@@ -13,7 +13,11 @@ pub fn block(view: &str, rows: &[Keyed]) -> Option<Block> {
         return None;
     }
     let placed = rows.iter().any(|row| !row.place.is_empty());
-    let mut columns = vec![("No.", Align::Right), ("Is", Align::Stretch)];
+    let numbered = rows.iter().any(|row| row.number > 0);
+    let mut columns = vec![("Is", Align::Stretch)];
+    if numbered {
+        columns.insert(0, ("No.", Align::Right));
+    }
     if placed {
         columns.push(("At", Align::Left));
     }
@@ -23,21 +27,26 @@ pub fn block(view: &str, rows: &[Keyed]) -> Option<Block> {
             0 => "–".to_string(),
             number => number.to_string(),
         };
-        let mut cells = vec![number, row.words.clone()];
+        let mut cells = vec![row.words.clone()];
+        if numbered {
+            cells.insert(0, number);
+        }
         if placed {
             cells.push(row.place.clone());
         }
         table.row(cells);
     }
-    Some(Block::table(
-        &format!("{view}: numbered for want of room"),
-        table,
-    ))
+    let title = match numbered {
+        true => format!("{view}: numbered for want of room"),
+        false => format!("{view}: left off for want of room"),
+    };
+    Some(Block::table(&title, table))
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::sheet::column::Entry;
 
     #[test]
     fn a_view_without_want_of_room_has_no_table() {
@@ -49,5 +58,21 @@ mod tests {
         };
         let table = block("Plan", &[row]).expect("a row makes a table");
         assert_eq!(table.title, "Plan: numbered for want of room");
+    }
+
+    /// Where no number stands in the view the table promises none.
+    #[test]
+    fn what_has_no_number_is_not_called_numbered() {
+        let row = Keyed {
+            number: 0,
+            words: "7 whole panels bear no mark".to_string(),
+            place: "course, then place from its start".to_string(),
+        };
+        let table = block("Plan", &[row]).expect("a row makes a table");
+        assert_eq!(table.title, "Plan: left off for want of room");
+        let Some(Entry::Table(table)) = table.entries.first() else {
+            panic!("a table");
+        };
+        assert_eq!(table.rows[0].cells.len(), 2);
     }
 }

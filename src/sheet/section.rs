@@ -420,6 +420,9 @@ fn structure_cut(
     items
 }
 
+/// How far into its wall the mark of a sill stands, in paper millimetres.
+const INTO_WALL: f64 = 4.5;
+
 fn words(
     model: &SectionModel,
     at: &impl Fn(f64, f64) -> Pt,
@@ -440,6 +443,7 @@ fn words(
             words: spans.clone(),
             on: Pt::new(0.0, (foot + 11.0).min(room.bottom - 6.0)),
             along: (1.0, 0.0),
+            places: Vec::new(),
             origin: None,
         };
         items.extend(chain.lines(taken));
@@ -452,6 +456,7 @@ fn words(
             words: vec![depth.words.clone()],
             on: Pt::new(ground.x + depth.side * 6.0, 0.0),
             along: (0.0, 1.0),
+            places: Vec::new(),
             origin: None,
         };
         items.extend(chain.lines(taken));
@@ -460,18 +465,24 @@ fn words(
     for (s, l, words) in &model.formation {
         asks.push(formation_mark(at(*s, *l), foot + 6.0, words.clone()));
     }
-    let marks = model
-        .levels
-        .iter()
-        .map(|(s, l, w)| (*s, *l, w.clone()))
-        .chain(model.sills.iter().map(|(s, l, w)| (*s, *l, w.clone())));
-    for (s, l, words) in marks {
+    let levels = model.levels.iter().map(|(s, l, words)| (at(*s, *l), words));
+    // A sill is level into its wall: its mark stands there, clear of the finish below it.
+    let sills = model.sills.iter().map(|(s, l, words)| {
+        let mut walls = model.structures.iter();
+        let into = walls.find_map(|wall| {
+            let ends = [(wall.at[0], 1.0), (wall.at[1], -1.0)];
+            ends.into_iter().find(|(end, _)| (end - s).abs() < 1.0)
+        });
+        let into = into.map_or(0.0, |(_, way)| way * INTO_WALL);
+        (at(*s, *l).moved(into, 0.0), words)
+    });
+    for (tip, words) in levels.chain(sills) {
         // The arrowhead on the level stays clear of other words.
         taken.add_mark(Box2::upright(Rect::between(
-            at(s, l).moved(-2.0, -2.0),
-            at(s, l).moved(2.0, 0.3),
+            tip.moved(-2.0, -2.0),
+            tip.moved(2.0, 0.3),
         )));
-        asks.push(level_mark(at(s, l), top, words));
+        asks.push(level_mark(tip, top, words.clone()));
     }
     for (fall, way, middle) in &model.falls {
         asks.push(fall_mark(Pt::new(at(*middle, high).x, top), *way, fall));

@@ -86,7 +86,8 @@ fn start(marks: &mut Marks, area: &Area) {
         pen::line(from, to, pen::solid(LineWidth::W50, Colour::BLACK)),
     ];
     items.extend(symbol::arrow(from, to, Colour::BLACK));
-    marks.add("pavers", items);
+    // Over outline and restraint, which a first course lies along.
+    marks.add("labels", items);
 }
 
 /// The start line on paper: from the start corner along the first course, long enough to be seen.

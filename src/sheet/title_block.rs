@@ -5,7 +5,7 @@
 //! revision); scale, units and site are added beside them. What the job does not state is left
 //! blank: a name that checks the sheet is written by hand. Paper millimetres.
 
-use super::lettering::{HEADING, NOTE, PITCH, TITLE, fitted, wrap};
+use super::lettering::{HEADING, NOTE, TITLE, fitted, wrap};
 use super::pen;
 use crate::draw::paper::Rect;
 use crate::draw::{Anchor, Colour, Face, Item, LineWidth, Pt};
@@ -158,14 +158,14 @@ impl TitleBlock {
             items.push(pen::bold(at, height, Anchor::Start, line));
         }
         let fits = super::lettering::width(&self.shows, HEADING, Face::Regular) <= limit;
-        let (height, first) = if fits { (HEADING, 4.4) } else { (NOTE, 2.4) };
+        let (height, first) = if fits { (HEADING, 4.4) } else { (NOTE, 2.0) };
         let mut lines = wrap(&self.shows, height, Face::Regular, limit);
         if lines.len() > 2 {
             let rest = lines.split_off(1).join(" ");
             lines.push(fitted(&rest, height, Face::Regular, limit));
         }
         for (i, line) in lines.iter().enumerate() {
-            let base = top + 13.0 + first + i as f64 * NOTE * PITCH * 0.95;
+            let base = top + 13.0 + first + i as f64 * 3.7;
             let at = Pt::new(room.left + 2.0, base);
             items.push(pen::text(at, height, Anchor::Start, line));
         }

@@ -1,7 +1,7 @@
 //! Chains of dimensions round the dig, tier by tier: the lines of all of them, then their words.
 
 use super::courses::course_room;
-use super::on_paper;
+use super::{on_paper, where_is};
 use crate::draw::Pt;
 use crate::sheet::dimension::{Chain, FIRST, NEXT};
 use crate::sheet::plan::Marks;
@@ -31,6 +31,14 @@ pub fn draw(marks: &mut Marks) {
             on: Pt::new(ox * from, oy * from),
             features,
             words: chain.words.clone(),
+            places: chain
+                .features
+                .windows(2)
+                .map(|pair| {
+                    let [from, to] = [pair[0], pair[1]].map(|p| where_is(marks.model, p));
+                    format!("from {from} to {to}")
+                })
+                .collect(),
             origin: chain.origin,
         });
     }

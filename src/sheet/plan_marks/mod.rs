@@ -76,8 +76,11 @@ pub fn draw(marks: &mut Marks) -> Vec<Keyed> {
     if settled.left > 0 {
         keyed.push(Keyed {
             number: 0,
-            words: format!("{} whole panels bear no mark", settled.left),
-            place: "course, then place from its start".to_string(),
+            words: format!(
+                "{} whole panels bear no mark: course, then place from its start",
+                settled.left
+            ),
+            place: String::new(),
         });
     }
     keyed
