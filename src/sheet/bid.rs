@@ -6,18 +6,18 @@
 
 use super::build_up::{self, Layer, Matter, Stack};
 use super::column::{Block, Entry, Parting};
-use super::from_section::sentence;
 use super::lettering::{NOTE, PITCH};
 use super::pen;
 use super::symbol::scale_words;
 use super::table::{Align, Row, Table};
+use super::words::{self, depths, sentence};
 use crate::design::{AreaDesign, Design};
 use crate::draw::{Anchor, Face, Item, Pt};
 use crate::job::model::Conventional;
 use crate::paving::{Lay, Place};
 use crate::takeoff::{Comparison, Price, Takeoff};
 use crate::units::print::{self, number};
-use crate::units::{Area, Fall, Length, Mass, Precision, System, Volume};
+use crate::units::{Area, Fall, Mass, System, Volume};
 
 /// What the client gets, in the client's words.
 pub fn offer(design: &Design, takeoff: &Takeoff) -> Block {
@@ -34,7 +34,7 @@ pub fn offer(design: &Design, takeoff: &Takeoff) -> Block {
         table.row(vec![fall(area, system), String::new()]);
     }
     let base = Area::from_m2(design.extents.base.area_mm2 / 1e6);
-    let thin = |mm: f64| print::length(Length::from_mm(mm), system, Precision::Thickness);
+    let thin = |mm: f64| words::thin(design, mm);
     table.row(vec![
         format!(
             "Base of interlocking panels {} thick on {} {}, geotextile under it",
@@ -44,11 +44,10 @@ pub fn offer(design: &Design, takeoff: &Takeoff) -> Block {
         ),
         print::area(base, system),
     ]);
-    let long = Length::from_mm(design.edging.length_mm);
-    if long.mm() > 0.0 {
+    if design.edging.length_mm > 0.0 {
         table.row(vec![
             "Edge restraint nailed along open edges".to_string(),
-            print::length(long, system, Precision::Drawing),
+            words::long(design, design.edging.length_mm),
         ]);
     }
     table.row(vec![
@@ -96,21 +95,15 @@ pub fn shows(key: &str) -> bool {
 
 /// The finished surface of an area in words.
 fn surface(design: &Design, area: &AreaDesign) -> String {
-    let system = design.job.sheet.units;
     let field = area.paving.courses.iter().find(|c| c.place == Place::Field);
     let kind = field.and_then(|laid| design.job.pavers.get(laid.paver));
     match kind {
         Some(paver) => {
-            let [length, width] = [paver.length, paver.width]
-                .map(|mm| print::length(Length::from_mm(mm), system, Precision::Thickness));
+            let [length, width, thickness] =
+                [paver.length, paver.width, paver.thickness].map(|mm| words::thin(design, mm));
             format!(
-                "{}: pavers {length} × {width}, {} thick, in {}",
+                "{}: pavers {length} × {width}, {thickness} thick, in {}",
                 area.name,
-                print::length(
-                    Length::from_mm(paver.thickness),
-                    system,
-                    Precision::Thickness
-                ),
                 bond(design, area)
             )
         }
@@ -124,7 +117,7 @@ fn bond(design: &Design, area: &AreaDesign) -> String {
     let Some(spec) = index.and_then(|i| design.job.paving.get(i)) else {
         return String::new();
     };
-    let name = super::paver_words::bond(&spec.bond);
+    let name = words::bond(&spec.bond);
     if spec.turn.abs() < 1e-9 {
         name
     } else {
@@ -165,20 +158,6 @@ fn fall(area: &AreaDesign, system: System) -> String {
     }
 }
 
-/// The depths from finish to formation that the areas have.
-fn depths(design: &Design) -> String {
-    let system = design.job.sheet.units;
-    let mut depths: Vec<String> = Vec::new();
-    for area in &design.areas {
-        let total = Length::from_mm(area.build_up.total());
-        let words = print::length(total, system, Precision::Thickness);
-        if !depths.contains(&words) {
-            depths.push(words);
-        }
-    }
-    depths.join(" or ")
-}
-
 /// The same paver on a conventional base beside this one: a drawing to scale and a table; none
 /// unless the job asks for it. `width` is that of the column.
 pub fn comparison(design: &Design, takeoff: &Takeoff, width: f64) -> Option<Block> {
@@ -208,8 +187,7 @@ fn stacks(
     compared: &Comparison,
     design: &Design,
 ) -> [Stack; 2] {
-    let system = design.job.sheet.units;
-    let thin = |mm: f64| print::length(Length::from_mm(mm), system, Precision::Thickness);
+    let thin = |mm: f64| words::thin(design, mm);
     let layer = |matter, thick: f64, name: &str| Layer {
         matter,
         thick,
@@ -240,7 +218,7 @@ fn stacks(
 
 fn comparison_table(design: &Design, takeoff: &Takeoff, compared: &Comparison) -> Table {
     let system = design.job.sheet.units;
-    let thin = |mm: f64| print::length(Length::from_mm(mm), system, Precision::Thickness);
+    let thin = |mm: f64| words::thin(design, mm);
     let volume = |m3: f64| print::volume(Volume::from_m3(m3), system);
     let mut table = Table::new(&[
         ("", Align::Stretch),

@@ -3,7 +3,7 @@
 //! In: design, takeoff, findings. Out: sheets of the display list, the general one first.
 
 use super::content::Content;
-use super::{from_earth, from_plan, from_section, from_text, layout, paver_plan};
+use super::{from_detail, from_earth, from_plan, from_section, from_text, layout, paver_plan};
 use crate::checks::Finding;
 use crate::design::Design;
 use crate::draw::Sheet;
@@ -55,7 +55,7 @@ pub fn content(design: &Design, takeoff: &Takeoff, findings: &[Finding]) -> Cont
         north: spec.north,
         plan,
         sections: from_section::sections(design),
-        detail: from_section::detail(design),
+        detail: from_detail::detail(design),
         essential,
         general,
         further,

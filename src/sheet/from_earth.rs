@@ -6,13 +6,13 @@
 use super::column::{Block, Entry};
 use super::content::FurtherSheet;
 use super::from_plan::shape_rings;
-use super::from_section::sentence;
 use super::model::{Earth, PlanModel, Service};
 use super::table::{Align, Table};
 use super::theme::{self, Theme};
+use super::words::{level, long, sentence};
 use crate::design::{Design, EarthPlan};
 use crate::levels::Earthwork;
-use crate::units::{Length, Precision, Volume, print};
+use crate::units::{Volume, print};
 
 /// The buried services on plan.
 pub fn services(design: &Design) -> Vec<Service> {
@@ -48,8 +48,6 @@ pub fn sheet(design: &Design, general: &PlanModel) -> Option<FurtherSheet> {
 }
 
 fn earth(design: &Design, plan: &EarthPlan) -> Earth {
-    let system = design.job.sheet.units;
-    let level = |mm: f64| print::level(Length::from_mm(mm), system);
     let depth = |mm: f64| depth_words(design, mm);
     let [least, most] = design.dig.earthwork.depth;
     let spots = plan.ground.spots().iter();
@@ -57,9 +55,11 @@ fn earth(design: &Design, plan: &EarthPlan) -> Earth {
         contours: plan
             .contours
             .iter()
-            .map(|c| (level(c.level), c.runs.clone()))
+            .map(|c| (level(design, c.level), c.runs.clone()))
             .collect(),
-        spots: spots.map(|spot| (spot.at, level(spot.level))).collect(),
+        spots: spots
+            .map(|spot| (spot.at, level(design, spot.level)))
+            .collect(),
         depths: plan
             .depths
             .iter()
@@ -75,11 +75,7 @@ fn earth(design: &Design, plan: &EarthPlan) -> Earth {
 
 /// A depth of dig, or of fill where the formation lies above the ground.
 fn depth_words(design: &Design, mm: f64) -> String {
-    let words = print::length(
-        Length::from_mm(mm.abs()),
-        design.job.sheet.units,
-        Precision::Drawing,
-    );
+    let words = long(design, mm.abs());
     if mm < -0.5 {
         format!("fill {words}")
     } else {
@@ -122,16 +118,14 @@ fn volumes(design: &Design) -> Block {
 
 /// What the marks of the plan mean.
 fn signs(design: &Design, plan: &EarthPlan) -> Block {
-    let system = design.job.sheet.units;
-    let long = |mm: f64| print::length(Length::from_mm(mm), system, Precision::Drawing);
     let mut words = vec![format!(
         "Dots with figures, every {}: depth of dig from the ground to the formation. Large dots: least and most.",
-        long(plan.spacing)
+        long(design, plan.spacing)
     )];
     if let Some(interval) = plan.interval {
         words.push(format!(
             "Thin lines: existing ground, every {}, straight between the spots measured.",
-            print::level(Length::from_mm(interval), system)
+            level(design, interval)
         ));
     }
     words.push("Crosses: spot levels as measured.".to_string());

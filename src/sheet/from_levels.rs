@@ -6,10 +6,11 @@
 
 use super::column::{Block, Entry};
 use super::table::{Align, Row, Table};
+use super::words::{level, long};
 use crate::design::Design;
 use crate::levels::Readings;
 use crate::survey::{How, Measured, SurveyPoint};
-use crate::units::{Angle, Length, Precision, Rod, print};
+use crate::units::{Angle, Length, Rod, print};
 
 /// How often the day's reading on the datum can be written down.
 const SETUPS: u32 = 3;
@@ -21,15 +22,6 @@ pub fn survey(design: &Design) -> Vec<Block> {
     blocks.extend(traverse(design));
     blocks.extend(levelling(design));
     blocks
-}
-
-fn long(design: &Design, mm: f64) -> String {
-    let system = design.job.sheet.units;
-    print::length(Length::from_mm(mm), system, Precision::Drawing)
-}
-
-fn level(design: &Design, mm: f64) -> String {
-    print::level(Length::from_mm(mm), design.job.sheet.units)
 }
 
 /// What the face of the rod is divided in.

@@ -1,15 +1,13 @@
-//! The section's and the edge detail's models from the computed design.
+//! The sections' models from the computed design.
 //!
 //! In: design. Out: slabs and profiles along the cut line, words ready to print. Everything is
 //! clipped from the geometry on the cut: pavers, panels, base, dig, structures; ground from the
 //! spot levels, or at finish level where there are none.
 
-use super::detail::DetailModel;
 use super::section::{CutDepth, CutEdging, CutStructure, SectionModel, Slab};
 use crate::design::{AreaDesign, Design};
 use crate::geom::{Point, Shape, Vector, clip};
 use crate::job::SectionLine;
-use crate::paving::Form;
 use crate::site::{EdgeKind, StructureKind};
 use crate::units::{Fall, Length, Precision, print};
 
@@ -391,93 +389,4 @@ fn crossing(cut: &Cut, edge: &crate::geom::Edge) -> Option<f64> {
         }
     }
     None
-}
-
-/// The edge detail, at the first open edge; none where no edge is open.
-pub fn detail(design: &Design) -> Option<DetailModel> {
-    let system = design.job.sheet.units;
-    let run = design.extents.open_runs.first()?;
-    let area = design.areas.get(run.area)?;
-    let paver = design
-        .job
-        .pavers
-        .get(design.job.paving.get(run.area)?.paver)?;
-    let b = area.build_up;
-    let thin = |mm: f64| print::length(Length::from_mm(mm), system, Precision::Thickness);
-    let long = |mm: f64| print::length(Length::from_mm(mm), system, Precision::Drawing);
-    debug_assert!(design.extents.edges_mm.contains_key(&EdgeKind::Open));
-    let dig = run.extension.max(design.job.dig_extension);
-    let spec = &design.job.edging;
-    let bedding = &design.job.bedding;
-    let size = format!(
-        "{} × {} × {}",
-        long(paver.length),
-        long(paver.width),
-        thin(b.paver)
-    );
-    Some(DetailModel {
-        paver: [paver.length, paver.joint],
-        layers: [b.paver, b.panel, b.bedding_compacted],
-        extension: [run.extension, dig],
-        edging: [spec.width, spec.nail],
-        words: [
-            match paver.form() {
-                Form::Paver => format!("Paver {size}"),
-                Form::Slab => format!("Slab {size}"),
-            },
-            format!("Edge restraint, foot {}", thin(spec.width)),
-            format!("Nail {}", long(spec.nail)),
-            format!(
-                "Backfill and topsoil, top {} below the pavers",
-                thin(design.job.backfill.drop)
-            ),
-            format!("Base panel {}", thin(b.panel)),
-            format!(
-                "{}, {} compacted from {} loose",
-                sentence(&bedding.material),
-                thin(b.bedding_compacted),
-                thin(b.bedding_loose)
-            ),
-            "Geotextile".to_string(),
-            format!("Formation, compacted, {} below finish", thin(b.total())),
-        ],
-        drop: design.job.backfill.drop.min(b.paver),
-        total: thin(b.total()),
-        past: long(run.extension),
-    })
-}
-
-/// The words with a capital at their start.
-pub fn sentence(words: &str) -> String {
-    let mut letters = words.chars();
-    letters
-        .next()
-        .map(|first| first.to_uppercase().collect::<String>() + letters.as_str())
-        .unwrap_or_default()
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    /// The detail calls a slab what the takeoff calls it.
-    #[test]
-    fn the_edge_detail_tells_slabs_from_pavers() {
-        for (size, words) in [
-            ("[200 mm, 100 mm]", "Paver 200 mm × 100 mm × 60 mm"),
-            ("[600 mm, 600 mm]", "Slab 600 mm × 600 mm × 60 mm"),
-        ] {
-            let job = format!(
-                "job: {{title: Yard}}
-sheet: {{units: metric}}
-paving: [{{name: Yard, rectangle: {{corner: [0, 0], width: 3 m, depth: 2 m}}}}]
-pavers: {{field: {{size: {size}, thickness: 60 mm}}}}
-levels: {{finish: {{fall: 2%}}}}
-"
-            );
-            let job = crate::job::read(job.as_bytes()).expect("a job");
-            let design = crate::design::run(job).expect("a design");
-            assert_eq!(detail(&design).expect("an open edge").words[0], words);
-        }
-    }
 }

@@ -6,10 +6,11 @@
 
 use super::column::{Block, Entry};
 use super::table::{Align, Table};
+use super::words::{level, long};
 use crate::design::field::is_strong;
 use crate::design::{ArcSetout, Design, What};
 use crate::levels::{CornerTies, Held};
-use crate::units::{Length, Precision, print};
+use crate::units::{Length, print};
 
 /// Lengths nearer than this print alike in most cases, in millimetres.
 const SAME: f64 = 0.5;
@@ -23,11 +24,6 @@ pub fn blocks(design: &Design) -> Vec<Block> {
     blocks.extend(arcs(design));
     blocks.extend(stakes(design));
     blocks
-}
-
-fn long(design: &Design, mm: f64) -> String {
-    let system = design.job.sheet.units;
-    print::length(Length::from_mm(mm), system, Precision::Drawing)
 }
 
 /// A table under its title with a line of explanation.
@@ -223,16 +219,12 @@ fn stakes(design: &Design) -> Option<Block> {
         ("String above\nthe mark", Align::Right),
         ("Held by", Align::Left),
     ]);
-    let thin = |mm: f64| {
-        let system = design.job.sheet.units;
-        print::length(Length::from_mm(mm), system, Precision::Drawing)
-    };
     for (past, stake) in &set.stakes {
         table.row(vec![
             stake.edge.clone(),
             past.clone(),
             long(design, stake.from_corner),
-            thin(stake.above_mark),
+            long(design, stake.above_mark),
             match stake.held {
                 Held::Stake => "stake",
                 Held::Face => "mark on the wall",
@@ -240,7 +232,7 @@ fn stakes(design: &Design) -> Option<Block> {
             .to_string(),
         ]);
     }
-    let level = print::level(Length::from_mm(set.mark), design.job.sheet.units);
+    let level = level(design, set.mark);
     let rod = |mm: f64| print::rod(Length::from_mm(mm), design.job.levels.rod);
     let words = match (design.job.levels.instrument, &design.job.levels.datum) {
         (Some(instrument), _) => format!(

@@ -6,17 +6,16 @@
 
 use super::column::{Block, Entry, Parting};
 use super::content::FurtherSheet;
-use super::from_section::sentence;
 use super::legend::{self, Material};
-use super::notes::{self, Work};
+use super::notes;
 use super::table::{Align, Row, Table};
 use super::title_block::TitleBlock;
-use super::{assumed, bid, from_levels, from_setout, from_water, holds, hours};
+use super::words::{long, sentence};
+use super::{assumed, bid, from_levels, from_setout, from_water, from_work, holds, hours};
 use crate::checks::{Finding, Status};
 use crate::design::Design;
 use crate::draw::Face;
 use crate::job::{Assumed, Audience};
-use crate::paving::Form;
 use crate::takeoff::{Line, Takeoff, Unit};
 use crate::units::print::number;
 use crate::units::{Length, Mass, Precision, System, Volume, print};
@@ -51,7 +50,10 @@ pub fn blocks(
         legend::signs(dig_edge(design)),
         notes::cautions(&others, Audience::Crew),
     ];
-    let mut general = vec![notes::order_of_work(&work(design)), checks(findings)];
+    let mut general = vec![
+        notes::order_of_work(&from_work::work(design)),
+        checks(findings),
+    ];
     general.extend(values(design));
     let mut levels = from_setout::blocks(design);
     levels.push(from_levels::levels(design));
@@ -85,11 +87,7 @@ fn by_hand(design: &Design) -> Vec<String> {
         .iter()
         .filter(|s| !s.buried.band.0.is_empty());
     near.map(|service| {
-        let zone = print::length(
-            Length::from_mm(service.spec.zone),
-            design.job.sheet.units,
-            Precision::Drawing,
-        );
+        let zone = long(design, service.spec.zone);
         format!(
             "{}: dig by hand within {zone} of its marks; no machine, no nail there. Have it located before any digging.",
             sentence(&service.spec.name)
@@ -187,146 +185,6 @@ fn quantity(value: f64, unit: Unit, system: System) -> (String, String) {
         Some((figure, unit)) if !unit.contains('(') => (figure.to_string(), unit.to_string()),
         _ => (words, String::new()),
     }
-}
-
-fn work(design: &Design) -> Work {
-    let job = &design.job;
-    let system = job.sheet.units;
-    let thin = |mm: f64| print::length(Length::from_mm(mm), system, Precision::Thickness);
-    let long = |mm: f64| print::length(Length::from_mm(mm), system, Precision::Drawing);
-    let tolerance = |inch: f64, metric: f64| {
-        let mm = if system == System::Metric {
-            metric
-        } else {
-            inch * 25.4
-        };
-        format!("±{}", thin(mm))
-    };
-    let start = |spec: Option<&crate::site::StartSpec>| {
-        spec.map_or("the start corner".to_string(), |s| {
-            format!("corner {} along {}", s.corner, s.along)
-        })
-    };
-    let mut depths: Vec<String> = Vec::new();
-    for area in &design.areas {
-        let depth = thin(area.build_up.total());
-        if !depths.contains(&depth) {
-            depths.push(depth);
-        }
-    }
-    let spacing = design.rails.spacing_mm.map_or("as drawn".to_string(), long);
-    Work {
-        depth: depths.join(" or "),
-        past: long(job.dig_extension.max(job.base_extension)),
-        lap: long(job.textile.overlap),
-        bedding: [thin(job.bedding.loose), thin(job.bedding.compacted)],
-        rails: [
-            format!("{} outside diameter", thin(job.bedding.rails.diameter)),
-            spacing,
-        ],
-        start: start(job.panels_start.as_ref()),
-        stagger: long(job.panels.min_stagger),
-        paving: paving_start(
-            design,
-            &start(job.paving_starts.first().and_then(Option::as_ref)),
-        ),
-        nails: nails(design),
-        bends: bends(design),
-        settle: settle(design),
-        patch: long(job.bedding.test_patch),
-        mist: [
-            match job.jointing.mist {
-                1 => "1 pass".to_string(),
-                many => format!("{many} passes"),
-            },
-            format!("{} h", print::number(job.jointing.dry, 1)),
-        ],
-        below: thin(job.jointing.below),
-        tolerance: tolerance(0.125, 3.0),
-        rough: tolerance(0.5, 10.0),
-    }
-}
-
-/// Where the pavers start, and what a search moved the bond by.
-fn paving_start(design: &Design, start: &str) -> String {
-    let Some(search) = design.areas.first().and_then(|area| area.paving.search) else {
-        return start.to_string();
-    };
-    let system = design.job.sheet.units;
-    let [along, across] = search
-        .shift
-        .map(|mm| print::length(Length::from_mm(mm), system, Precision::Drawing));
-    format!(
-        "{start}, the bond shifted {along} along its courses and {across} across them ({} slivers \
-         instead of {})",
-        search.best.slivers, search.fixed.slivers
-    )
-}
-
-/// Which holes of the edge restraint take a nail.
-fn nails(design: &Design) -> String {
-    let edging = &design.job.edging;
-    let nail = print::length(
-        Length::from_mm(edging.nail),
-        design.job.sheet.units,
-        Precision::Drawing,
-    );
-    let straight = ordinal(edging.nail_every);
-    let curved = design
-        .edging
-        .by_edge
-        .iter()
-        .any(|edge| edge.bend_mm().is_some());
-    match (curved, edging.curve_nail_every) {
-        (false, _) => {
-            format!("{nail} nails in the first, every {straight} and the last hole of each piece")
-        }
-        (true, 1) => format!(
-            "{nail} nails in the first, every {straight} and the last hole of each piece, on curves in every hole"
-        ),
-        (true, n) => format!(
-            "{nail} nails in the first, every {straight} and the last hole of each piece, on curves in every {}",
-            ordinal(n)
-        ),
-    }
-}
-
-/// Each curve of the edge restraint with the radius that its pieces are bent to.
-fn bends(design: &Design) -> String {
-    let system = design.job.sheet.units;
-    let edges = design.edging.by_edge.iter();
-    let bends = edges.filter_map(|edge| {
-        let radius = print::length(Length::from_mm(edge.bend_mm()?), system, Precision::Drawing);
-        Some(match edge.laid.len() {
-            1 => format!("1 piece along {} to a radius of {radius}", edge.edge),
-            many => format!("{many} pieces along {} to a radius of {radius}", edge.edge),
-        })
-    });
-    bends.collect::<Vec<_>>().join("; ")
-}
-
-/// How what is laid is settled: a plate compactor cracks slabs.
-fn settle(design: &Design) -> String {
-    let laid = design.areas.iter().flat_map(|area| &area.paving.courses);
-    let forms: Vec<Form> = laid
-        .map(|laid| design.job.pavers[laid.paver].form())
-        .collect();
-    match (forms.contains(&Form::Paver), forms.contains(&Form::Slab)) {
-        (_, false) => "settle the pavers with a plate compactor on a soft pad, three passes",
-        (false, true) => "settle the slabs with a mallet or a light roller, never with a plate compactor",
-        (true, true) => "settle the pavers with a plate compactor on a soft pad, three passes, and the slabs with a mallet or a light roller only",
-    }
-    .to_string()
-}
-
-fn ordinal(n: u32) -> String {
-    let ending = match (n % 10, n % 100) {
-        (1, k) if k != 11 => "st",
-        (2, k) if k != 12 => "nd",
-        (3, k) if k != 13 => "rd",
-        _ => "th",
-    };
-    format!("{n}{ending}")
 }
 
 fn checks(findings: &[Finding]) -> Block {
@@ -442,8 +300,7 @@ fn hours(design: &Design, takeoff: &Takeoff) -> Block {
 
 /// Trimmed panels with the cuts to mark on each.
 fn cutting_list(design: &Design) -> Option<Block> {
-    let system = design.job.sheet.units;
-    let long = |mm: f64| print::length(Length::from_mm(mm), system, Precision::Drawing);
+    let long = |mm: f64| long(design, mm);
     let mut table = Table::new(&[
         ("Panel", Align::Left),
         ("Length", Align::Right),

@@ -6,9 +6,10 @@
 use super::column::Block;
 use super::model::{Drain, SharedEdge};
 use super::table::{Align, Table};
+use super::words::{level, long};
 use crate::design::Design;
 use crate::levels::{Meet, MeetKind, Outlet};
-use crate::units::{Area, Fall, Flow, Length, Precision, Rain, print};
+use crate::units::{Area, Fall, Flow, Rain, print};
 
 /// Steps within this are none, in millimetres.
 const NO_STEP: f64 = 0.5;
@@ -54,18 +55,6 @@ fn step(design: &Design, meet: &Meet) -> Option<String> {
         return Some(long(design, most));
     }
     Some(format!("{} to {}", long(design, least), long(design, most)))
-}
-
-fn long(design: &Design, mm: f64) -> String {
-    print::length(
-        Length::from_mm(mm),
-        design.job.sheet.units,
-        Precision::Drawing,
-    )
-}
-
-fn level(design: &Design, mm: f64) -> String {
-    print::level(Length::from_mm(mm), design.job.sheet.units)
 }
 
 /// The drains with their names and rims.

@@ -6,8 +6,9 @@
 
 use super::column::Block;
 use super::table::{Align, Table};
+use super::words;
 use crate::design::Design;
-use crate::units::{Fall, Length, Precision, System, print};
+use crate::units::{Fall, print};
 
 /// Short names of the published sources, as the table prints them.
 mod source {
@@ -23,25 +24,11 @@ mod source {
 
 /// The table of hold points of a design.
 pub fn points(design: &Design) -> Block {
-    let system = design.job.sheet.units;
-    let thin = |inch: f64, metric: f64| {
-        let mm = if system == System::Metric {
-            metric
-        } else {
-            inch * 25.4
-        };
-        print::length(Length::from_mm(mm), system, Precision::Thickness)
-    };
-    let long = |feet: f64, metric: f64| {
-        let mm = if system == System::Metric {
-            metric
-        } else {
-            feet * 304.8
-        };
-        print::length(Length::from_mm(mm), system, Precision::Drawing)
-    };
+    let thin = |inch: f64, metric: f64| words::thin(design, words::stated(design, inch, metric));
+    let long =
+        |feet: f64, metric: f64| words::long(design, words::stated(design, feet * 12.0, metric));
     let job = &design.job;
-    let stated = |mm: f64| print::length(Length::from_mm(mm), system, Precision::Thickness);
+    let stated = |mm: f64| words::thin(design, mm);
     let minimum = job.levels.minimum_fall.map(Fall::from_ratio);
     let mut rows: Vec<(&str, String, &str)> = vec![
         (

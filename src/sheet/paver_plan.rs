@@ -9,13 +9,12 @@ use super::lettering::NOTE;
 use super::model::{Filling, PlanModel, Start};
 use super::table::{Align, SYMBOL_HEIGHT, SYMBOL_WIDTH, Table};
 use super::theme::{self, Theme};
-use super::{chains, from_plan, hatch, paver_words, pen, plan, shift, surface, symbol};
+use super::{chains, from_plan, hatch, pen, plan, shift, surface, symbol, words};
 use crate::design::{AreaDesign, Design};
 use crate::draw::{Anchor, Colour, Item, LineWidth, Pt};
 use crate::job::Audience;
 use crate::paving::{PavingSpec, Place};
 use crate::units::print::number;
-use crate::units::{Length, Precision, print};
 
 /// The sheet of the pavers.
 pub fn sheet(design: &Design, general: &PlanModel) -> Option<FurtherSheet> {
@@ -50,13 +49,12 @@ fn start(area: &AreaDesign, spec: &PavingSpec) -> Start {
     };
     Start {
         line: [from, area.paving.start.to],
-        words: format!("start: {}{turned}", paver_words::bond(&spec.bond)),
+        words: format!("start: {}{turned}", words::bond(&spec.bond)),
     }
 }
 
 /// Counts by area and place.
 fn counts(design: &Design) -> Block {
-    let system = design.job.sheet.units;
     let mut table = Table::new(&[
         ("Where", Align::Stretch),
         ("Paver", Align::Left),
@@ -72,14 +70,13 @@ fn counts(design: &Design) -> Block {
                 Place::Border(number) => format!("{}, border {number}", area.name),
             };
             let kind = design.job.pavers.get(laid.paver);
-            let saw = Length::from_mm(laid.cut_length);
             table.row(vec![
                 place,
                 kind.map(|k| k.name.clone()).unwrap_or_default(),
                 laid.whole.len().to_string(),
                 laid.cut_count().to_string(),
                 laid.sliver_count().to_string(),
-                print::length(saw, system, Precision::Drawing),
+                words::long(design, laid.cut_length),
             ]);
         }
     }

@@ -1,0 +1,89 @@
+//! The edge detail's model from the computed design.
+//!
+//! In: design. Out: the build-up at the first open edge in site millimetres, with the words of its
+//! layers ready to print.
+
+use super::detail::DetailModel;
+use super::words;
+use crate::design::Design;
+use crate::paving::Form;
+use crate::site::EdgeKind;
+
+/// The edge detail, at the first open edge; none where no edge is open.
+pub fn detail(design: &Design) -> Option<DetailModel> {
+    let run = design.extents.open_runs.first()?;
+    let area = design.areas.get(run.area)?;
+    let paver = design
+        .job
+        .pavers
+        .get(design.job.paving.get(run.area)?.paver)?;
+    let b = area.build_up;
+    let thin = |mm: f64| words::thin(design, mm);
+    let long = |mm: f64| words::long(design, mm);
+    debug_assert!(design.extents.edges_mm.contains_key(&EdgeKind::Open));
+    let dig = run.extension.max(design.job.dig_extension);
+    let spec = &design.job.edging;
+    let bedding = &design.job.bedding;
+    let size = format!(
+        "{} × {} × {}",
+        long(paver.length),
+        long(paver.width),
+        thin(b.paver)
+    );
+    Some(DetailModel {
+        paver: [paver.length, paver.joint],
+        layers: [b.paver, b.panel, b.bedding_compacted],
+        extension: [run.extension, dig],
+        edging: [spec.width, spec.nail],
+        words: [
+            match paver.form() {
+                Form::Paver => format!("Paver {size}"),
+                Form::Slab => format!("Slab {size}"),
+            },
+            format!("Edge restraint, foot {}", thin(spec.width)),
+            format!("Nail {}", long(spec.nail)),
+            format!(
+                "Backfill and topsoil, top {} below the pavers",
+                thin(design.job.backfill.drop)
+            ),
+            format!("Base panel {}", thin(b.panel)),
+            format!(
+                "{}, {} compacted from {} loose",
+                words::sentence(&bedding.material),
+                thin(b.bedding_compacted),
+                thin(b.bedding_loose)
+            ),
+            "Geotextile".to_string(),
+            format!("Formation, compacted, {} below finish", thin(b.total())),
+        ],
+        drop: design.job.backfill.drop.min(b.paver),
+        total: thin(b.total()),
+        past: long(run.extension),
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The detail calls a slab what the takeoff calls it.
+    #[test]
+    fn the_edge_detail_tells_slabs_from_pavers() {
+        for (size, words) in [
+            ("[200 mm, 100 mm]", "Paver 200 mm × 100 mm × 60 mm"),
+            ("[600 mm, 600 mm]", "Slab 600 mm × 600 mm × 60 mm"),
+        ] {
+            let job = format!(
+                "job: {{title: Yard}}
+sheet: {{units: metric}}
+paving: [{{name: Yard, rectangle: {{corner: [0, 0], width: 3 m, depth: 2 m}}}}]
+pavers: {{field: {{size: {size}, thickness: 60 mm}}}}
+levels: {{finish: {{fall: 2%}}}}
+"
+            );
+            let job = crate::job::read(job.as_bytes()).expect("a job");
+            let design = crate::design::run(job).expect("a design");
+            assert_eq!(detail(&design).expect("an open edge").words[0], words);
+        }
+    }
+}

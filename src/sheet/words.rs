@@ -1,0 +1,65 @@
+//! Words that several sheets share: lengths and levels in the sheet's units, depths, bonds.
+//!
+//! In: design and millimetres. Out: words ready to print.
+
+use crate::design::Design;
+use crate::paving::Bond;
+use crate::units::{Length, Precision, System, print};
+
+/// A length as dimensions give it; in millimetres.
+pub fn long(design: &Design, mm: f64) -> String {
+    let system = design.job.sheet.units;
+    print::length(Length::from_mm(mm), system, Precision::Drawing)
+}
+
+/// A thickness or another small measure; in millimetres.
+pub fn thin(design: &Design, mm: f64) -> String {
+    let system = design.job.sheet.units;
+    print::length(Length::from_mm(mm), system, Precision::Thickness)
+}
+
+/// A level; in millimetres, up positive.
+pub fn level(design: &Design, mm: f64) -> String {
+    print::level(Length::from_mm(mm), design.job.sheet.units)
+}
+
+/// Millimetres of a rule that is round in either kind of units, as the sheet's units state it.
+pub fn stated(design: &Design, inch: f64, metric_mm: f64) -> f64 {
+    match design.job.sheet.units {
+        System::Metric => metric_mm,
+        System::FeetInches | System::Dual => inch * 25.4,
+    }
+}
+
+/// The depths from finish to formation that the areas have, each once.
+pub fn depths(design: &Design) -> String {
+    let mut depths: Vec<String> = Vec::new();
+    for area in &design.areas {
+        let depth = thin(design, area.build_up.total());
+        if !depths.contains(&depth) {
+            depths.push(depth);
+        }
+    }
+    depths.join(" or ")
+}
+
+/// The bond as the trade calls it.
+pub fn bond(bond: &Bond) -> String {
+    match bond {
+        Bond::Running => "running bond",
+        Bond::Stack => "stack bond",
+        Bond::Herringbone => "herringbone",
+        Bond::Basketweave => "basketweave",
+        Bond::Modular(own) => return format!("bond “{}”", own.name),
+    }
+    .to_string()
+}
+
+/// The words with a capital at their start.
+pub fn sentence(words: &str) -> String {
+    let mut letters = words.chars();
+    letters
+        .next()
+        .map(|first| first.to_uppercase().collect::<String>() + letters.as_str())
+        .unwrap_or_default()
+}
