@@ -102,6 +102,16 @@ pub enum Place {
     Border(usize),
 }
 
+impl Place {
+    /// What the place is called in the area of that name.
+    pub fn in_area(self, area: &str) -> String {
+        match self {
+            Place::Field => area.to_owned(),
+            Place::Border(number) => format!("{area}, border {number}"),
+        }
+    }
+}
+
 /// A straight stretch on site.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Segment {

@@ -13,7 +13,7 @@ use super::{chains, from_plan, hatch, pen, plan, shift, surface, symbol, words};
 use crate::design::{AreaDesign, Design};
 use crate::draw::{Anchor, Colour, Item, LineWidth, Pt};
 use crate::job::Audience;
-use crate::paving::{PavingSpec, Place};
+use crate::paving::PavingSpec;
 use crate::units::print::number;
 
 /// The sheet of the pavers.
@@ -65,13 +65,9 @@ fn counts(design: &Design) -> Block {
     ]);
     for area in &design.areas {
         for laid in &area.paving.courses {
-            let place = match laid.place {
-                Place::Field => area.name.clone(),
-                Place::Border(number) => format!("{}, border {number}", area.name),
-            };
             let kind = design.job.pavers.get(laid.paver);
             table.row(vec![
-                place,
+                laid.place.in_area(&area.name),
                 kind.map(|k| k.name.clone()).unwrap_or_default(),
                 laid.whole.len().to_string(),
                 laid.cut_count().to_string(),

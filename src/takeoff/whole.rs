@@ -11,7 +11,6 @@ use crate::crew::{self, AccessSpec, Hours, Trips, Work};
 use crate::design::Design;
 use crate::diag::Diagnostic;
 use crate::levels::{BuildUp, DigPart, earthwork};
-use crate::paving::Place;
 use crate::units::{Area, System, Volume};
 
 /// Everything to order, the hours it takes, what it would be otherwise, and what it costs.
@@ -105,10 +104,7 @@ fn quantities(design: &Design) -> Quantities {
                 let paver = &job.pavers[laid.paver];
                 PaverQuantity {
                     kind: paver.name.clone(),
-                    place: match laid.place {
-                        Place::Field => area.name.clone(),
-                        Place::Border(number) => format!("{}, border {number}", area.name),
-                    },
+                    place: laid.place.in_area(&area.name),
                     length: paver.length,
                     width: paver.width,
                     thickness: paver.thickness,
