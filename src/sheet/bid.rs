@@ -14,7 +14,7 @@ use super::words::{self, depths, sentence};
 use crate::design::{AreaDesign, Design};
 use crate::draw::{Anchor, Face, Item, Pt};
 use crate::job::model::Conventional;
-use crate::paving::{Lay, Place};
+use crate::paving::{Lay, PavingSpec, Place};
 use crate::takeoff::{Comparison, Price, Takeoff};
 use crate::units::print::{self, number};
 use crate::units::{Area, Fall, Mass, System, Volume};
@@ -23,12 +23,12 @@ use crate::units::{Area, Fall, Mass, System, Volume};
 pub fn offer(design: &Design, takeoff: &Takeoff) -> Block {
     let system = design.job.sheet.units;
     let mut table = Table::new(&[("What you get", Align::Stretch), ("Quantity", Align::Right)]);
-    for area in &design.areas {
+    for (area, spec) in design.areas.iter().zip(&design.job.paving) {
         table.row(vec![
-            surface(design, area),
+            surface(design, area, spec),
             print::area(Area::from_m2(area.area_m2), system),
         ]);
-        if let Some(words) = border(design, area) {
+        if let Some(words) = border(area, spec) {
             table.row(vec![words, String::new()]);
         }
         table.row(vec![fall(area, system), String::new()]);
@@ -94,7 +94,7 @@ pub fn shows(key: &str) -> bool {
 }
 
 /// The finished surface of an area in words.
-fn surface(design: &Design, area: &AreaDesign) -> String {
+fn surface(design: &Design, area: &AreaDesign, spec: &PavingSpec) -> String {
     let field = area.paving.courses.iter().find(|c| c.place == Place::Field);
     let kind = field.and_then(|laid| design.job.pavers.get(laid.paver));
     match kind {
@@ -104,7 +104,7 @@ fn surface(design: &Design, area: &AreaDesign) -> String {
             format!(
                 "{}: pavers {length} × {width}, {thickness} thick, in {}",
                 area.name,
-                bond(design, area)
+                bond(spec)
             )
         }
         None => area.name.clone(),
@@ -112,11 +112,7 @@ fn surface(design: &Design, area: &AreaDesign) -> String {
 }
 
 /// The bond in words, with its turn.
-fn bond(design: &Design, area: &AreaDesign) -> String {
-    let index = design.areas.iter().position(|a| a.name == area.name);
-    let Some(spec) = index.and_then(|i| design.job.paving.get(i)) else {
-        return String::new();
-    };
+fn bond(spec: &PavingSpec) -> String {
     let name = words::bond(&spec.bond);
     if spec.turn.abs() < 1e-9 {
         name
@@ -126,9 +122,7 @@ fn bond(design: &Design, area: &AreaDesign) -> String {
 }
 
 /// Border courses of an area in words; none where it has none.
-fn border(design: &Design, area: &AreaDesign) -> Option<String> {
-    let index = design.areas.iter().position(|a| a.name == area.name)?;
-    let spec = design.job.paving.get(index)?;
+fn border(area: &AreaDesign, spec: &PavingSpec) -> Option<String> {
     if spec.border.is_empty() {
         return None;
     }
