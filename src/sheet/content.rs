@@ -47,7 +47,8 @@ pub struct Content {
 pub struct FurtherSheet {
     /// What it shows, as the title block and the index say it.
     pub name: String,
-    /// Its own plan, cut down to the marks that it is about; see [`super::theme::of`].
+    /// Its own plan: what every sheet shows (see [`super::theme::common`]) with the marks that it is
+    /// about.
     pub plan: Option<PlanModel>,
     /// Sections that it shows.
     pub sections: Vec<SectionModel>,

@@ -8,7 +8,7 @@ use super::content::FurtherSheet;
 use super::from_plan::shape_rings;
 use super::model::{Earth, PlanModel, Service};
 use super::table::{Align, Table};
-use super::theme::{self, Theme};
+use super::theme;
 use super::words::{level, long, sentence};
 use crate::design::{Design, EarthPlan};
 use crate::levels::Earthwork;
@@ -37,8 +37,11 @@ pub fn services(design: &Design) -> Vec<Service> {
 /// The sheet of ground and dig; `None` without spot levels.
 pub fn sheet(design: &Design, general: &PlanModel) -> Option<FurtherSheet> {
     let plan = design.earth.as_ref()?;
-    let mut model = theme::of(general, Theme::Dig);
-    model.earth = Some(earth(design, plan));
+    let model = PlanModel {
+        services: general.services.clone(),
+        earth: Some(earth(design, plan)),
+        ..theme::common(general)
+    };
     Some(FurtherSheet {
         name: "Ground and dig".to_string(),
         plan: Some(model),

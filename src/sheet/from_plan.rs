@@ -1,102 +1,101 @@
 //! The plan's model from the computed design.
 //!
-//! In: design. Out: plain geometry and finished words. For the bid audience rails, nails and
-//! course labels are left out.
+//! In: design. Out: plain geometry and finished words: for the crew all that is set out, dug and
+//! laid, for the client the finished surface alone.
 
 use super::chains::{self, SAME, bare};
-use super::from_water;
 use super::model::{Area, Cloud, Corner, Course, Piece, PlanModel, Radius, Structure, Surface};
+use super::{from_water, words};
 use crate::design::{AreaDesign, Design};
 use crate::geom::{Point, Ring, SAGITTA, Shape, Vector};
 use crate::job::Audience;
 use crate::paving::{CutState, Laid, Place};
 use crate::site::EdgeKind;
-use crate::units::{Fall, Length, Precision, System, print};
+use crate::units::{Fall, Length, System, print};
 
 /// Farthest that the corner of the field on the plan reaches, in lengths of a paver.
 const PATCH_PAVERS: f64 = 30.0;
 
-/// The plan of a design.
+/// The plan of a design, for whom the job's sheet is drawn.
 pub fn plan(design: &Design) -> PlanModel {
+    match design.job.sheet.audience {
+        Audience::Crew => for_crew(design),
+        Audience::Bid => for_client(design),
+    }
+}
+
+/// What both audiences see: the site, the outlines of the areas, falls, sills, drains, revisions.
+fn for_both(design: &Design) -> PlanModel {
     let system = design.job.sheet.units;
-    let crew = design.job.sheet.audience == Audience::Crew;
-    let mut model = PlanModel {
+    let newest = design.job.info.revisions.last();
+    let clouded = newest.filter(|revision| !revision.at.is_empty());
+    PlanModel {
         units: system,
         structures: structures(design),
         walls: walls(design),
-        areas: design.areas.iter().map(|a| area(a, system, crew)).collect(),
-        corners: if crew {
-            corners(design, system)
-        } else {
-            Vec::new()
-        },
-        base: if crew {
-            shape_rings(&design.extents.base.shape)
-        } else {
-            Vec::new()
-        },
-        dig: shape_rings(if crew {
-            &design.extents.dig.shape
-        } else {
-            &design.extents.paved.shape
-        }),
-        pieces: if crew { pieces(design) } else { Vec::new() },
+        areas: design.areas.iter().map(|a| outlined(a, system)).collect(),
+        chains: chains::chains(design, system, design.job.sheet.audience),
         sections: sections(design),
         radii: radii(design, system),
-        sills: sills(design, system),
-        shared_edges: if crew {
-            from_water::shared_edges(design)
-        } else {
-            Vec::new()
-        },
+        sills: sills(design),
         drains: from_water::drains(design),
-        services: if crew {
-            super::from_earth::services(design)
-        } else {
-            Vec::new()
-        },
+        clouds: clouded
+            .map(|revision| Cloud {
+                mark: revision.mark.clone(),
+                points: revision.at.clone(),
+            })
+            .into_iter()
+            .collect(),
         ..PlanModel::default()
-    };
-    if crew {
-        for laid in design.edging.by_edge.iter().flat_map(|edge| &edge.laid) {
-            model.edging.extend(shape_rings(&laid.outline));
-            model.nails.extend(laid.nails.iter().copied());
-        }
-        model.courses = courses(design, system);
-        model.rails = design
+    }
+}
+
+/// The finished surface, and nothing of what lies under it.
+fn for_client(design: &Design) -> PlanModel {
+    let mut model = for_both(design);
+    model.dig = shape_rings(&design.extents.paved.shape);
+    for (shown, area) in model.areas.iter_mut().zip(&design.areas) {
+        shown.surface = area.paving.courses.iter().map(surface).collect();
+    }
+    model
+}
+
+/// Everything that is set out, dug and laid.
+fn for_crew(design: &Design) -> PlanModel {
+    let system = design.job.sheet.units;
+    let mut model = PlanModel {
+        corners: corners(design),
+        base: shape_rings(&design.extents.base.shape),
+        dig: shape_rings(&design.extents.dig.shape),
+        pieces: pieces(design),
+        courses: courses(design, system),
+        rails: design
             .rails
             .rails
             .iter()
             .flat_map(|r| r.runs.clone())
-            .collect();
+            .collect(),
+        rail_words: rail_words(design),
+        shared_edges: from_water::shared_edges(design),
+        services: super::from_earth::services(design),
+        ..for_both(design)
+    };
+    for laid in design.edging.by_edge.iter().flat_map(|edge| &edge.laid) {
+        model.edging.extend(shape_rings(&laid.outline));
+        model.nails.extend(laid.nails.iter().copied());
     }
-    let square = design.areas.first().is_none_or(|area| {
-        let (u, v) = (area.frame.u, area.frame.v);
-        design
-            .downhill
-            .dot(u)
-            .abs()
-            .min(design.downhill.dot(v).abs())
-            < 0.01
-    });
-    if let Some(spacing) = design.rails.spacing_mm
-        && crew
-        && !square
-    {
-        let apart = print::length(Length::from_mm(spacing), system, Precision::Drawing);
-        model.rail_words = Some(format!("rails {apart} apart"));
+    for (shown, area) in model.areas.iter_mut().zip(&design.areas) {
+        (shown.patch, shown.pavers) = part_field(area);
     }
-    model.chains = chains::chains(design, system, design.job.sheet.audience);
-    let newest = design.job.info.revisions.last();
-    model.clouds = newest
-        .filter(|revision| !revision.at.is_empty())
-        .map(|revision| Cloud {
-            mark: revision.mark.clone(),
-            points: revision.at.clone(),
-        })
-        .into_iter()
-        .collect();
     model
+}
+
+/// The spacing of rails that run askew to the first area, where no chain of dimensions gives it.
+fn rail_words(design: &Design) -> Option<String> {
+    let apart = words::long(design, design.rails.spacing_mm?);
+    let frame = &design.areas.first()?.frame;
+    let along = [frame.u, frame.v].map(|axis| design.downhill.dot(axis).abs());
+    (along[0].min(along[1]) >= 0.01).then(|| format!("rails {apart} apart"))
 }
 
 /// The section lines with their letters.
@@ -161,32 +160,31 @@ fn walls(design: &Design) -> Vec<Vec<Point>> {
         .collect()
 }
 
-fn area(area: &AreaDesign, system: System, crew: bool) -> Area {
+/// An area's outlines with its name and fall.
+fn outlined(area: &AreaDesign, system: System) -> Area {
     let fall = area.plane.downhill().map(|downhill| {
         let fall = Fall::from_ratio(area.plane.fall());
         (downhill, print::fall(fall, system))
     });
-    let mut shown = Area {
+    Area {
         name: area.name.clone(),
         rings: shape_rings(&area.shape),
         fall,
         ..Area::default()
-    };
-    if crew {
-        let (patch, reach) = patch(area);
-        let near = |ring: &Vec<Point>| {
-            ring.iter().any(|p| {
-                let (u, v) = area.frame.to_local(*p);
-                u < reach[0] && v < reach[1]
-            })
-        };
-        let pavers = area.paving.courses.iter().flat_map(laid_rings);
-        shown.pavers = pavers.filter(near).collect();
-        shown.patch = patch;
-    } else {
-        shown.surface = area.paving.courses.iter().map(surface).collect();
     }
-    shown
+}
+
+/// The corner of the field that shows its pavers: what it is cut to, and the pavers in it.
+fn part_field(area: &AreaDesign) -> (Vec<Point>, Vec<Vec<Point>>) {
+    let (patch, reach) = patch(area);
+    let near = |ring: &Vec<Point>| {
+        ring.iter().any(|p| {
+            let (u, v) = area.frame.to_local(*p);
+            u < reach[0] && v < reach[1]
+        })
+    };
+    let pavers = area.paving.courses.iter().flat_map(laid_rings);
+    (patch, pavers.filter(near).collect())
 }
 
 /// Every paver of a course, whole and cut, as rings.
@@ -261,7 +259,7 @@ fn patch(area: &AreaDesign) -> (Vec<Point>, [f64; 2]) {
     )
 }
 
-fn corners(design: &Design, system: System) -> Vec<Corner> {
+fn corners(design: &Design) -> Vec<Corner> {
     design
         .setout
         .iter()
@@ -270,8 +268,8 @@ fn corners(design: &Design, system: System) -> Vec<Corner> {
             at: row.at,
             outward: outward(design, row.at),
             levels: vec![
-                print::level(Length::from_mm(row.levels.finish), system),
-                print::level(Length::from_mm(row.levels.formation), system),
+                words::level(design, row.levels.finish),
+                words::level(design, row.levels.formation),
             ],
         })
         .collect()
@@ -363,21 +361,12 @@ fn radii(design: &Design, system: System) -> Vec<Radius> {
     radii
 }
 
-fn sills(design: &Design, system: System) -> Vec<(String, Point)> {
-    design
-        .job
-        .levels
-        .sills
-        .iter()
-        .map(|s| {
-            (
-                format!(
-                    "{} {}",
-                    s.name,
-                    print::level(Length::from_mm(s.level), system)
-                ),
-                s.at,
-            )
+fn sills(design: &Design) -> Vec<(String, Point)> {
+    let sills = design.job.levels.sills.iter();
+    sills
+        .map(|sill| {
+            let level = words::level(design, sill.level);
+            (format!("{} {level}", sill.name), sill.at)
         })
         .collect()
 }

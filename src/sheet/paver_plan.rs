@@ -8,8 +8,7 @@ use super::content::FurtherSheet;
 use super::lettering::NOTE;
 use super::model::{Filling, PlanModel, Start};
 use super::table::{Align, SYMBOL_HEIGHT, SYMBOL_WIDTH, Table};
-use super::theme::{self, Theme};
-use super::{chains, from_plan, hatch, pen, plan, shift, surface, symbol, words};
+use super::{chains, from_plan, hatch, pen, plan, shift, surface, symbol, theme, words};
 use crate::design::{AreaDesign, Design};
 use crate::draw::{Anchor, Colour, Item, LineWidth, Pt};
 use crate::job::Audience;
@@ -18,14 +17,14 @@ use crate::units::print::number;
 
 /// The sheet of the pavers.
 pub fn sheet(design: &Design, general: &PlanModel) -> Option<FurtherSheet> {
-    let mut model = theme::of(general, Theme::Pavers);
-    // The paving alone is dimensioned, as on a bid sheet.
-    model.chains = chains::chains(design, design.job.sheet.units, Audience::Bid);
-    model.nails.clear();
+    let mut model = PlanModel {
+        // The paving alone is dimensioned, as on a bid sheet.
+        chains: chains::chains(design, design.job.sheet.units, Audience::Bid),
+        edging: general.edging.clone(),
+        ..theme::common(general)
+    };
     let areas = design.areas.iter().zip(&design.job.paving);
     for (shown, (area, spec)) in model.areas.iter_mut().zip(areas) {
-        shown.pavers.clear();
-        shown.patch.clear();
         shown.filling = Filling::BySaw;
         shown.surface = area.paving.courses.iter().map(from_plan::surface).collect();
         shown.start = Some(start(area, spec));
