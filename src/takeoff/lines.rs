@@ -43,29 +43,25 @@ pub fn lines(quantities: &Quantities, waste: &Waste, system: System) -> Vec<Line
 
 fn panels(q: PanelQuantity, waste: &Waste, system: System) -> Line {
     let net = q.buy as f64;
+    let order = up(net * (1.0 + waste.panels));
+    let size = size(&[q.length, q.width, q.thickness], system);
+    let how = format!(
+        "{} whole + {} for {} trimmed pieces",
+        q.whole,
+        q.buy.saturating_sub(q.whole),
+        q.trimmed
+    );
     Line {
-        item: format!(
-            "Base panel {}",
-            size(&[q.length, q.width, q.thickness], system)
-        ),
-        key: "panel".to_owned(),
-        used_for: "base".to_owned(),
-        net,
-        unit: Unit::Piece,
-        how: format!(
-            "{} whole + {} for {} trimmed pieces",
-            q.whole,
-            q.buy.saturating_sub(q.whole),
-            q.trimmed
-        ),
         waste: Some(waste.panels),
-        order: up(net * (1.0 + waste.panels)),
-        pack: None,
-        packs: None,
-        mass_kg: Some(
-            up(net * (1.0 + waste.panels)) * cubic(q.length, q.width, q.thickness) * q.density,
-        ),
-        price: None,
+        order,
+        mass_kg: Some(order * cubic(q.length, q.width, q.thickness) * q.density),
+        ..plain(
+            format!("Base panel {size}"),
+            "panel",
+            "base",
+            (net, Unit::Piece),
+            how,
+        )
     }
 }
 
@@ -113,18 +109,18 @@ fn paver(kind: &PaverQuantity, here: &[&PaverQuantity], waste: &Waste, system: S
     };
     let places: Vec<&str> = here.iter().map(|q| q.place.as_str()).collect();
     Line {
-        item: paver_item(kind, system),
-        key: format!("paver.{}", kind.kind),
-        used_for: places.join(", "),
-        net,
-        unit: Unit::Piece,
-        how: how.join("; "),
         waste: Some(waste.pavers),
         order,
         pack,
         packs: packs.map(|packs| packs as u64),
         mass_kg: Some(order * cubic(kind.length, kind.width, kind.thickness) * kind.density),
-        price: None,
+        ..plain(
+            paver_item(kind, system),
+            &format!("paver.{}", kind.kind),
+            &places.join(", "),
+            (net, Unit::Piece),
+            how.join("; "),
+        )
     }
 }
 
@@ -141,23 +137,22 @@ fn paver_item(kind: &PaverQuantity, system: System) -> String {
 
 fn bedding(q: &BeddingQuantity, waste: &Waste, system: System) -> Line {
     let order = q.loose_m3 * (1.0 + waste.bedding);
+    let how = format!(
+        "base {} × {} loose",
+        print::area(Area::from_m2(q.area_m2), system),
+        thickness(q.loose, system)
+    );
     Line {
-        item: q.material.clone(),
-        key: "bedding".to_owned(),
-        used_for: "bedding under the panels".to_owned(),
-        net: q.loose_m3,
-        unit: Unit::CubicMetre,
-        how: format!(
-            "base {} × {} loose",
-            print::area(Area::from_m2(q.area_m2), system),
-            thickness(q.loose, system)
-        ),
         waste: Some(waste.bedding),
         order,
-        pack: None,
-        packs: None,
         mass_kg: Some(order * q.density),
-        price: None,
+        ..plain(
+            q.material.clone(),
+            "bedding",
+            "bedding under the panels",
+            (q.loose_m3, Unit::CubicMetre),
+            how,
+        )
     }
 }
 
@@ -165,33 +160,30 @@ fn textile(q: TextileQuantity, waste: &Waste, system: System) -> Line {
     let roll = q.roll_length / 1000.0;
     // Short ends of a roll may serve no piece, so that length alone does not give the rolls.
     let rolls = up(q.roll_m * (1.0 + waste.geotextile) / roll).max(q.rolls as f64);
+    let how = format!(
+        "{} strips over {} with laps: {} off the roll",
+        q.strips,
+        print::area(Area::from_m2(q.area_m2), system),
+        drawn(q.roll_m * 1000.0, system)
+    );
+    let size = size(&[q.roll_width, q.roll_length], system);
     Line {
-        item: format!(
-            "Geotextile, roll {}",
-            size(&[q.roll_width, q.roll_length], system)
-        ),
-        key: "geotextile".to_owned(),
-        used_for: "formation of the dig".to_owned(),
-        net: q.roll_m,
-        unit: Unit::Metre,
-        how: format!(
-            "{} strips over {} with laps: {} off the roll",
-            q.strips,
-            print::area(Area::from_m2(q.area_m2), system),
-            drawn(q.roll_m * 1000.0, system)
-        ),
         waste: Some(waste.geotextile),
         order: rolls * roll,
         pack: pack("roll", roll),
         packs: Some(rolls as u64),
-        mass_kg: None,
-        price: None,
+        ..plain(
+            format!("Geotextile, roll {size}"),
+            "geotextile",
+            "formation of the dig",
+            (q.roll_m, Unit::Metre),
+            how,
+        )
     }
 }
 
 fn rails(q: RailQuantity, system: System) -> Line {
-    counted(
-        q.pieces,
+    plain(
         format!(
             "Screed rail {} outside, {}",
             thickness(q.diameter, system),
@@ -199,6 +191,7 @@ fn rails(q: RailQuantity, system: System) -> Line {
         ),
         "rails",
         "striking off the bedding",
+        (q.pieces as f64, Unit::Piece),
         format!(
             "{} rails, {} together, from pieces of {}",
             q.count,
@@ -209,11 +202,11 @@ fn rails(q: RailQuantity, system: System) -> Line {
 }
 
 fn edging(q: EdgingQuantity, system: System) -> Line {
-    counted(
-        q.pieces,
+    plain(
         format!("Edge restraint {}", drawn(q.piece, system)),
         "edging",
         "open edges",
+        (q.pieces as f64, Unit::Piece),
         format!(
             "{} along {} edges, remainders cut from shared pieces of {}",
             drawn(q.length_m * 1000.0, system),
@@ -224,11 +217,11 @@ fn edging(q: EdgingQuantity, system: System) -> Line {
 }
 
 fn nails(q: EdgingQuantity, system: System) -> Line {
-    let mut line = counted(
-        q.nails,
+    let mut line = plain(
         format!("Nail {}", thickness(q.nail, system)),
         "nails",
         "edge restraint",
+        (q.nails as f64, Unit::Piece),
         format!("{} nails counted hole by hole", q.nails),
     );
     if let Some(pack) = q
@@ -245,26 +238,25 @@ fn nails(q: EdgingQuantity, system: System) -> Line {
 
 fn jointing(q: JointingQuantity, waste: &Waste, system: System) -> Line {
     let order = q.bags as f64 * q.bag;
+    let how = format!(
+        "joints {} × {}",
+        print::volume(Volume::from_m3(q.volume_m3), system),
+        print::density(Density::from_kg_per_m3(q.density), system)
+    );
+    let bag = print::mass(Mass::from_kg(q.bag), system);
     Line {
-        item: format!(
-            "Jointing material, bag {}",
-            print::mass(Mass::from_kg(q.bag), system)
-        ),
-        key: "jointing".to_owned(),
-        used_for: "joints between pavers".to_owned(),
-        net: q.mass_kg,
-        unit: Unit::Kilogram,
-        how: format!(
-            "joints {} × {}",
-            print::volume(Volume::from_m3(q.volume_m3), system),
-            print::density(Density::from_kg_per_m3(q.density), system)
-        ),
         waste: Some(waste.jointing),
         order,
         pack: pack("bag", q.bag),
         packs: Some(q.bags),
         mass_kg: Some(order),
-        price: None,
+        ..plain(
+            format!("Jointing material, bag {bag}"),
+            "jointing",
+            "joints between pavers",
+            (q.mass_kg, Unit::Kilogram),
+            how,
+        )
     }
 }
 
@@ -272,33 +264,20 @@ fn jointing(q: JointingQuantity, waste: &Waste, system: System) -> Line {
 /// do is it brought in.
 fn backfill(q: BackfillQuantity, system: System) -> Vec<Line> {
     let area = |m2: f64| print::area(Area::from_m2(m2), system);
-    let line = |item: &str, key: &str, net: f64, how: String| Line {
-        item: item.to_owned(),
-        key: key.to_owned(),
-        used_for: "beside the edges".to_owned(),
-        net,
-        unit: Unit::CubicMetre,
-        how,
-        waste: None,
-        order: net,
-        pack: None,
-        packs: None,
-        mass_kg: None,
-        price: None,
-    };
-    let soil = q.volume_m3 - q.topsoil_m3;
     let all = print::volume(Volume::from_m3(q.volume_m3), system);
     let lines = [
-        line(
-            "Soil kept from the dig for backfill",
+        plain(
+            "Soil kept from the dig for backfill".to_owned(),
             "backfill",
-            soil,
+            "beside the edges",
+            (q.volume_m3 - q.topsoil_m3, Unit::CubicMetre),
             format!("backfill {all} in place, less topsoil"),
         ),
-        line(
-            "Topsoil",
+        plain(
+            "Topsoil".to_owned(),
             "topsoil",
-            q.topsoil_m3,
+            "beside the edges",
+            (q.topsoil_m3, Unit::CubicMetre),
             format!(
                 "{} on the base and {} beyond it, {} thick where there is room",
                 area(q.on_base_m2),
@@ -312,23 +291,22 @@ fn backfill(q: BackfillQuantity, system: System) -> Vec<Line> {
 }
 
 fn spoil(q: SpoilQuantity, system: System) -> Line {
+    let how = format!(
+        "cut {} × (1 + {}% swell)",
+        print::volume(Volume::from_m3(q.cut_m3), system),
+        print::number(q.swell * 100.0, 1)
+    );
     Line {
-        item: "Spoil to cart away".to_owned(),
-        key: "load".to_owned(),
-        used_for: "dig".to_owned(),
-        net: q.loose_m3,
-        unit: Unit::CubicMetre,
-        how: format!(
-            "cut {} × (1 + {}% swell)",
-            print::volume(Volume::from_m3(q.cut_m3), system),
-            print::number(q.swell * 100.0, 1)
-        ),
-        waste: None,
-        order: q.loose_m3,
         pack: pack("load", q.load_m3),
         packs: Some(q.loads),
         mass_kg: Some(q.loose_m3 * q.density),
-        price: None,
+        ..plain(
+            "Spoil to cart away".to_owned(),
+            "load",
+            "dig",
+            (q.loose_m3, Unit::CubicMetre),
+            how,
+        )
     }
 }
 
@@ -351,17 +329,17 @@ fn cubic(length: f64, width: f64, thickness: f64) -> f64 {
     length * width * thickness * 1e-9
 }
 
-/// A line that is counted in pieces and takes no waste.
-fn counted(pieces: u64, item: String, key: &str, used_for: &str, how: String) -> Line {
+/// A line that takes no waste and comes in no pack; its mass is not known.
+fn plain(item: String, key: &str, used_for: &str, (net, unit): (f64, Unit), how: String) -> Line {
     Line {
         item,
         key: key.to_owned(),
         used_for: used_for.to_owned(),
-        net: pieces as f64,
-        unit: Unit::Piece,
+        net,
+        unit,
         how,
         waste: None,
-        order: pieces as f64,
+        order: net,
         pack: None,
         packs: None,
         mass_kg: None,
