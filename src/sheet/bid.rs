@@ -15,6 +15,7 @@ use crate::design::{AreaDesign, Design};
 use crate::draw::{Anchor, Face, Item, Pt};
 use crate::job::model::Conventional;
 use crate::paving::{Lay, PavingSpec, Place};
+use crate::takeoff::weight::SPOIL;
 use crate::takeoff::{Comparison, Price, Takeoff};
 use crate::units::print::{self, number};
 use crate::units::{Area, Fall, Mass, System, Volume};
@@ -54,7 +55,7 @@ pub fn offer(design: &Design, takeoff: &Takeoff) -> Block {
         format!("Dig {} deep below the finished surface", depths(design)),
         print::volume(Volume::from_m3(design.dig.earthwork.cut_m3), system),
     ]);
-    if let Some(line) = takeoff.lines.iter().find(|line| line.key == "load") {
+    if let Some(line) = takeoff.line(SPOIL) {
         let loads = line.packs.unwrap_or(0);
         table.row(vec![
             "Soil carted away, loosened by the digging".to_string(),
@@ -219,7 +220,7 @@ fn comparison_table(design: &Design, takeoff: &Takeoff, compared: &Comparison) -
         ("On panels", Align::Right),
         ("Conventional", Align::Right),
     ]);
-    let loads = takeoff.lines.iter().find(|line| line.key == "load");
+    let loads = takeoff.line(SPOIL);
     let mut row = |what: &str, here: String, there: String| {
         table.row(vec![what.to_string(), here, there]);
     };
@@ -278,7 +279,7 @@ pub fn price(takeoff: &Takeoff, price: &Price) -> Block {
             .missing
             .iter()
             .map(|key| {
-                let line = takeoff.lines.iter().find(|line| line.key == *key);
+                let line = takeoff.line(key);
                 line.map_or_else(|| key.replace('_', " "), |line| sentence(&line.item))
             })
             .collect();

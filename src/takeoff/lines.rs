@@ -1,16 +1,16 @@
 //! Lines of the takeoff from the quantities: waste, whole packs and the words that say how.
 //!
 //! In: [`Quantities`] and the job's waste, in SI. Out: [`Line`]s in SI, their `how` in the
-//! units of the sheet. Where pavers come by pallet and by layer they are ordered by the layer,
-//! the smaller pack.
+//! units of the sheet. Those of the pavers are in [`super::pavers`].
 
+use super::pavers::pavers;
 use super::quantities::{
-    BackfillQuantity, BeddingQuantity, EdgingQuantity, JointingQuantity, PanelQuantity,
-    PaverQuantity, Quantities, RailQuantity, SpoilQuantity, TextileQuantity,
+    BackfillQuantity, BeddingQuantity, EdgingQuantity, JointingQuantity, PanelQuantity, Quantities,
+    RailQuantity, SpoilQuantity, TextileQuantity,
 };
+use super::weight::{KEPT, SPOIL};
 use super::{Line, Pack, Unit};
 use crate::job::model::Waste;
-use crate::paving::{Form, Search};
 use crate::units::{Area, Density, Length, Mass, Precision, System, Volume, print};
 
 /// What lies within this share of a whole number above it counts as that number.
@@ -62,76 +62,6 @@ fn panels(q: PanelQuantity, waste: &Waste, system: System) -> Line {
             (net, Unit::Piece),
             how,
         )
-    }
-}
-
-/// One line per kind, in the order in which the kinds first appear.
-fn pavers(all: &[PaverQuantity], waste: &Waste, system: System) -> Vec<Line> {
-    let mut kinds: Vec<&PaverQuantity> = Vec::new();
-    for q in all {
-        if kinds.iter().all(|kind| kind.kind != q.kind) {
-            kinds.push(q);
-        }
-    }
-    kinds
-        .into_iter()
-        .map(|kind| {
-            let here: Vec<&PaverQuantity> = all.iter().filter(|q| q.kind == kind.kind).collect();
-            paver(kind, &here, waste, system)
-        })
-        .collect()
-}
-
-fn paver(kind: &PaverQuantity, here: &[&PaverQuantity], waste: &Waste, system: System) -> Line {
-    let net = here.iter().map(|q| q.buy).sum::<u64>() as f64;
-    let pack = match (kind.per_layer, kind.per_pallet) {
-        (Some(holds), _) => pack("layer", f64::from(holds)),
-        (None, Some(holds)) => pack("pallet", f64::from(holds)),
-        (None, None) => None,
-    };
-    let with_waste = up(net * (1.0 + waste.pavers));
-    let packs = pack.map(|pack| up(with_waste / pack.holds));
-    let how: Vec<String> = here
-        .iter()
-        .map(|q| {
-            let for_cuts = q.buy.saturating_sub(q.whole);
-            format!(
-                "{}: {} whole + {for_cuts} for {} cut",
-                q.place, q.whole, q.cut
-            )
-        })
-        .collect();
-    let gains = here.iter().filter_map(|q| Some(gain(&q.search?, system)));
-    let how: Vec<String> = how.into_iter().chain(gains).collect();
-    let order = match (pack, packs) {
-        (Some(pack), Some(packs)) => pack.holds * packs,
-        _ => with_waste,
-    };
-    let places: Vec<&str> = here.iter().map(|q| q.place.as_str()).collect();
-    Line {
-        waste: Some(waste.pavers),
-        order,
-        pack,
-        packs: packs.map(|packs| packs as u64),
-        mass_kg: Some(order * cubic(kind.length, kind.width, kind.thickness) * kind.density),
-        ..plain(
-            paver_item(kind, system),
-            &format!("paver.{}", kind.kind),
-            &places.join(", "),
-            (net, Unit::Piece),
-            how.join("; "),
-        )
-    }
-}
-
-/// What is ordered: form, the job's name where that says more than the form, and size.
-fn paver_item(kind: &PaverQuantity, system: System) -> String {
-    let size = size(&[kind.length, kind.width, kind.thickness], system);
-    match kind.form {
-        Form::Paver if kind.kind.eq_ignore_ascii_case("paver") => format!("Paver {size}"),
-        Form::Slab if kind.kind.eq_ignore_ascii_case("slab") => format!("Slab {size}"),
-        Form::Paver => format!("Paver {} {size}", kind.kind),
-        Form::Slab => format!("Slab {} {size}", kind.kind),
     }
 }
 
@@ -268,7 +198,7 @@ fn backfill(q: BackfillQuantity, system: System) -> Vec<Line> {
     let lines = [
         plain(
             "Soil kept from the dig for backfill".to_owned(),
-            "backfill",
+            KEPT,
             "beside the edges",
             (q.volume_m3 - q.topsoil_m3, Unit::CubicMetre),
             format!("backfill {all} in place, less topsoil"),
@@ -302,7 +232,7 @@ fn spoil(q: SpoilQuantity, system: System) -> Line {
         mass_kg: Some(q.loose_m3 * q.density),
         ..plain(
             "Spoil to cart away".to_owned(),
-            "load",
+            SPOIL,
             "dig",
             (q.loose_m3, Unit::CubicMetre),
             how,
@@ -310,27 +240,19 @@ fn spoil(q: SpoilQuantity, system: System) -> Line {
     }
 }
 
-/// What the search for the start gained, in words.
-fn gain(search: &Search, system: System) -> String {
-    let [along, across] = search.shift.map(|mm| drawn(mm, system));
-    format!(
-        "bond shifted {along} along and {across} across: slivers {} to {}, cuts {} to {}, {} \
-         places tried",
-        search.fixed.slivers,
-        search.best.slivers,
-        search.fixed.cuts,
-        search.best.cuts,
-        search.tried
-    )
-}
-
 /// Cubic metres of a block with sides in millimetres.
-fn cubic(length: f64, width: f64, thickness: f64) -> f64 {
+pub(super) fn cubic(length: f64, width: f64, thickness: f64) -> f64 {
     length * width * thickness * 1e-9
 }
 
 /// A line that takes no waste and comes in no pack; its mass is not known.
-fn plain(item: String, key: &str, used_for: &str, (net, unit): (f64, Unit), how: String) -> Line {
+pub(super) fn plain(
+    item: String,
+    key: &str,
+    used_for: &str,
+    (net, unit): (f64, Unit),
+    how: String,
+) -> Line {
     Line {
         item,
         key: key.to_owned(),
@@ -348,16 +270,17 @@ fn plain(item: String, key: &str, used_for: &str, (net, unit): (f64, Unit), how:
 }
 
 /// A pack, unless it holds nothing.
-fn pack(name: &'static str, holds: f64) -> Option<Pack> {
+pub(super) fn pack(name: &'static str, holds: f64) -> Option<Pack> {
     (holds > 0.0).then_some(Pack { name, holds })
 }
 
 /// The next whole number, binary noise aside.
-fn up(value: f64) -> f64 {
+pub(super) fn up(value: f64) -> f64 {
     (value - value.abs() * NOISE).ceil().max(0.0)
 }
 
-fn drawn(mm: f64, system: System) -> String {
+/// A length in millimetres, as dimensions give it.
+pub(super) fn drawn(mm: f64, system: System) -> String {
     print::length(Length::from_mm(mm), system, Precision::Drawing)
 }
 
@@ -365,14 +288,17 @@ fn thickness(mm: f64, system: System) -> String {
     print::length(Length::from_mm(mm), system, Precision::Thickness)
 }
 
-fn size(sides: &[f64], system: System) -> String {
+/// Sides in millimetres, as the size of a product.
+pub(super) fn size(sides: &[f64], system: System) -> String {
     let sides: Vec<String> = sides.iter().map(|mm| thickness(*mm, system)).collect();
     sides.join(" × ")
 }
 
 #[cfg(test)]
 pub(super) mod tests {
+    use super::super::PaverQuantity;
     use super::*;
+    use crate::paving::Form;
 
     pub(crate) fn waste() -> Waste {
         Waste {

@@ -7,6 +7,7 @@
 pub mod conventional;
 pub mod lines;
 pub mod listing;
+mod pavers;
 pub mod price;
 pub mod quantities;
 pub mod table;

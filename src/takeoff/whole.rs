@@ -32,6 +32,11 @@ pub struct Takeoff {
 }
 
 impl Takeoff {
+    /// The line with that key under `prices`.
+    pub fn line(&self, key: &str) -> Option<&Line> {
+        self.lines.iter().find(|line| line.key == key)
+    }
+
     /// The lines as CSV, in the sheet's units.
     pub fn csv(&self) -> String {
         csv(&self.lines, self.system)
