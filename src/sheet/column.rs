@@ -3,8 +3,6 @@
 //! In: blocks of entries and a column width. Out: items, or the two parts of a block. Lettering
 //! never shrinks. Paper millimetres, y down.
 
-use std::collections::BTreeMap;
-
 use super::figure::{self, Figure};
 use super::lettering::{HEADING, NOTE, PITCH, wrap};
 use super::pen;
@@ -57,32 +55,6 @@ pub enum Entry {
     Signs(Vec<Sign>),
     /// Figures of known sizes, side by side in rows; may be parted between rows.
     Figures(Vec<Figure>),
-}
-
-/// Stands in a paragraph for the sheet of that name, until the sheets are numbered: it becomes
-/// `sheet 3`, or the name itself when no sheet of the set has it.
-pub fn reference(name: &str) -> String {
-    format!("{OPEN}{name}{CLOSE}")
-}
-
-/// Marks round a reference: private characters, which no job can hold.
-const OPEN: char = '\u{F0000}';
-const CLOSE: char = '\u{F0001}';
-
-fn resolved(words: &str, numbers: &BTreeMap<String, usize>) -> String {
-    let mut done = String::new();
-    let mut rest = words;
-    while let Some((before, after)) = rest.split_once(OPEN) {
-        let (name, after) = after.split_once(CLOSE).unwrap_or((after, ""));
-        done.push_str(before);
-        match numbers.get(name) {
-            Some(number) => done.push_str(&format!("sheet {number}")),
-            None => done.push_str(name),
-        }
-        rest = after;
-    }
-    done.push_str(rest);
-    done
 }
 
 /// Height of a heading with its rule.
@@ -145,17 +117,6 @@ impl Block {
                 Entry::Paragraph { .. } | Entry::Drawing { .. } => 40.0,
             })
             .fold(0.0, f64::max)
-    }
-
-    /// The block with its references to other sheets resolved; see [`reference()`].
-    pub fn resolved(&self, numbers: &BTreeMap<String, usize>) -> Block {
-        let mut block = self.clone();
-        for entry in &mut block.entries {
-            if let Entry::Paragraph { words, .. } = entry {
-                *words = resolved(words, numbers);
-            }
-        }
-        block
     }
 
     /// Draws the block; gives its items and the y below it.

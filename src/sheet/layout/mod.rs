@@ -3,15 +3,13 @@
 //! In: the content. Out: sheets, all of the same paper. The general sheet chooses the paper; a
 //! further sheet with a plan or a section of its own follows at the same scale rules; blocks that
 //! need no view fill what the general sheet leaves, where they fit whole, and then share sheets in
-//! order. What finds no room flows on at the same lettering. The sheets are set twice where their
-//! numbers are printed on them: as an index, or where one sheet refers to another.
+//! order. What finds no room flows on at the same lettering. The sheets are set again where their
+//! numbers are printed on them as an index.
 
 mod arrange;
 mod tables;
 mod views;
 mod zones;
-
-use std::collections::BTreeMap;
 
 use super::column::{Block, Entry, Parting};
 use super::content::{Content, FurtherSheet};
@@ -196,23 +194,12 @@ fn laid_out(
     most: usize,
     drawn: &mut Vec<Drawn>,
 ) -> Vec<Page> {
-    let numbers: BTreeMap<String, usize> = index(before)
-        .into_iter()
-        .rev()
-        .map(|(n, name)| (name, n))
-        .collect();
-    let resolved = |blocks: &[Block]| -> Vec<Block> {
-        blocks
-            .iter()
-            .map(|block| block.resolved(&numbers))
-            .collect()
-    };
     let mut blocks: Vec<Waiting> = Vec::new();
     let wait = |name: &str, block: Block| Waiting {
         name: name.to_string(),
         block,
     };
-    let mut first = resolved(&content.essential);
+    let mut first = content.essential.clone();
     let last = first.len().saturating_sub(1);
     first.splice(last..last, index_block(before, most));
     // Beside the overview of a plan in parts, cautions may flow on: the index is long.
@@ -220,16 +207,17 @@ fn laid_out(
     let essential = first.len().saturating_sub(flows_on);
     blocks.extend(first.into_iter().map(|block| wait(GENERAL, block)));
     blocks.extend(
-        resolved(&content.general)
-            .into_iter()
-            .map(|block| wait(NOTES, block)),
+        content
+            .general
+            .iter()
+            .map(|block| wait(NOTES, block.clone())),
     );
     let bare = |part: &&FurtherSheet| !part.has_views();
     for part in parts.iter().filter(bare) {
         blocks.extend(
-            resolved(&part.blocks)
-                .into_iter()
-                .map(|block| wait(&part.name, block)),
+            part.blocks
+                .iter()
+                .map(|block| wait(&part.name, block.clone())),
         );
     }
     let set = {
@@ -247,12 +235,12 @@ fn laid_out(
         if !sheet.has_views() {
             continue;
         }
-        let plain = resolved(&sheet.blocks);
-        let chosen = arrange::further(content, wanted(content, parts, part, 0, &plain), &set);
+        let own = wanted(content, parts, part, 0, &sheet.blocks);
+        let chosen = arrange::further(content, own, &set);
         let (view, keyed) = views_of(content, parts, part, &chosen, drawn);
         let named: Vec<Waiting> = keyed
             .into_iter()
-            .chain(plain)
+            .chain(sheet.blocks.iter().cloned())
             .map(|block| wait(&sheet.name, block))
             .collect();
         let (page, left) = with_views(view, &sheet.name, chosen, &named);
