@@ -3,7 +3,7 @@
 //! In: design, takeoff, findings. Out: sheets of the display list, the general one first.
 
 use super::content::Content;
-use super::{from_detail, from_earth, from_plan, from_section, from_text, layout, paver_plan};
+use super::{from_detail, from_plan, from_section, from_text, layout};
 use crate::checks::Finding;
 use crate::design::Design;
 use crate::draw::Sheet;
@@ -20,21 +20,11 @@ pub fn compose(design: &Design, takeoff: &Takeoff, findings: &[Finding]) -> Vec<
 /// What the sheets of a design show.
 pub fn content(design: &Design, takeoff: &Takeoff, findings: &[Finding]) -> Content {
     let spec = &design.job.sheet;
-    let (essential, general, mut further) = from_text::blocks(design, takeoff, findings);
     let plan = from_plan::plan(design);
-    if spec.audience == Audience::Crew
-        && let Some(pavers) = paver_plan::sheet(design, &plan)
-    {
-        // After set-out and panels, in the order of work.
-        let at = further.len().saturating_sub(1);
-        further.insert(at, pavers);
-    }
-    if spec.audience == Audience::Crew
-        && let Some(earth) = from_earth::sheet(design, &plan)
-    {
-        // After set-out, before what is laid in the dig.
-        further.insert(further.len().min(1), earth);
-    }
+    let shown = match spec.audience {
+        Audience::Crew => from_text::for_crew(design, takeoff, findings, &plan),
+        Audience::Bid => from_text::for_client(design, takeoff, findings),
+    };
     Content {
         system: spec.units,
         paper: spec.paper.as_deref().and_then(Paper::named),
@@ -56,9 +46,9 @@ pub fn content(design: &Design, takeoff: &Takeoff, findings: &[Finding]) -> Cont
         plan,
         sections: from_section::sections(design),
         detail: from_detail::detail(design),
-        essential,
-        general,
-        further,
+        essential: shown.essential,
+        general: shown.general,
+        further: shown.further,
         title: from_text::title(design),
     }
 }

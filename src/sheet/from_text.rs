@@ -1,17 +1,21 @@
 //! The words of the sheets from the computed design: title block, legend, notes, checks, assumed
 //! values, set-out table, cutting list.
 //!
-//! In: design, takeoff lines, findings. Out: blocks, those that must stand on the first sheet
-//! apart from those that may flow on.
+//! In: design, takeoff, findings, the general plan. Out: for crew or client, blocks of the first
+//! sheet, those that must stand on it apart from those that may flow on, and the further sheets.
 
 use super::column::{Block, Entry, Parting};
 use super::content::FurtherSheet;
 use super::legend::{self, Material};
+use super::model::PlanModel;
 use super::notes;
 use super::table::{Align, Row, Table};
 use super::title_block::TitleBlock;
 use super::words::{long, sentence};
-use super::{assumed, bid, from_levels, from_setout, from_water, from_work, holds, hours};
+use super::{
+    assumed, bid, from_earth, from_levels, from_setout, from_water, from_work, holds, hours,
+    paver_plan,
+};
 use crate::checks::{Finding, Status};
 use crate::design::Design;
 use crate::draw::Face;
@@ -23,61 +27,97 @@ use crate::units::{Length, Mass, Precision, System, Volume, print};
 /// Breadth of drawn entries: that of the narrowest column.
 const DRAWN: f64 = 88.0;
 
-/// Essential and general blocks of the first sheet, and the further sheets.
-pub fn blocks(
+/// The blocks of the first sheet, and the further sheets.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Shown {
+    /// Blocks that must stand on the first sheet when the paper is chosen.
+    pub essential: Vec<Block>,
+    /// Blocks that stand on the first sheet where there is room.
+    pub general: Vec<Block>,
+    /// The further sheets, in the order of the set.
+    pub further: Vec<FurtherSheet>,
+}
+
+/// What the crew's sheets show beside the general plan.
+pub fn for_crew(
     design: &Design,
     takeoff: &Takeoff,
     findings: &[Finding],
-) -> (Vec<Block>, Vec<Block>, Vec<FurtherSheet>) {
+    plan: &PlanModel,
+) -> Shown {
     let system = design.job.sheet.units;
-    let crew = design.job.sheet.audience == Audience::Crew;
-    let materials: Vec<Material> = takeoff
-        .lines
-        .iter()
-        .map(|line| material(line, system))
-        .collect();
-    let mut others: Vec<String> = findings
-        .iter()
-        .filter(|f| f.id == "drop.designed_by_others" && f.status != Status::Pass)
-        .map(|f| f.title.clone())
-        .collect();
-    if !crew {
-        return bid_blocks(design, takeoff, &others);
-    }
+    let lines = takeoff.lines.iter();
+    let materials: Vec<Material> = lines.map(|line| material(line, system)).collect();
+    let mut others = by_others(findings);
     others.extend(by_hand(design));
-    let essential = vec![
-        legend::materials(&materials),
-        legend::signs(dig_edge(design)),
-        notes::cautions(&others, Audience::Crew),
-    ];
     let mut general = vec![
         notes::order_of_work(&from_work::work(design)),
         checks(findings),
     ];
     general.extend(values(design));
+    Shown {
+        essential: vec![
+            legend::materials(&materials),
+            legend::signs(dig_edge(design)),
+            notes::cautions(&others, Audience::Crew),
+        ],
+        general,
+        further: further(design, takeoff, plan),
+    }
+}
+
+/// The crew's further sheets, in the order of work.
+fn further(design: &Design, takeoff: &Takeoff, plan: &PlanModel) -> Vec<FurtherSheet> {
     let mut levels = from_setout::blocks(design);
     levels.push(from_levels::levels(design));
     levels.extend(from_water::blocks(design));
-    let mut further = vec![FurtherSheet::of_blocks("Set-out and levels", levels)];
-    let survey = from_levels::survey(design);
-    if !survey.is_empty() {
-        further.push(FurtherSheet::of_blocks("Survey", survey));
-    }
-    if let Some(list) = cutting_list(design) {
-        further.push(FurtherSheet::of_blocks(
-            "Panels and cutting list",
-            vec![list],
-        ));
-    }
-    further.push(FurtherSheet::of_blocks(
-        "Hold points",
-        vec![holds::points(design)],
-    ));
     let mut office = vec![hours(design, takeoff)];
     office.extend(bid::comparison(design, takeoff, DRAWN));
     office.extend(prices(&takeoff.lines, design));
-    further.push(FurtherSheet::of_blocks("Hours and prices", office));
-    (essential, general, further)
+    let sheet = FurtherSheet::of_blocks;
+    let survey = Some(from_levels::survey(design)).filter(|blocks| !blocks.is_empty());
+    let in_order = [
+        Some(sheet("Set-out and levels", levels)),
+        from_earth::sheet(design, plan),
+        survey.map(|blocks| sheet("Survey", blocks)),
+        cutting_list(design).map(|list| sheet("Panels and cutting list", vec![list])),
+        Some(sheet("Hold points", vec![holds::points(design)])),
+        paver_plan::sheet(design, plan),
+        Some(sheet("Hours and prices", office)),
+    ];
+    in_order.into_iter().flatten().collect()
+}
+
+/// What a bid sheet shows beside the plan.
+pub fn for_client(design: &Design, takeoff: &Takeoff, findings: &[Finding]) -> Shown {
+    let mut essential = vec![bid::offer(design, takeoff)];
+    essential.extend(bid::comparison(design, takeoff, DRAWN));
+    let price = takeoff.price.as_ref();
+    essential.extend(price.map(|price| bid::price(takeoff, price)));
+    essential.push(bid::terms(&design.job.info.terms, DRAWN));
+    essential.push(notes::cautions(&by_others(findings), Audience::Bid));
+    let used = |value: &&Assumed| bid::shows(&value.key);
+    let shown: Vec<Assumed> = design.job.assumed.iter().filter(used).cloned().collect();
+    essential.extend(assumed_block("Assumed", design, &shown));
+    Shown {
+        essential,
+        ..Shown::default()
+    }
+}
+
+/// What the job shows that others must design.
+fn by_others(findings: &[Finding]) -> Vec<String> {
+    let found = findings.iter();
+    found
+        .filter(|f| f.id == "drop.designed_by_others" && f.status != Status::Pass)
+        .map(|f| f.title.clone())
+        .collect()
+}
+
+/// The values that the job left open, when there are any.
+fn assumed_block(title: &str, design: &Design, values: &[Assumed]) -> Option<Block> {
+    let areas: Vec<&str> = design.areas.iter().map(|a| a.name.as_str()).collect();
+    assumed::block(title, values, &areas, design.job.sheet.units)
 }
 
 /// For each buried service near the dig: where to dig by hand.
@@ -215,16 +255,9 @@ fn checks(findings: &[Finding]) -> Block {
 
 /// What the job left open, and what the program found by itself.
 fn values(design: &Design) -> Vec<Block> {
-    let system = design.job.sheet.units;
-    let areas: Vec<&str> = design.areas.iter().map(|a| a.name.as_str()).collect();
-    let mut blocks: Vec<Block> = assumed::block(
-        "Assumed: the job does not state these",
-        &design.job.assumed,
-        &areas,
-        system,
-    )
-    .into_iter()
-    .collect();
+    let title = "Assumed: the job does not state these";
+    let assumed = assumed_block(title, design, &design.job.assumed);
+    let mut blocks: Vec<Block> = assumed.into_iter().collect();
     let found: Vec<Entry> = design
         .job
         .found
@@ -241,35 +274,6 @@ fn values(design: &Design) -> Vec<Block> {
         blocks.push(Block::paragraphs("Found by the program", found));
     }
     blocks
-}
-
-/// The blocks of a bid sheet.
-fn bid_blocks(
-    design: &Design,
-    takeoff: &Takeoff,
-    others: &[String],
-) -> (Vec<Block>, Vec<Block>, Vec<FurtherSheet>) {
-    let mut essential = vec![bid::offer(design, takeoff)];
-    essential.extend(bid::comparison(design, takeoff, DRAWN));
-    essential.extend(
-        takeoff
-            .price
-            .as_ref()
-            .map(|price| bid::price(takeoff, price)),
-    );
-    essential.push(bid::terms(&design.job.info.terms, DRAWN));
-    essential.push(notes::cautions(others, Audience::Bid));
-    let system = design.job.sheet.units;
-    let areas: Vec<&str> = design.areas.iter().map(|a| a.name.as_str()).collect();
-    let shown: Vec<Assumed> = design
-        .job
-        .assumed
-        .iter()
-        .filter(|value| bid::shows(&value.key))
-        .cloned()
-        .collect();
-    essential.extend(assumed::block("Assumed", &shown, &areas, system));
-    (essential, Vec::new(), Vec::new())
 }
 
 /// The hours by operation as a picture, with what is assumed of them.
