@@ -85,6 +85,19 @@ impl Block {
         }
     }
 
+    /// A key to signs, each with its words.
+    pub fn signs(title: &str, rows: Vec<(Vec<Item>, &str)>) -> Self {
+        let signs = rows.into_iter().map(|(symbol, words)| Sign {
+            symbol,
+            words: words.to_string(),
+        });
+        Self {
+            title: title.to_string(),
+            entries: vec![Entry::Signs(signs.collect())],
+            parting: Parting::Whole,
+        }
+    }
+
     /// Height of the block in a column of that width, heading and clear space included.
     pub fn height(&self, width: f64) -> f64 {
         let body: f64 = self.entries.iter().map(|e| e.height(width)).sum();

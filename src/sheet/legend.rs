@@ -3,12 +3,11 @@
 //! In: takeoff lines with the words of their sizes. Out: blocks with a drawn symbol before each
 //! item, as it stands on plan or in section.
 
-use super::column::{Block, Entry, Parting};
+use super::column::Block;
 use super::section::{GEOTEXTILE, PANEL_FILL, sand};
-use super::signs::Sign;
 use super::table::{Align, Row, SYMBOL_HEIGHT, SYMBOL_WIDTH, Table};
 use super::{hatch, pen, plan, symbol};
-use crate::draw::{Colour, Item, LineWidth, Pt};
+use crate::draw::{Colour, Item, LineWidth, Pt, Stroke};
 
 /// One row of the materials legend.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -49,11 +48,23 @@ pub fn materials(rows: &[Material]) -> Block {
     Block::table("Materials to order", table)
 }
 
-fn cell() -> Vec<Pt> {
+/// The box of a sign that stands for a surface.
+pub fn cell() -> Vec<Pt> {
     hatch::rectangle(
         Pt::new(0.6, 0.4),
         Pt::new(SYMBOL_WIDTH - 1.0, SYMBOL_HEIGHT - 0.4),
     )
+}
+
+/// A box filled with lines at an angle in degrees and a pitch on paper.
+pub fn hatched(angle: f64, pitch: f64, lines: Stroke, outline: Stroke) -> Vec<Item> {
+    let ring = cell();
+    let strokes = hatch::parallel(std::slice::from_ref(&ring), angle, pitch, 0.0);
+    let outline = pen::polygon(&ring, Some(outline), None);
+    pen::lines(&strokes, lines)
+        .into_iter()
+        .chain([outline])
+        .collect()
 }
 
 fn material(key: &str) -> Vec<Item> {
@@ -74,14 +85,7 @@ fn material(key: &str) -> Vec<Item> {
     };
     match key.split('.').next().unwrap_or(key) {
         "panel" => vec![pen::polygon(&ring, fine, Some(PANEL_FILL))],
-        "paver" => boxed(
-            pen::lines(
-                &hatch::parallel(std::slice::from_ref(&ring), 45.0, 1.8, 0.0),
-                pen::FINE,
-            )
-            .into_iter()
-            .collect(),
-        ),
+        "paver" => hatched(45.0, 1.8, pen::FINE, pen::FINE),
         "bedding" => boxed(sand(&ring)),
         "jointing" => {
             let mut items = sand(&hatch::rectangle(
@@ -150,13 +154,7 @@ pub fn signs(dig: DigEdge) -> Block {
         )]
     };
     let ring = cell();
-    let mut trimmed: Vec<Item> = pen::lines(
-        &hatch::parallel(std::slice::from_ref(&ring), 135.0, plan::TRIMMED_PITCH, 0.0),
-        plan::TRIMMED,
-    )
-    .into_iter()
-    .collect();
-    trimmed.push(pen::polygon(&ring, Some(plan::PANEL), None));
+    let trimmed = hatched(135.0, plan::TRIMMED_PITCH, plan::TRIMMED, plan::PANEL);
     let rows: Vec<(Vec<Item>, &str)> = vec![
         (across(plan::PAVING), "Paving edge"),
         (across(plan::BASE), "Base panels, edge"),
@@ -193,16 +191,5 @@ pub fn signs(dig: DigEdge) -> Block {
             "Course, first piece L",
         ),
     ];
-    let signs = rows
-        .into_iter()
-        .map(|(symbol, words)| Sign {
-            symbol,
-            words: words.to_string(),
-        })
-        .collect();
-    Block {
-        title: "Signs on the plan".to_string(),
-        entries: vec![Entry::Signs(signs)],
-        parting: Parting::Whole,
-    }
+    Block::signs("Signs on the plan", rows)
 }

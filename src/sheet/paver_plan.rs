@@ -3,14 +3,13 @@
 //!
 //! In: design and the general plan. Out: a further sheet; none where nothing is paved.
 
-use super::column::{Block, Entry, Parting};
+use super::column::Block;
 use super::content::FurtherSheet;
-use super::lettering::NOTE;
 use super::model::{Filling, PlanModel, Start};
 use super::table::{Align, SYMBOL_HEIGHT, SYMBOL_WIDTH, Table};
-use super::{chains, from_plan, hatch, pen, plan, shift, surface, symbol, theme, words};
+use super::{chains, from_plan, legend, pen, plan, surface, symbol, theme, words};
 use crate::design::{AreaDesign, Design};
-use crate::draw::{Anchor, Colour, Item, LineWidth, Pt};
+use crate::draw::{Colour, LineWidth, Pt};
 use crate::job::Audience;
 use crate::paving::PavingSpec;
 use crate::units::print::number;
@@ -81,47 +80,25 @@ fn counts(design: &Design) -> Block {
 /// The key to the marks of this sheet.
 fn signs() -> Block {
     let middle = SYMBOL_HEIGHT / 2.0;
-    let ring = hatch::rectangle(
-        Pt::new(0.6, 0.4),
-        Pt::new(SYMBOL_WIDTH - 1.0, SYMBOL_HEIGHT - 0.4),
-    );
-    let boxed = |fill| pen::polygon(&ring, Some(plan::PAVER), fill);
-    let mut cut: Vec<Item> = pen::lines(
-        &hatch::parallel(std::slice::from_ref(&ring), 45.0, surface::CUT_PITCH, 0.0),
-        pen::solid(LineWidth::W18, pen::GREY),
-    )
-    .into_iter()
-    .collect();
-    cut.push(boxed(None));
+    let boxed = |fill| vec![pen::polygon(&legend::cell(), Some(plan::PAVER), fill)];
+    let grey = pen::solid(LineWidth::W18, pen::GREY);
     let (from, to) = (Pt::new(1.6, middle), Pt::new(SYMBOL_WIDTH - 1.0, middle));
     let mut start = vec![
         pen::circle(from, 1.4, None, Some(Colour::BLACK)),
         pen::line(from, to, pen::solid(LineWidth::W50, Colour::BLACK)),
     ];
     start.extend(symbol::arrow(from, to, Colour::BLACK));
-    let rows = [
-        (vec![boxed(None)], "Whole paver"),
-        (cut, "Cut paver"),
+    let rows = vec![
+        (boxed(None), "Whole paver"),
         (
-            vec![boxed(Some(surface::SLIVER))],
+            legend::hatched(45.0, surface::CUT_PITCH, grey, plan::PAVER),
+            "Cut paver",
+        ),
+        (
+            boxed(Some(surface::SLIVER)),
             "Sliver: less than a third; move the bond or join two",
         ),
         (start, "Start corner and first course"),
     ];
-    let pitch = SYMBOL_HEIGHT + 1.2;
-    let mut items = Vec::new();
-    for (i, (symbol, words)) in rows.iter().enumerate() {
-        let y = i as f64 * pitch + 0.6;
-        items.extend(symbol.iter().map(|s| shift::shifted(s, 0.0, y)));
-        let at = Pt::new(SYMBOL_WIDTH + 1.5, y + middle + NOTE / 2.0);
-        items.push(pen::text(at, NOTE, Anchor::Start, words));
-    }
-    Block {
-        title: "Signs on this plan".to_string(),
-        entries: vec![Entry::Drawing {
-            height: pitch * rows.len() as f64,
-            items,
-        }],
-        parting: Parting::Whole,
-    }
+    Block::signs("Signs on this plan", rows)
 }
