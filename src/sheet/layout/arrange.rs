@@ -18,7 +18,7 @@ use super::super::model::PlanModel;
 use super::super::section::SectionModel;
 use super::super::split;
 use super::views;
-use super::zones::{self, GUTTER, Strip, Text};
+use super::zones::{self, GUTTER, Strip, Text, Zones};
 use crate::draw::Mm;
 use crate::draw::paper::{Orientation, Paper, Rect};
 use crate::draw::scale::Scale;
@@ -310,7 +310,20 @@ fn at_any_scale(
         .scale
         .clone()
         .unwrap_or_else(|| Scale::one_to((need * 2.0 / 100.0).ceil() * 100.0));
-    let (sections, detail) = strip_parts(wanted, zones.strip, strip);
+    let parts = strip_parts(wanted, zones.strip, strip);
+    Arrangement {
+        scale,
+        ..unrated(paper, turned, zones, parts)
+    }
+}
+
+/// Zones before their scale is chosen and their cost is known.
+fn unrated(
+    paper: Paper,
+    turned: Orientation,
+    zones: Zones,
+    (sections, detail): (Vec<Rect>, Rect),
+) -> Arrangement {
     Arrangement {
         paper,
         turned,
@@ -319,7 +332,7 @@ fn at_any_scale(
         detail,
         columns: zones.columns,
         title: zones.title,
-        scale,
+        scale: Scale::one_to(1.0),
         missing: 0,
         essential: false,
         cost: 0.0,
@@ -345,20 +358,8 @@ fn place(
     } else {
         zones.plan
     };
-    let (sections, detail) = strip_parts(wanted, strip_zone, strip);
-    let mut found = Arrangement {
-        paper,
-        turned,
-        plan: zones.plan,
-        sections,
-        detail,
-        columns: zones.columns,
-        title: zones.title,
-        scale: Scale::one_to(1.0),
-        missing: 0,
-        essential: false,
-        cost: 0.0,
-    };
+    let parts = strip_parts(wanted, strip_zone, strip);
+    let mut found = unrated(paper, turned, zones, parts);
     if let Some(plan) = wanted.plan {
         if found.plan.width() < 90.0 || found.plan.height() < 70.0 {
             return None;

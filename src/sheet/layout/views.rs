@@ -51,6 +51,14 @@ pub fn draw(
     (items, tables)
 }
 
+/// What the title of a view leaves of its zone.
+fn over_title(zone: Rect) -> Rect {
+    Rect {
+        bottom: zone.bottom - TITLE,
+        ..zone
+    }
+}
+
 fn plan_view(
     model: &PlanModel,
     chosen: &Arrangement,
@@ -61,10 +69,7 @@ fn plan_view(
     let room = plan_room(model, zone);
     let [low, high] = site_box(model);
     let placing = chosen.scale.placed(low.midpoint(high), room.centre());
-    let free = Rect {
-        bottom: zone.bottom - TITLE,
-        ..zone
-    };
+    let free = over_title(zone);
     let north_at = Pt::new(free.left + 14.0, free.top + 14.0);
     let reserved = match north {
         Some(turn) => symbol::north_box(north_at, turn),
@@ -117,12 +122,8 @@ fn section_view(
     zone: Rect,
     system: System,
 ) -> Option<(Item, Vec<Keyed>)> {
-    let room = Rect {
-        bottom: zone.bottom - TITLE,
-        ..zone
-    };
     let fit = section_fit(model, zone, system)?;
-    let (mut items, keyed) = section::draw(model, &fit, room);
+    let (mut items, keyed) = section::draw(model, &fit, over_title(zone));
     let scale = symbol::scale_words(&fit.scale);
     let words = if fit.stretch > 1.0 {
         format!("{scale}, heights × {}", fit.stretch)
@@ -137,12 +138,8 @@ fn section_view(
 }
 
 fn detail_view(model: &DetailModel, zone: Rect, system: System) -> Option<(Item, Vec<Keyed>)> {
-    let room = Rect {
-        bottom: zone.bottom - TITLE,
-        ..zone
-    };
     let scale = detail_fit(model, zone, system)?;
-    let (mut items, keyed) = detail::draw(model, &scale, room);
+    let (mut items, keyed) = detail::draw(model, &scale, over_title(zone));
     let at = Pt::new(zone.left, zone.bottom - 8.5);
     let words = symbol::scale_words(&scale);
     items.extend(symbol::view_title(at, zone.width(), "Edge detail", &words));
@@ -152,20 +149,12 @@ fn detail_view(model: &DetailModel, zone: Rect, system: System) -> Option<(Item,
 
 /// How a section fits its zone.
 pub fn section_fit(model: &SectionModel, zone: Rect, system: System) -> Option<section::Fit> {
-    let room = Rect {
-        bottom: zone.bottom - TITLE,
-        ..zone
-    };
-    model.fit(system, room)
+    model.fit(system, over_title(zone))
 }
 
 /// The scale at which the detail fits its zone.
 pub fn detail_fit(model: &DetailModel, zone: Rect, system: System) -> Option<Scale> {
-    let room = Rect {
-        bottom: zone.bottom - TITLE,
-        ..zone
-    };
-    model.fit(system, room)
+    model.fit(system, over_title(zone))
 }
 
 /// Breadth and height on paper that the plan takes at a scale, with its lines, labels and title.
