@@ -29,10 +29,7 @@ fn section(design: &Design, line: &SectionLine) -> Option<SectionModel> {
     let cut = Cut { a, b, along };
     let digs = cut.spans(&design.extents.dig.shape);
     let (first, last) = (digs.first()?, digs.last()?);
-    let span = [
-        (first[0] - MARGIN).min(0.0).max(first[0] - MARGIN),
-        last[1] + MARGIN,
-    ];
+    let span = [first[0] - MARGIN, last[1] + MARGIN];
     let ground = design.earth.as_ref().map(|earth| &earth.ground);
     let finish = |s: f64| {
         let at = cut.at(s);
