@@ -79,23 +79,23 @@ fn words(marks: &mut Marks, [a, b]: [Pt; 2], words: &str) {
         } else {
             marks.dig.left - 2.5
         };
-        letter(marks, Pt::new(x, middle.y), 90.0, NOTE, words);
+        letter(marks, Pt::new(x, middle.y), 90.0, words);
     } else {
         let y = if middle.y > seen.y {
             marks.dig.bottom + 5.5
         } else {
             marks.dig.top - 3.0
         };
-        letter(marks, Pt::new(middle.x, y), 0.0, NOTE, words);
+        letter(marks, Pt::new(middle.x, y), 0.0, words);
     }
 }
 
 /// A run that stands where it is, on white.
-fn letter(marks: &mut Marks, base: Pt, angle: f64, height: f64, words: &str) {
-    let bounds = Box2::of_text(base, Anchor::Middle, angle, height, Face::SemiBold, words);
+fn letter(marks: &mut Marks, base: Pt, angle: f64, words: &str) {
+    let bounds = Box2::of_text(base, Anchor::Middle, angle, NOTE, Face::SemiBold, words);
     marks.taken.add_box(bounds.grown(0.6));
-    let ground = pen::polygon(&bounds.grown(0.5).corners(), None, Some(Colour::WHITE));
-    let run = pen::lettered(base, angle, height, Face::SemiBold, Anchor::Middle, words);
+    let ground = knock_out(bounds.grown(0.5));
+    let run = pen::lettered(base, angle, NOTE, Face::SemiBold, Anchor::Middle, words);
     marks.letter("dimensions", [ground, run]);
 }
 
