@@ -3,6 +3,8 @@
 //! In: person-hours by operation in the order of work, the crew and its day. Out: a drawn entry of
 //! a block. The bars follow one another, as [`crate::crew`] counts them: operations that can run
 //! side by side are not overlapped.
+//!
+//! Paper millimetres, y down.
 
 use super::column::Entry;
 use super::lettering::{NOTE, PITCH, width, wrap};

@@ -3,6 +3,8 @@
 //!
 //! In: the area's pavers by course. Out: marks on the layer of the pavers. Where pavers would be
 //! narrower on paper than `NARROWEST` their joints are left out, since they would run together.
+//!
+//! Paper millimetres, y down.
 
 use super::labels::Taken;
 use super::model::{Area, Filling, Start, Surface};

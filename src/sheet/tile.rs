@@ -3,6 +3,8 @@
 //! In: sheets and the small paper. Out: pages in rows from the top left. Neighbouring pages lap by
 //! [`LAP`]; crop marks in the margin show where to cut, at the middle of the lap; a line at the foot
 //! says which page of which sheet it is, and a key shows where it joins. Nothing is scaled.
+//!
+//! Paper millimetres, y down.
 
 use super::lettering::NOTE;
 use super::pen;

@@ -4,6 +4,8 @@
 //! taken, each with its cost, and for every place the places of other labels that it excludes.
 //! Places exclude each other when their boxes touch, when a leader of the one passes through a box
 //! of the other, or when their leaders cross.
+//!
+//! Paper millimetres, y down.
 
 use super::request::{Candidate, Request};
 use super::taken::{Taken, cross, strip};

@@ -1,4 +1,6 @@
 //! Blocks of words: lines of one height, measured and drawn.
+//!
+//! Paper millimetres, y down.
 
 use super::turned::Box2;
 use crate::draw::{Anchor, Face, Item, Pt};

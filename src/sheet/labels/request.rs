@@ -4,6 +4,8 @@
 //! room it takes, the leader it brings and what it costs. Methods: Imhof's ranked positions in
 //! rings round a point, then slots of boundary columns and rows along the room's sides (boundary
 //! labelling), which a leader always reaches without passing through the drawing twice.
+//!
+//! Paper millimetres, y down.
 
 use super::label::Label;
 use super::taken::Taken;

@@ -6,6 +6,8 @@
 //! small sections cost. Papers are tried from the smallest, until the plan is at least at
 //! [`SMALLEST_US`] or [`SMALLEST_METRIC`] and everything essential fits. Enumeration in a fixed
 //! order: the same content gives the same sheet.
+//!
+//! Paper millimetres, y down.
 
 use std::cell::RefCell;
 use std::collections::BTreeMap;

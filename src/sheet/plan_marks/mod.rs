@@ -8,6 +8,8 @@
 //!
 //! Worth, from most to least: dimensions, corners, courses, falls, radii and sills, trimmed panels,
 //! names, whole panels.
+//!
+//! Paper millimetres, y down; angles in degrees, anticlockwise as seen.
 
 mod corners;
 mod courses;
