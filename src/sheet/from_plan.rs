@@ -303,6 +303,7 @@ fn pieces(design: &Design) -> Vec<Piece> {
     for part in &design.base {
         for piece in &part.layout.pieces {
             pieces.push(Piece {
+                course: piece.course,
                 mark: piece.mark(),
                 rings: shape_rings(&piece.shape),
                 middle: piece.middle(&part.layout.frame),
@@ -323,6 +324,7 @@ fn courses(design: &Design, system: System) -> Vec<Course> {
             };
             let length = Length::from_mm(course.first_length_mm);
             courses.push(Course {
+                number: course.number,
                 words: format!("{}: {}", course.number, bare(length, system)),
                 at: frame.to_site(first.x_mm, first.y_mm + first.width_mm / 2.0),
                 along: frame.u,

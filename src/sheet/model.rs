@@ -196,6 +196,8 @@ pub struct Corner {
 /// A panel as laid.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Piece {
+    /// Number of its course.
+    pub course: usize,
     /// Its mark.
     pub mark: String,
     /// Its outline.
@@ -209,6 +211,8 @@ pub struct Piece {
 /// A course of panels.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Course {
+    /// Its number.
+    pub number: usize,
     /// Its number and the length of its first piece.
     pub words: String,
     /// The middle of the end it starts at.

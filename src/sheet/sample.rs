@@ -37,10 +37,7 @@ pub fn content() -> Content {
         ..PlanModel::default()
     };
     for course in 0..7 {
-        let (y0, y1) = (
-            f64::from(course) * 2.0,
-            (f64::from(course) * 2.0 + 2.0).min(12.5),
-        );
+        let (y0, y1) = (course as f64 * 2.0, (course as f64 * 2.0 + 2.0).min(12.5));
         let mut x = -0.5_f64;
         let mut position = 1;
         while x < 14.5 - 1e-9 {
@@ -51,6 +48,7 @@ pub fn content() -> Content {
             };
             let end = (x + long).min(14.5);
             plan.pieces.push(Piece {
+                course: course + 1,
                 mark: format!("{}-{position}", course + 1),
                 rings: vec![ring(x, y0, end, y1)],
                 middle: p((x + end) / 2.0, (y0 + y1) / 2.0),
@@ -60,6 +58,7 @@ pub fn content() -> Content {
             position += 1;
         }
         plan.courses.push(Course {
+            number: course + 1,
             words: format!(
                 "{}: {}",
                 course + 1,

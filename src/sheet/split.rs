@@ -309,16 +309,7 @@ fn windowed(plan: &PlanModel, window: Window) -> PlanModel {
         .map(|(a, b)| [a, b])
         .collect();
     part.courses.retain_mut(|course| {
-        let number = course
-            .words
-            .split(':')
-            .next()
-            .unwrap_or_default()
-            .to_string();
-        let here = part
-            .pieces
-            .iter()
-            .any(|p| p.mark.starts_with(&format!("{number}-")));
+        let here = part.pieces.iter().any(|p| p.course == course.number);
         let far = course.at + course.along * 1e6;
         let met = lines(&[(course.at, far)]);
         let Some((entry, _)) = met.first().filter(|_| here) else {
@@ -326,7 +317,7 @@ fn windowed(plan: &PlanModel, window: Window) -> PlanModel {
         };
         if !inside(&course.at) {
             course.at = *entry;
-            course.words = number;
+            course.words = course.number.to_string();
         }
         true
     });

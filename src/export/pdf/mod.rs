@@ -3,7 +3,8 @@
 //! In: sheets and what the file says about itself. Out: the bytes of a PDF 1.7 file (ISO 32000-1)
 //! at true size: page boxes are the sheet in points (1/72 inch), layers are optional content in
 //! the sheets' order, text is searchable in embedded cut-down faces, several sheets get an outline
-//! entry each, pages are called after their sheets, and viewers are asked not to scale prints. Coordinates are rounded to 0.001 pt.
+//! entry each, pages are called after their sheets, and viewers are asked not to scale prints.
+//! Coordinates are rounded to 0.001 pt.
 //!
 //! `printpdf` builds the document; `patch` then sets in its `lopdf` form what it leaves
 //! open. No clock and no chance: `/ID` is a hash of the content. Left out: PDF/A, tags, links.
