@@ -1,7 +1,7 @@
 //! Lines of the takeoff from the quantities: waste, whole packs and the words that say how.
 //!
 //! In: [`Quantities`] and the job's waste, in SI. Out: [`Line`]s in SI, their `how` in the
-//! units of the sheet. Those of the pavers are in [`super::pavers`].
+//! units of the sheet. Those of the pavers are in `pavers`.
 
 use super::pavers::pavers;
 use super::quantities::{
@@ -375,16 +375,6 @@ pub(super) mod tests {
     }
 
     #[test]
-    fn a_kind_named_like_its_form_is_not_named_twice() {
-        let mut slab = quantities().pavers[0].clone();
-        slab.form = Form::Slab;
-        let item = |slab: &PaverQuantity| paver_item(slab, System::Metric);
-        assert_eq!(item(&slab), "Slab field 203 mm × 102 mm × 80 mm");
-        slab.kind = "slab".to_owned();
-        assert_eq!(item(&slab), "Slab 203 mm × 102 mm × 80 mm");
-    }
-
-    #[test]
     fn exact_multiples_do_not_take_another_pack() {
         let mut given = quantities();
         given.pavers.truncate(1);
@@ -432,5 +422,21 @@ pub(super) mod tests {
         assert_eq!(line(&lines, "nails").packs, Some(3));
         assert_eq!(line(&lines, "nails").item, "Nail 10″");
         assert_eq!(lines.len(), 4);
+    }
+
+    #[test]
+    fn a_kind_named_like_its_form_is_not_named_twice() {
+        let mut slab = quantities().pavers[0].clone();
+        slab.form = Form::Slab;
+        let item = |slab: &PaverQuantity| {
+            let given = Quantities {
+                pavers: vec![slab.clone()],
+                ..Quantities::default()
+            };
+            lines(&given, &waste(), System::Metric)[0].item.clone()
+        };
+        assert_eq!(item(&slab), "Slab field 203 mm × 102 mm × 80 mm");
+        slab.kind = "slab".to_owned();
+        assert_eq!(item(&slab), "Slab 203 mm × 102 mm × 80 mm");
     }
 }
