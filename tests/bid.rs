@@ -94,3 +94,21 @@ fn both_audiences_of_one_job_are_read() {
     let errors = read(twice.as_bytes()).expect_err("named twice");
     assert_eq!(errors.len(), 1);
 }
+
+/// Hours and money of both bases stand in the comparison; where a rate is not stated, neither does.
+#[test]
+fn the_comparison_shows_hours_and_money_where_they_are_known() {
+    let (takeoff, sheets) = bid(TERRACE);
+    let beside = takeoff.beside.expect("a comparison");
+    let money = beside.money.expect("all is priced");
+    let shown = words(&sheets);
+    for total in money.total {
+        assert!(shown.contains(&format!("{total:.2}")), "{total}");
+    }
+    assert!(shown.iter().any(|run| run.starts_with("Person-hours to")));
+    let (_, sheets) = bid(&TERRACE.replace("    aggregate: 0.9 h per yd3\n", ""));
+    let shown = words(&sheets);
+    assert!(shown.iter().any(|run| run == "Aggregate brought in"));
+    assert!(!shown.iter().any(|run| run.starts_with("Person-hours to")));
+    assert!(!shown.iter().any(|run| run.starts_with("Price of that")));
+}

@@ -5,11 +5,13 @@
 //! on one day. Left out: learning, weather, travel, and operations that run side by side.
 
 pub mod access;
+pub mod beside;
 pub mod rates;
 
 use std::collections::BTreeMap;
 
 pub use access::{AccessSpec, Trips};
+pub use beside::{HoursBeside, OperationBeside, beside};
 pub use rates::{OPERATIONS, Operation, operation};
 
 /// What the job says of the crew.
@@ -50,6 +52,12 @@ pub struct Work {
     pub paved_m2: Option<f64>,
     /// Area of the base, m².
     pub base_m2: Option<f64>,
+    /// Area laid with panels, m².
+    pub panels_m2: Option<f64>,
+    /// Area of an aggregate base, m².
+    pub aggregate_m2: Option<f64>,
+    /// Volume of an aggregate base, in place, m³.
+    pub aggregate_m3: Option<f64>,
     /// Area of the dig, m².
     pub dig_m2: Option<f64>,
     /// Cut, in place, m³.
@@ -114,7 +122,9 @@ pub fn hours(crew: &CrewSpec, work: &Work) -> Hours {
     let mut absent = Vec::new();
     for operation in &OPERATIONS {
         let stated = crew.rates.get(operation.name);
-        let rate = stated.copied().unwrap_or(operation.rate);
+        let Some(rate) = stated.copied().or(operation.rate) else {
+            continue;
+        };
         let Some(quantity) = operation.quantity(work, rate.per) else {
             absent.push(operation.name);
             continue;
@@ -172,6 +182,7 @@ mod tests {
         Work {
             paved_m2: Some(10.0),
             base_m2: Some(12.0),
+            panels_m2: Some(12.0),
             dig_m2: Some(12.0),
             cut_m3: Some(2.0),
             spoil_m3: Some(2.5),

@@ -16,23 +16,24 @@ pub struct Operation {
     pub name: &'static str,
     /// What it takes in, in words.
     pub what: &'static str,
-    /// The planning rate.
-    pub rate: Rate,
+    /// The planning rate; none for work that this kind of base never takes and that is only
+    /// counted at a rate of the job's own.
+    pub rate: Option<Rate>,
     quantity: fn(&Work, RateUnit) -> Option<f64>,
 }
 
 /// The operations in the order of work, with their planning rates: common practice, no source.
-pub const OPERATIONS: [Operation; 14] = [
+pub const OPERATIONS: [Operation; 15] = [
     Operation {
         name: "set_out",
         what: "pegs, strings and levels",
-        rate: per(RateUnit::Job, 2.0),
+        rate: planned(RateUnit::Job, 2.0),
         quantity: |_, _| None,
     },
     Operation {
         name: "dig",
         what: "digging and trimming the formation",
-        rate: per(RateUnit::CubicMetre, 1.5),
+        rate: planned(RateUnit::CubicMetre, 1.5),
         quantity: |work, unit| match unit {
             RateUnit::CubicMetre => work.cut_m3,
             RateUnit::SquareMetre => work.dig_m2,
@@ -42,7 +43,7 @@ pub const OPERATIONS: [Operation; 14] = [
     Operation {
         name: "load_out",
         what: "carrying and loading the spoil",
-        rate: per(RateUnit::CubicMetre, 0.8),
+        rate: planned(RateUnit::CubicMetre, 0.8),
         quantity: |work, unit| match unit {
             RateUnit::CubicMetre => work.spoil_m3,
             _ => None,
@@ -52,7 +53,7 @@ pub const OPERATIONS: [Operation; 14] = [
         name: "carry",
         what: "carrying materials in",
         // 2 km an hour there and back, loading and setting down included.
-        rate: per(RateUnit::Metre, 0.0005),
+        rate: planned(RateUnit::Metre, 0.0005),
         quantity: |work, unit| match unit {
             RateUnit::Metre => work.walked_m,
             _ => None,
@@ -61,16 +62,26 @@ pub const OPERATIONS: [Operation; 14] = [
     Operation {
         name: "textile",
         what: "cutting and laying the geotextile",
-        rate: per(RateUnit::SquareMetre, 0.03),
+        rate: planned(RateUnit::SquareMetre, 0.03),
         quantity: |work, unit| match unit {
             RateUnit::SquareMetre => work.dig_m2,
             _ => None,
         },
     },
     Operation {
+        name: "aggregate",
+        what: "spreading and compacting an aggregate base",
+        rate: None,
+        quantity: |work, unit| match unit {
+            RateUnit::CubicMetre => work.aggregate_m3,
+            RateUnit::SquareMetre => work.aggregate_m2,
+            _ => None,
+        },
+    },
+    Operation {
         name: "bedding",
         what: "spreading and striking off the bedding",
-        rate: per(RateUnit::SquareMetre, 0.1),
+        rate: planned(RateUnit::SquareMetre, 0.1),
         quantity: |work, unit| match unit {
             RateUnit::SquareMetre => work.base_m2,
             RateUnit::CubicMetre => work.bedding_m3,
@@ -80,9 +91,9 @@ pub const OPERATIONS: [Operation; 14] = [
     Operation {
         name: "panels",
         what: "laying and trimming the base panels",
-        rate: per(RateUnit::SquareMetre, 0.08),
+        rate: planned(RateUnit::SquareMetre, 0.08),
         quantity: |work, unit| match unit {
-            RateUnit::SquareMetre => work.base_m2,
+            RateUnit::SquareMetre => work.panels_m2,
             RateUnit::Piece => work.panels,
             _ => None,
         },
@@ -90,7 +101,7 @@ pub const OPERATIONS: [Operation; 14] = [
     Operation {
         name: "pavers",
         what: "laying the pavers",
-        rate: per(RateUnit::SquareMetre, 0.35),
+        rate: planned(RateUnit::SquareMetre, 0.35),
         quantity: |work, unit| match unit {
             RateUnit::SquareMetre => work.paved_m2,
             RateUnit::Piece => work.pavers,
@@ -100,7 +111,7 @@ pub const OPERATIONS: [Operation; 14] = [
     Operation {
         name: "cuts",
         what: "marking and sawing pavers",
-        rate: per(RateUnit::Metre, 0.25),
+        rate: planned(RateUnit::Metre, 0.25),
         quantity: |work, unit| match unit {
             RateUnit::Metre => work.cut_m,
             RateUnit::Piece => work.cuts,
@@ -110,7 +121,7 @@ pub const OPERATIONS: [Operation; 14] = [
     Operation {
         name: "edging",
         what: "laying and nailing the edge restraint",
-        rate: per(RateUnit::Metre, 0.12),
+        rate: planned(RateUnit::Metre, 0.12),
         quantity: |work, unit| match unit {
             RateUnit::Metre => work.edging_m,
             RateUnit::Piece => work.edging,
@@ -120,7 +131,7 @@ pub const OPERATIONS: [Operation; 14] = [
     Operation {
         name: "jointing",
         what: "sweeping in the jointing material",
-        rate: per(RateUnit::SquareMetre, 0.06),
+        rate: planned(RateUnit::SquareMetre, 0.06),
         quantity: |work, unit| match unit {
             RateUnit::SquareMetre => work.paved_m2,
             RateUnit::Metre => work.joint_m,
@@ -130,19 +141,19 @@ pub const OPERATIONS: [Operation; 14] = [
     Operation {
         name: "compact",
         what: "settling the pavers",
-        rate: per(RateUnit::SquareMetre, 0.04),
+        rate: planned(RateUnit::SquareMetre, 0.04),
         quantity: paved,
     },
     Operation {
         name: "watering",
         what: "wetting the joints",
-        rate: per(RateUnit::SquareMetre, 0.02),
+        rate: planned(RateUnit::SquareMetre, 0.02),
         quantity: paved,
     },
     Operation {
         name: "clean_up",
         what: "sweeping, loading tools and making good",
-        rate: per(RateUnit::Job, 2.0),
+        rate: planned(RateUnit::Job, 2.0),
         quantity: |_, _| None,
     },
 ];
@@ -167,6 +178,9 @@ impl Operation {
         let all = Work {
             paved_m2: Some(1.0),
             base_m2: Some(1.0),
+            panels_m2: Some(1.0),
+            aggregate_m2: Some(1.0),
+            aggregate_m3: Some(1.0),
             dig_m2: Some(1.0),
             cut_m3: Some(1.0),
             spoil_m3: Some(1.0),
@@ -226,8 +240,8 @@ impl Rate {
     }
 }
 
-const fn per(per: RateUnit, hours: f64) -> Rate {
-    Rate { hours, per }
+const fn planned(per: RateUnit, hours: f64) -> Option<Rate> {
+    Some(Rate { hours, per })
 }
 
 fn paved(work: &Work, unit: RateUnit) -> Option<f64> {
@@ -244,7 +258,10 @@ mod tests {
     #[test]
     fn every_planning_rate_reads_back_and_is_per_a_unit_of_its_operation() {
         for operation in &OPERATIONS {
-            let rate = operation.rate;
+            let Some(rate) = operation.rate else {
+                assert_eq!(operation.name, "aggregate");
+                continue;
+            };
             assert_eq!(Rate::parse(&rate.text()).unwrap(), rate);
             assert!(operation.units().contains(&rate.per), "{}", operation.name);
         }

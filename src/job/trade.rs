@@ -18,9 +18,10 @@ use crate::paving::PaverSpec;
 use crate::units::read::hours;
 
 /// Items whose prices a job may state, beside `paver.NAME` for each kind of paver: the keys of the
-/// takeoff's lines, and an hour of labour.
-pub const PRICED: [&str; 11] = [
+/// takeoff's lines, aggregate for the comparison, and an hour of labour.
+pub const PRICED: [&str; 12] = [
     "panel",
+    "aggregate",
     "bedding",
     "geotextile",
     "rails",

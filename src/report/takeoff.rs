@@ -3,7 +3,7 @@
 use serde_json::{Value, json};
 
 use super::{figure, mm, object};
-use crate::takeoff::Takeoff;
+use crate::takeoff::{Beside, Takeoff};
 
 /// What to order.
 pub fn lines(takeoff: &Takeoff) -> Value {
@@ -96,14 +96,74 @@ pub fn hours(takeoff: &Takeoff) -> Value {
 /// The same paver on a conventional base.
 pub fn conventional(takeoff: &Takeoff) -> Value {
     takeoff.comparison.as_ref().map_or(Value::Null, |compared| {
-        json!({
-            "depth_mm": mm(compared.depth_mm),
-            "cut_m3": figure(compared.cut_m3),
-            "spoil_loose_m3": figure(compared.spoil_loose_m3),
-            "aggregate_kg": figure(compared.aggregate_kg),
-            "loads": compared.loads,
-            "loads_saved": compared.loads_saved,
+        let beside = takeoff.beside.as_ref();
+        object([
+            ("depth_mm", mm(compared.depth_mm)),
+            ("cut_m3", figure(compared.cut_m3)),
+            ("spoil_loose_m3", figure(compared.spoil_loose_m3)),
+            ("aggregate_m3", figure(compared.aggregate_m3)),
+            ("aggregate_kg", figure(compared.aggregate_kg)),
+            ("bedding_m3", figure(compared.bedding_m3)),
+            ("loads", json!(compared.loads)),
+            ("loads_saved", json!(compared.loads_saved)),
+            ("hours", beside.map_or(Value::Null, hours_beside)),
+            ("price", beside.map_or(Value::Null, money_beside)),
+            (
+                "missing",
+                beside.map_or(Value::Null, |beside| json!(beside.missing)),
+            ),
+        ])
+    })
+}
+
+/// Person-hours on panels and on a conventional base, over the operations that differ.
+fn hours_beside(beside: &Beside) -> Value {
+    let Some([here, there]) = beside.hours.total() else {
+        return Value::Null;
+    };
+    let by_operation: Vec<Value> = beside
+        .hours
+        .by_operation
+        .iter()
+        .map(|each| {
+            json!({
+                "operation": each.name,
+                "per": each.unit.symbol(),
+                "rate_h": figure(each.rate),
+                "panels": figure(each.hours[0]),
+                "conventional": figure(each.hours[1]),
+            })
         })
+        .collect();
+    json!({
+        "by_operation": by_operation,
+        "panels": figure(here),
+        "conventional": figure(there),
+        "saved": figure(there - here),
+    })
+}
+
+/// Money on panels and on a conventional base, over what differs.
+fn money_beside(beside: &Beside) -> Value {
+    let Some(money) = &beside.money else {
+        return Value::Null;
+    };
+    let way = |way: usize| {
+        json!({
+            "base": money.base[way].to_string(),
+            "bedding": money.bedding[way].to_string(),
+            "loads": money.loads[way].to_string(),
+            "labour": money.labour[way].to_string(),
+            "markup": money.markup[way].to_string(),
+            "tax": money.tax[way].to_string(),
+            "total": money.total[way].to_string(),
+        })
+    };
+    json!({
+        "currency": money.currency,
+        "panels": way(0),
+        "conventional": way(1),
+        "saved": (money.total[1] - money.total[0]).to_string(),
     })
 }
 

@@ -247,6 +247,23 @@ fn comparison_table(design: &Design, takeoff: &Takeoff, compared: &Comparison) -
         "none".to_string(),
         print::mass(Mass::from_kg(compared.aggregate_kg), system),
     );
+    let beside = takeoff.beside.as_ref();
+    if let Some([here, there]) = beside.and_then(|beside| beside.hours.total()) {
+        let hours = |hours: f64| number(hours, 1);
+        row(
+            "Person-hours to dig, cart and build the base",
+            hours(here),
+            hours(there),
+        );
+    }
+    if let Some(money) = beside.and_then(|beside| beside.money.as_ref()) {
+        let [here, there] = money.total.map(|total| format!("{total:.2}"));
+        row(
+            &format!("Price of that work and its material, {}", money.currency),
+            here,
+            there,
+        );
+    }
     table
 }
 

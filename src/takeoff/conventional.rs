@@ -15,7 +15,8 @@ use crate::units::{Area, Volume};
 /// the mass compared is on the low side.
 pub const AGGREGATE_DENSITY: f64 = 100.0 * 0.453_592_37 / 0.028_316_846_592;
 
-/// What a conventional build-up would need.
+/// What a conventional build-up would need. Base and bedding are as built: what they take to settle,
+/// and waste, are left out.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Comparison {
     /// Finish to formation, mm.
@@ -24,8 +25,12 @@ pub struct Comparison {
     pub cut_m3: f64,
     /// Loose spoil, m³.
     pub spoil_loose_m3: f64,
+    /// Volume of the aggregate base, in place, m³.
+    pub aggregate_m3: f64,
     /// Mass of the aggregate base, kg.
     pub aggregate_kg: f64,
+    /// Volume of its bedding, m³.
+    pub bedding_m3: f64,
     /// Loads of spoil.
     pub loads: u64,
     /// Loads of spoil fewer on panels.
@@ -55,12 +60,15 @@ pub fn depth(paver: f64, conventional: &Conventional) -> f64 {
 /// The comparison of a paver of thickness `paver` (mm).
 pub fn compare(paver: f64, conventional: &Conventional, compared: &Compared) -> Comparison {
     let spoil = compared.cut.m3() * (1.0 + compared.swell);
+    let thick = |mm: f64| compared.base.m2() * mm / 1000.0;
     let loads = (spoil / compared.load.m3() - 1e-9).ceil().max(0.0) as u64;
     Comparison {
         depth_mm: depth(paver, conventional),
         cut_m3: compared.cut.m3(),
         spoil_loose_m3: spoil,
-        aggregate_kg: compared.base.m2() * conventional.base / 1000.0 * AGGREGATE_DENSITY,
+        aggregate_m3: thick(conventional.base),
+        aggregate_kg: thick(conventional.base) * AGGREGATE_DENSITY,
+        bedding_m3: thick(conventional.bedding),
         loads,
         loads_saved: loads as i64 - compared.loads as i64,
     }

@@ -4,6 +4,7 @@
 //! words left; under the table what the whole weighs, the trips it takes, and what it costs.
 
 use super::Takeoff;
+use super::beside::Beside;
 use super::table::{number, unit};
 use super::{Line, Unit};
 use crate::units::{Length, Mass, Precision, System, print};
@@ -114,6 +115,9 @@ fn totals(takeoff: &Takeoff, system: System) -> Vec<String> {
         print::number(takeoff.hours.total, 1),
         print::number(takeoff.hours.days, 1)
     ));
+    if let Some(beside) = &takeoff.beside {
+        out.extend(beside_lines(beside));
+    }
     if let Some(price) = &takeoff.price {
         out.push(match price.missing.is_empty() {
             true => format!("price {} {}", price.currency, price.total),
@@ -124,6 +128,33 @@ fn totals(takeoff: &Takeoff, system: System) -> Vec<String> {
                 price.missing.join(", ")
             ),
         });
+    }
+    out
+}
+
+/// Hours and money of the two bases, or what they lack.
+fn beside_lines(beside: &Beside) -> Vec<String> {
+    let mut out = Vec::new();
+    if let Some([here, there]) = beside.hours.total() {
+        out.push(format!(
+            "person-hours of dig, cartage and base {}, on a conventional base {}",
+            print::number(here, 1),
+            print::number(there, 1)
+        ));
+    }
+    if let Some(money) = &beside.money {
+        out.push(format!(
+            "price of dig, cartage and base {currency} {}, on a conventional base {currency} {}",
+            money.total[0],
+            money.total[1],
+            currency = money.currency
+        ));
+    }
+    if !beside.missing.is_empty() {
+        out.push(format!(
+            "beside a conventional base, not stated: {}",
+            beside.missing.join(", ")
+        ));
     }
     out
 }

@@ -4,6 +4,7 @@
 //! Out: [`Line`]s in SI with whole packs, a [`Price`], the [`Comparison`] with a conventional
 //! build-up, and a table as CSV. Left out: delivery, hire of plant, small tools.
 
+pub mod beside;
 pub mod conventional;
 pub mod lines;
 pub mod listing;
@@ -14,6 +15,7 @@ pub mod table;
 pub mod weight;
 pub mod whole;
 
+pub use beside::{Beside, MoneyBeside};
 pub use conventional::{Comparison, compare};
 pub use lines::lines;
 pub use price::{Price, TooLarge, price};

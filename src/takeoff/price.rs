@@ -113,23 +113,33 @@ fn priced_quantity(line: &Line, system: System) -> f64 {
     match (line.unit, line.packs) {
         (Unit::Piece, _) if line.key != "nails" => line.order,
         (_, Some(packs)) => packs as f64,
-        (Unit::CubicMetre, None) if system != System::Metric => line.order / 0.764_554_857_984,
+        (Unit::CubicMetre, None) => priced_volume(line.order, system),
         (_, None) => line.order,
     }
 }
 
+/// A volume in cubic metres as it is priced: by the cubic yard, on a metric sheet by the cubic metre.
+pub(super) fn priced_volume(m3: f64, system: System) -> f64 {
+    match system {
+        System::Metric => m3,
+        System::FeetInches | System::Dual => m3 / 0.764_554_857_984,
+    }
+}
+
 /// Quantity, to the thousandth, times the price of one.
-fn amount(quantity: f64, each: Decimal, key: &str) -> Result<Decimal, TooLarge> {
+pub(super) fn amount(quantity: f64, each: Decimal, key: &str) -> Result<Decimal, TooLarge> {
     let quantity = Decimal::from_f64(quantity).ok_or_else(|| too_large(key))?;
     times(money(quantity, 3), each, key)
 }
 
-fn times(a: Decimal, b: Decimal, key: &str) -> Result<Decimal, TooLarge> {
+/// A product, to the hundredth.
+pub(super) fn times(a: Decimal, b: Decimal, key: &str) -> Result<Decimal, TooLarge> {
     let product = a.checked_mul(b).ok_or_else(|| too_large(key))?;
     Ok(money(product, 2))
 }
 
-fn add(a: Decimal, b: Decimal, key: &str) -> Result<Decimal, TooLarge> {
+/// A sum.
+pub(super) fn add(a: Decimal, b: Decimal, key: &str) -> Result<Decimal, TooLarge> {
     a.checked_add(b).ok_or_else(|| too_large(key))
 }
 

@@ -1,12 +1,13 @@
 //! The takeoff of a whole design: quantities taken from it, then lines, hours, comparison, price.
 
+use super::beside::{self, AGGREGATE, Beside};
 use super::conventional::{self, Compared, Comparison};
 use super::listing::listing;
 use super::quantities::{
     BackfillQuantity, BeddingQuantity, EdgingQuantity, JointingQuantity, PanelQuantity,
     PaverQuantity, RailQuantity, SpoilQuantity, TextileQuantity,
 };
-use super::{Line, Price, Quantities, Weight, csv, lines, price, weight};
+use super::{Line, Price, Quantities, TooLarge, Weight, csv, lines, price, weight};
 use crate::crew::{self, AccessSpec, Hours, Trips, Work};
 use crate::design::Design;
 use crate::diag::Diagnostic;
@@ -26,6 +27,8 @@ pub struct Takeoff {
     pub hours: Hours,
     /// The same paver on a conventional base, when asked for.
     pub comparison: Option<Comparison>,
+    /// Hours and money of the two bases, when the comparison is asked for.
+    pub beside: Option<Beside>,
     /// The price, when prices are given.
     pub price: Option<Price>,
     system: System,
@@ -61,30 +64,57 @@ pub fn of(design: &Design) -> Result<Takeoff, Vec<Diagnostic>> {
         .access
         .map(|access| (access, super::weight::trips(&weight, &access)));
     let walked_m = trips.map_or(0.0, |(_, trips)| trips.walked_in_m);
-    let hours = crew::hours(&job.crew, &work(design, walked_m));
-    let price = match &job.prices {
+    let work = work(design, walked_m);
+    let hours = crew::hours(&job.crew, &work);
+    let comparison = comparison(design);
+    let mut price = match &job.prices {
         None => None,
         Some(prices) => match price(&mut lines, Some(hours.total), prices, system) {
             Ok(price) => Some(price),
-            Err(error) => {
-                let place = job.places.get(&format!("prices.{}", error.key)).copied();
-                let found = Diagnostic::error("price-too-large", error.to_string());
-                return Err(vec![match place {
-                    Some(place) => found.at(place),
-                    None => found,
-                }]);
-            }
+            Err(error) => return Err(too_large(design, &error)),
         },
+    };
+    let beside = match &comparison {
+        None => None,
+        Some(compared) => {
+            let ground = beside::Ground {
+                work: &work,
+                lines: &lines,
+                delivered_kg: weight.delivered_kg,
+                bedding_density: job.bedding.density,
+                bedding_waste: job.waste.bedding,
+                crew: &job.crew,
+                access: job.access.as_ref(),
+                prices: job.prices.as_ref(),
+                system,
+            };
+            let beside = beside::beside(compared, &ground);
+            if let Some(price) = &mut price {
+                price.unused.retain(|key| key != AGGREGATE);
+            }
+            Some(beside.map_err(|error| too_large(design, &error))?)
+        }
     };
     Ok(Takeoff {
         lines,
         weight,
         trips,
         hours,
-        comparison: comparison(design),
+        comparison,
+        beside,
         price,
         system,
     })
+}
+
+/// The finding that an amount is too large, at its price.
+fn too_large(design: &Design, error: &TooLarge) -> Vec<Diagnostic> {
+    let key = format!("prices.{}", error.key);
+    let found = Diagnostic::error("price-too-large", error.to_string());
+    vec![match design.job.places.get(&key) {
+        Some(place) => found.at(*place),
+        None => found,
+    }]
 }
 
 fn quantities(design: &Design) -> Quantities {
@@ -191,6 +221,9 @@ fn work(design: &Design, walked_m: f64) -> Work {
     Work {
         paved_m2: Some(design.extents.paved.area_mm2 / 1e6),
         base_m2: Some(design.extents.base.area_mm2 / 1e6),
+        panels_m2: Some(design.extents.base.area_mm2 / 1e6),
+        aggregate_m2: Some(0.0),
+        aggregate_m3: Some(0.0),
         dig_m2: Some(design.extents.dig.area_mm2 / 1e6),
         cut_m3: Some(design.dig.earthwork.cut_m3),
         spoil_m3: Some(design.dig.spoil_loose_m3),
