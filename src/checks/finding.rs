@@ -1,4 +1,5 @@
-//! What a check found: its id, how it stands, the value and the limit, where, and by what source.
+//! What a check found: its id, how it stands, the value and the limit, where, and by what source;
+//! and the numbers under which what is not as it should be stands on the plan and in every list.
 
 use crate::diag::Place;
 use crate::geom::Point;
@@ -48,4 +49,73 @@ pub struct Finding {
     pub point: Option<Point>,
     /// The source of the rule.
     pub source: &'static str,
+}
+
+/// A finding in the order in which people read them.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Listed<'a> {
+    /// What was found.
+    pub finding: &'a Finding,
+    /// Its number on the plan; none where all is well or it has no place.
+    pub number: Option<usize>,
+}
+
+/// The findings as people read them, the worst first; those that are not as they should be and
+/// have a place are numbered from 1.
+pub fn listed(findings: &[Finding]) -> Vec<Listed<'_>> {
+    let mut sorted: Vec<&Finding> = findings.iter().collect();
+    sorted.sort_by_key(|finding| std::cmp::Reverse(finding.status));
+    let mut last = 0;
+    let numbered = sorted.into_iter().map(|finding| {
+        let marked = finding.status != Status::Pass && finding.point.is_some();
+        last += usize::from(marked);
+        Listed {
+            finding,
+            number: marked.then_some(last),
+        }
+    });
+    numbered.collect()
+}
+
+/// The number of each finding on the plan, in the order of the findings; see [`listed`].
+pub fn numbers(findings: &[Finding]) -> Vec<Option<usize>> {
+    let listed = listed(findings);
+    let of = |finding: &Finding| {
+        let same = |each: &&Listed| std::ptr::eq(each.finding, finding);
+        listed.iter().find(same).and_then(|each| each.number)
+    };
+    findings.iter().map(of).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Failures are numbered before warnings; what passes or has no place bears no number.
+    #[test]
+    fn troubles_with_a_place_are_numbered_the_worst_first() {
+        let finding = |status, point| Finding {
+            id: "test",
+            status,
+            title: String::new(),
+            value: None,
+            limit: None,
+            unit: "",
+            at: None,
+            where_: None,
+            point,
+            source: "",
+        };
+        let place = Some(Point::new(1.0, 2.0));
+        let findings = [
+            finding(Status::Warn, place),
+            finding(Status::Pass, place),
+            finding(Status::Fail, None),
+            finding(Status::Fail, place),
+            finding(Status::Warn, place),
+        ];
+        assert_eq!(numbers(&findings), [Some(2), None, None, Some(1), Some(3)]);
+        let order: Vec<Option<usize>> = listed(&findings).iter().map(|l| l.number).collect();
+        assert_eq!(order, [None, Some(1), Some(2), Some(3), None]);
+    }
 }

@@ -18,7 +18,7 @@ pub mod site;
 pub mod survey;
 pub mod water;
 
-pub use finding::{Finding, Status};
+pub use finding::{Finding, Listed, Status, listed, numbers};
 
 use crate::design::Design;
 

@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use crate::checks::{self, Finding, Status};
+use crate::checks::{self, Finding, Listed, Status};
 use crate::design::{self, Design};
 use crate::diag::{self, Diagnostic};
 use crate::job;
@@ -62,17 +62,16 @@ fn report(name: &str, text: &str, findings: &[Diagnostic]) {
     }
 }
 
-/// Prints the checks, the worst first, and says how they stand.
+/// Prints the checks, the worst first, each with its number on the plan, and says how they stand.
 pub fn print_checks(findings: &[Finding]) -> Outcome {
-    let mut sorted: Vec<&Finding> = findings.iter().collect();
-    sorted.sort_by_key(|finding| std::cmp::Reverse(finding.status));
-    for finding in sorted {
+    for Listed { finding, number } in checks::listed(findings) {
+        let number = number.map(|n| n.to_string()).unwrap_or_default();
         let place = finding
             .at
             .map(|at| format!(" ({}:{})", at.line, at.column))
             .unwrap_or_default();
         say::line(&format!(
-            "  {:<4}  {:<22} {}{place}",
+            "  {:<4} {number:>2}  {:<22} {}{place}",
             finding.status.word(),
             finding.id,
             finding.title

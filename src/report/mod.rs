@@ -14,7 +14,7 @@ mod water;
 
 use serde_json::{Map, Value, json};
 
-use crate::checks::Finding;
+use crate::checks::{self, Finding};
 use crate::design::Design;
 use crate::draw::Defect;
 use crate::geom::Point;
@@ -86,9 +86,11 @@ pub fn json(
 fn checks(findings: &[Finding]) -> Value {
     findings
         .iter()
-        .map(|finding| {
+        .zip(checks::numbers(findings))
+        .map(|(finding, number)| {
             object([
                 ("id", json!(finding.id)),
+                ("number", json!(number)),
                 ("status", json!(finding.status.word())),
                 ("title", json!(finding.title)),
                 ("value", finding.value.map_or(Value::Null, figure)),

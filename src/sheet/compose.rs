@@ -3,7 +3,7 @@
 //! In: design, takeoff, findings. Out: sheets of the display list, the general one first.
 
 use super::content::Content;
-use super::{from_detail, from_plan, from_section, from_text, layout};
+use super::{from_checks, from_detail, from_plan, from_section, from_text, layout};
 use crate::checks::Finding;
 use crate::design::Design;
 use crate::draw::Sheet;
@@ -20,7 +20,10 @@ pub fn compose(design: &Design, takeoff: &Takeoff, findings: &[Finding]) -> Vec<
 /// What the sheets of a design show.
 pub fn content(design: &Design, takeoff: &Takeoff, findings: &[Finding]) -> Content {
     let spec = &design.job.sheet;
-    let plan = from_plan::plan(design);
+    let mut plan = from_plan::plan(design);
+    if spec.audience == Audience::Crew {
+        plan.troubles = from_checks::troubles(findings);
+    }
     let shown = match spec.audience {
         Audience::Crew => from_text::for_crew(design, takeoff, findings, &plan),
         Audience::Bid => from_text::for_client(design, takeoff, findings),

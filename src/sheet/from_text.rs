@@ -9,16 +9,15 @@ use super::content::FurtherSheet;
 use super::legend::{self, Material};
 use super::model::PlanModel;
 use super::notes;
-use super::table::{Align, Row, Table};
+use super::table::{Align, Table};
 use super::title_block::TitleBlock;
 use super::words::{long, sentence};
 use super::{
-    assumed, bid, from_earth, from_levels, from_setout, from_water, from_work, holds, hours,
-    paver_plan,
+    assumed, bid, from_checks, from_earth, from_levels, from_setout, from_water, from_work, holds,
+    hours, paver_plan,
 };
-use crate::checks::{Finding, Status};
+use crate::checks::Finding;
 use crate::design::Design;
-use crate::draw::Face;
 use crate::job::{Assumed, Audience};
 use crate::takeoff::{Line, Takeoff, Unit};
 use crate::units::print::number;
@@ -48,17 +47,17 @@ pub fn for_crew(
     let system = design.job.sheet.units;
     let lines = takeoff.lines.iter();
     let materials: Vec<Material> = lines.map(|line| material(line, system)).collect();
-    let mut others = by_others(findings);
+    let mut others = from_checks::by_others(findings, Audience::Crew);
     others.extend(by_hand(design));
     let mut general = vec![
         notes::order_of_work(&from_work::work(design)),
-        checks(findings),
+        from_checks::block(findings),
     ];
     general.extend(values(design));
     Shown {
         essential: vec![
             legend::materials(&materials),
-            legend::signs(dig_edge(design)),
+            legend::signs(dig_edge(design), &plan.troubles),
             notes::cautions(&others, Audience::Crew),
         ],
         general,
@@ -95,7 +94,10 @@ pub fn for_client(design: &Design, takeoff: &Takeoff, findings: &[Finding]) -> S
     let price = takeoff.price.as_ref();
     essential.extend(price.map(|price| bid::price(takeoff, price)));
     essential.push(bid::terms(&design.job.info.terms, DRAWN));
-    essential.push(notes::cautions(&by_others(findings), Audience::Bid));
+    essential.push(notes::cautions(
+        &from_checks::by_others(findings, Audience::Bid),
+        Audience::Bid,
+    ));
     let used = |value: &&Assumed| bid::shows(&value.key);
     let shown: Vec<Assumed> = design.job.assumed.iter().filter(used).cloned().collect();
     essential.extend(assumed_block("Assumed", design, &shown));
@@ -103,15 +105,6 @@ pub fn for_client(design: &Design, takeoff: &Takeoff, findings: &[Finding]) -> S
         essential,
         ..Shown::default()
     }
-}
-
-/// What the job shows that others must design.
-fn by_others(findings: &[Finding]) -> Vec<String> {
-    let found = findings.iter();
-    found
-        .filter(|f| f.id == "drop.designed_by_others" && f.status != Status::Pass)
-        .map(|f| f.title.clone())
-        .collect()
 }
 
 /// The values that the job left open, when there are any.
@@ -225,32 +218,6 @@ fn quantity(value: f64, unit: Unit, system: System) -> (String, String) {
         Some((figure, unit)) if !unit.contains('(') => (figure.to_string(), unit.to_string()),
         _ => (words, String::new()),
     }
-}
-
-fn checks(findings: &[Finding]) -> Block {
-    let mut sorted: Vec<&Finding> = findings.iter().collect();
-    sorted.sort_by_key(|f| std::cmp::Reverse(f.status));
-    let mut table = Table::new(&[("Result", Align::Left), ("Check", Align::Stretch)]);
-    for finding in sorted {
-        let (word, face) = match finding.status {
-            Status::Pass => ("pass", None),
-            Status::Warn => ("LOOK", Some(Face::SemiBold)),
-            Status::Fail => ("FAILS", Some(Face::SemiBold)),
-        };
-        let mut words = finding.title.clone();
-        if let Some(place) = &finding.where_
-            && finding.status != Status::Pass
-            && !words.contains(place.as_str())
-        {
-            words = format!("{words} ({place})");
-        }
-        table.rows.push(Row {
-            cells: vec![word.to_string(), words],
-            symbol: Vec::new(),
-            face,
-        });
-    }
-    Block::table("Checks", table)
 }
 
 /// What the job left open, and what the program found by itself.

@@ -4,6 +4,7 @@
 //! item, as it stands on plan or in section.
 
 use super::column::Block;
+use super::model::Trouble;
 use super::section::{GEOTEXTILE, PANEL_FILL, sand};
 use super::table::{Align, Row, SYMBOL_HEIGHT, SYMBOL_WIDTH, Table};
 use super::{hatch, pen, plan, symbol};
@@ -139,8 +140,8 @@ pub enum DigEdge {
     WithBase,
 }
 
-/// The key to lines and marks of the plan.
-pub fn signs(dig: DigEdge) -> Block {
+/// The key to lines and marks of the plan, with the sign of what the checks found where there is any.
+pub fn signs(dig: DigEdge, troubles: &[Trouble]) -> Block {
     let dig_words = match dig {
         DigEdge::Apart => "Dig, edge",
         DigEdge::WithBase => "Dig: as the base",
@@ -155,7 +156,7 @@ pub fn signs(dig: DigEdge) -> Block {
     };
     let ring = cell();
     let trimmed = hatched(135.0, plan::TRIMMED_PITCH, plan::TRIMMED, plan::PANEL);
-    let rows: Vec<(Vec<Item>, &str)> = vec![
+    let mut rows: Vec<(Vec<Item>, &str)> = vec![
         (across(plan::PAVING), "Paving edge"),
         (across(plan::BASE), "Base panels, edge"),
         (across(plan::DIG), dig_words),
@@ -191,5 +192,11 @@ pub fn signs(dig: DigEdge) -> Block {
             "Course, first piece L",
         ),
     ];
+    if let Some(first) = troubles.first() {
+        rows.push((
+            symbol::trouble(Pt::new(SYMBOL_WIDTH / 2.0, middle), first.number),
+            "Number in the checks",
+        ));
+    }
     Block::signs("Signs on the plan", rows)
 }

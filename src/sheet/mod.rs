@@ -17,6 +17,7 @@ pub mod dimension;
 pub mod figure;
 pub mod flow;
 pub mod frame;
+pub mod from_checks;
 pub mod from_detail;
 pub mod from_earth;
 pub mod from_levels;

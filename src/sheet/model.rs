@@ -60,6 +60,17 @@ pub struct PlanModel {
     pub parts: Vec<(String, Point)>,
     /// What the newest revision changed.
     pub clouds: Vec<Cloud>,
+    /// Places of what the checks found.
+    pub troubles: Vec<Trouble>,
+}
+
+/// The place of what a check found.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Trouble {
+    /// Its number in the list of checks.
+    pub number: usize,
+    /// Where it is.
+    pub at: Point,
 }
 
 /// What a plan is cut to, with the match lines at its inner sides.

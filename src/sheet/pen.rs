@@ -160,6 +160,19 @@ pub fn bold(at: Pt, height: f64, anchor: Anchor, words: &str) -> Item {
     lettered(at, 0.0, height, Face::SemiBold, anchor, words)
 }
 
+/// A run of white semi-bold text, for a dark ground.
+pub fn reversed(at: Pt, height: f64, anchor: Anchor, words: &str) -> Item {
+    Item::Text(Text {
+        at,
+        anchor,
+        angle: 0.0,
+        height: Mm(height),
+        face: Face::SemiBold,
+        colour: Colour::WHITE,
+        text: words.to_string(),
+    })
+}
+
 /// A run of black text of any face at any angle (degrees, anticlockwise as seen).
 pub fn lettered(at: Pt, angle: f64, height: f64, face: Face, anchor: Anchor, words: &str) -> Item {
     Item::Text(Text {

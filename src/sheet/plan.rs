@@ -17,7 +17,7 @@ use crate::geom::Point;
 use crate::site::StructureKind;
 
 /// Layers of the sheet in painting order: id and title.
-pub const LAYERS: [(&str, &str); 20] = [
+pub const LAYERS: [(&str, &str); 21] = [
     ("structures", "Structures"),
     ("ground", "Existing ground and depth of dig"),
     ("dig", "Dig"),
@@ -34,6 +34,7 @@ pub const LAYERS: [(&str, &str); 20] = [
     ("section-marks", "Section marks"),
     ("levels", "Levels and falls"),
     ("labels", "Labels"),
+    ("checks", "What the checks found"),
     ("revisions", "Revision clouds"),
     ("section", "Section A–A"),
     ("detail", "Edge detail"),

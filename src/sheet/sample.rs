@@ -330,7 +330,7 @@ fn essential() -> Vec<Block> {
             material("jointing", "Jointing material", "50 lb", "9", "bags"),
             material("load", "Spoil to cart away", "loose", "1", "load"),
         ]),
-        legend::signs(legend::DigEdge::Apart),
+        legend::signs(legend::DigEdge::Apart, &[]),
         notes::cautions(&[], crate::job::Audience::Crew),
     ]
 }

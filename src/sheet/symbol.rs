@@ -235,6 +235,31 @@ pub fn corner_radius(name: &str) -> f64 {
     (far + 0.8).max(3.1)
 }
 
+/// Half the breadth and half the height of the sign of a check's number.
+pub fn trouble_half(number: usize) -> (f64, f64) {
+    let figures = width(&number.to_string(), NOTE, Face::SemiBold);
+    (figures / 2.0 + 2.3, 2.3)
+}
+
+/// The sign of a check's number: white figures on a black ground with pointed ends.
+pub fn trouble(centre: Pt, number: usize) -> Vec<Item> {
+    let (half, rise) = trouble_half(number);
+    let flat = half - 1.5;
+    let outline = [
+        centre.moved(-half, 0.0),
+        centre.moved(-flat, -rise),
+        centre.moved(flat, -rise),
+        centre.moved(half, 0.0),
+        centre.moved(flat, rise),
+        centre.moved(-flat, rise),
+    ];
+    let base = centre.moved(0.0, NOTE / 2.0);
+    vec![
+        pen::polygon(&outline, None, Some(Colour::BLACK)),
+        pen::reversed(base, NOTE, Anchor::Middle, &number.to_string()),
+    ]
+}
+
 /// A small cross where a level is given.
 pub fn level_cross(at: Pt) -> Item {
     let r = 1.1;

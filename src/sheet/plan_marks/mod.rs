@@ -1,12 +1,12 @@
 //! What is lettered on the plan: dimensions, section marks, corners with their levels, courses,
-//! falls, names, radii and panel marks.
+//! falls, names, radii, panel marks and the numbers of what the checks found.
 //!
 //! In: the plan with its ground layers drawn. Out: lines added to their layers, and lettering with
 //! the places that are best for all of it together. What finds no place is keyed to a table; the
 //! mark of a whole panel is left off where there is no clear room in it, and the table says so: the
 //! course number and the position from the start give it.
 //!
-//! Worth, from most to least: dimensions, corners, courses, falls, radii and sills, trimmed panels,
+//! Worth, from most to least: dimensions, corners, what the checks found, courses, falls, radii and sills, trimmed panels,
 //! names, whole panels.
 //!
 //! Paper millimetres, y down; angles in degrees, anticlockwise as seen.
@@ -23,6 +23,7 @@ mod points;
 mod rails;
 mod section_line;
 mod starts;
+mod troubles;
 mod water;
 
 pub use courses::{course_room, courses_on};
@@ -40,6 +41,7 @@ use crate::units::{Length, Precision, print};
 /// What the different marks cost when they are left without a place.
 mod worth {
     pub const CORNER: f64 = 1500.0;
+    pub const TROUBLE: f64 = 1400.0;
     pub const COURSE: f64 = 1200.0;
     pub const FALL: f64 = 1000.0;
     pub const SERVICE: f64 = 1100.0;
@@ -69,12 +71,14 @@ pub fn draw(marks: &mut Marks) -> Vec<Keyed> {
     water::ask(marks);
     names::ask(marks);
     panels::ask(marks);
+    let off_view = troubles::ask(marks);
     let asks = std::mem::take(&mut marks.asks);
     let settled = settle(&mut marks.taken, asks);
     for (layer, item) in settled.items {
         marks.letter(layer, [item]);
     }
     let mut keyed = settled.keyed;
+    keyed.extend(off_view);
     if settled.left > 0 {
         keyed.push(Keyed {
             number: 0,

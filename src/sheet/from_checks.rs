@@ -1,0 +1,76 @@
+//! What the checks found, as the sheet shows it: the list with its numbers, the places of the
+//! numbers on the plan, and what others must design.
+//!
+//! In: findings. Out: a block, places on site in millimetres, cautions.
+
+use super::column::Block;
+use super::model::Trouble;
+use super::table::{Align, Row, Table};
+use crate::checks::{self, Finding, Listed, Status};
+use crate::draw::Face;
+use crate::job::Audience;
+
+/// Where the numbers of the list stand on the plan.
+pub fn troubles(findings: &[Finding]) -> Vec<Trouble> {
+    let place = |each: Listed| {
+        Some(Trouble {
+            number: each.number?,
+            at: each.finding.point?,
+        })
+    };
+    checks::listed(findings)
+        .into_iter()
+        .filter_map(place)
+        .collect()
+}
+
+/// The list of checks, the worst first.
+pub fn block(findings: &[Finding]) -> Block {
+    let listed = checks::listed(findings);
+    let numbered = listed.iter().any(|each| each.number.is_some());
+    let mut columns = vec![("Result", Align::Left), ("Check", Align::Stretch)];
+    if numbered {
+        columns.insert(0, ("No.", Align::Right));
+    }
+    let mut table = Table::new(&columns);
+    for Listed { finding, number } in listed {
+        let (word, face) = match finding.status {
+            Status::Pass => ("pass", None),
+            Status::Warn => ("LOOK", Some(Face::SemiBold)),
+            Status::Fail => ("FAILS", Some(Face::SemiBold)),
+        };
+        let mut words = finding.title.clone();
+        if let Some(place) = &finding.where_
+            && finding.status != Status::Pass
+            && !words.contains(place.as_str())
+        {
+            words = format!("{words} ({place})");
+        }
+        let mut cells = vec![word.to_string(), words];
+        if numbered {
+            cells.insert(0, number.map(|n| n.to_string()).unwrap_or_default());
+        }
+        table.rows.push(Row {
+            cells,
+            symbol: Vec::new(),
+            face,
+        });
+    }
+    Block::table("Checks", table)
+}
+
+/// What the job shows that others must design, for the crew with its number on the plan.
+pub fn by_others(findings: &[Finding], audience: Audience) -> Vec<String> {
+    let others = |each: &Listed| {
+        each.finding.id == "drop.designed_by_others" && each.finding.status != Status::Pass
+    };
+    let words = |each: Listed| {
+        let title = &each.finding.title;
+        match each.number.filter(|_| audience == Audience::Crew) {
+            Some(number) => format!("No. {number}: {title}"),
+            None => title.clone(),
+        }
+    };
+    let listed = checks::listed(findings).into_iter();
+    listed.filter(others).map(words).collect()
+}

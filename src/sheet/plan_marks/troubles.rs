@@ -1,0 +1,52 @@
+//! Numbers of what the checks found, at the places where they found it.
+//!
+//! In: numbers and places. Out: a black sign with its number on a leader to the place; rows for
+//! places that lie off the view. Paper millimetres, y down.
+
+use super::{keyed, where_is, worth};
+use crate::draw::Colour;
+use crate::draw::paper::Rect;
+use crate::sheet::labels::{Ask, CLEAR, Keyed, Request, led, touching};
+use crate::sheet::plan::Marks;
+use crate::sheet::{pen, symbol};
+
+/// Radius of the dot at the place.
+const DOT: f64 = 0.7;
+
+/// Asks for the place of every number in view; gives rows for those off it.
+pub fn ask(marks: &mut Marks) -> Vec<Keyed> {
+    let room = marks.taken.room();
+    let mut off = Vec::new();
+    for trouble in &marks.model.troubles {
+        let number = trouble.number;
+        let at = marks.at(trouble.at);
+        if !room.holds(Rect::between(at, at)) {
+            off.push(Keyed {
+                number: 0,
+                words: format!("Number {number} of the checks"),
+                place: where_is(marks.model, trouble.at),
+            });
+            continue;
+        }
+        let candidates = led(&marks.taken, at, symbol::trouble_half(number), 60.0);
+        marks.ask(Ask {
+            request: Request {
+                // It is seen wherever it stands, and stands by its place.
+                shy: 0.3,
+                ..Request::new(worth::TROUBLE, candidates)
+            },
+            layer: "checks",
+            drawn: Box::new(move |candidate| {
+                let to = touching(candidate.bounds().grown(CLEAR - 0.5), at);
+                let mut items = vec![
+                    pen::circle(at, DOT, None, Some(Colour::BLACK)),
+                    pen::line(at, to, pen::FINE),
+                ];
+                items.extend(symbol::trouble(candidate.bounds().centre, number));
+                items
+            }),
+            otherwise: keyed(marks, trouble.at, format!("Number {number} of the checks")),
+        });
+    }
+    off
+}
