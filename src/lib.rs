@@ -5,8 +5,8 @@
 //! Data flows one way. The modules below are listed from the ground up, and a file imports only
 //! from modules listed before its own (kept true by `tests/layering.rs`):
 //!
-//! `parallel`, `units`, `geom`, `diag`, `draw`, `export`, `survey`, `site`, `levels`, `crew`,
-//! `jointing`, `textile`, `screed`, `edging`, `panels`, `paving`, `job`, `design`, `takeoff`,
+//! `parallel`, `units`, `language`, `geom`, `diag`, `draw`, `export`, `survey`, `site`, `levels`,
+//! `crew`, `jointing`, `textile`, `screed`, `edging`, `panels`, `paving`, `job`, `design`, `takeoff`,
 //! `checks`, `report`, `sheet`, `cli`.
 //!
 //! Conventions, everywhere below `draw`'s side of the wall: site coordinates are millimetres in
@@ -24,6 +24,7 @@ pub mod export;
 pub mod geom;
 pub mod job;
 pub mod jointing;
+pub mod language;
 pub mod levels;
 pub mod panels;
 pub mod parallel;

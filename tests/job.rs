@@ -3,6 +3,7 @@
 use groundsheet::diag::{Diagnostic, render};
 use groundsheet::geom::Point;
 use groundsheet::job::{STARTER, read};
+use groundsheet::language::{Language, Languages};
 use groundsheet::levels::FallDirection;
 use groundsheet::paving::{Bond, Shift};
 
@@ -652,4 +653,34 @@ fn two_areas_of_one_name_are_refused_at_the_second() {
     assert_eq!(errors.len(), 1, "{said:?}");
     assert_eq!(errors[0].place.map(|p| (p.line, p.column)), Some((4, 12)));
     assert_eq!(errors[0].code, "area-name");
+}
+
+/// What `language` may be, in either place.
+#[test]
+fn languages_are_one_or_two_of_those_known() {
+    let job = |sheet: &str, own: &str| {
+        format!(
+            "job: {{title: T}}\nsheet: {{units: metric{sheet}}}\npaving:\n  - rectangle: {{corner: [0, 0], width: 4 m, depth: 3 m}}\npavers:\n  field: {{size: [200 mm, 100 mm], thickness: 60 mm}}\n{own}"
+        )
+    };
+    let read = |sheet: &str, own: &str| groundsheet::job::read(job(sheet, own).as_bytes());
+    let of = |sheet: &str, own: &str| read(sheet, own).expect("the job reads").sheet.languages;
+    assert_eq!(of("", ""), Languages::only(Language::English));
+    assert_eq!(of("", "language: fr"), Languages::only(Language::French));
+    assert_eq!(of(", language: es", ""), Languages::only(Language::Spanish));
+    let both = of(", language: [fr, en]", "");
+    assert_eq!(both.first, Language::French);
+    assert_eq!(both.second, Some(Language::English));
+    for (sheet, own) in [
+        (", language: de", ""),
+        (", language: []", ""),
+        (", language: {en: es}", ""),
+        (", language: [en, en]", ""),
+        (", language: [en, es, fr]", ""),
+        (", language: en", "language: en"),
+    ] {
+        let errors = read(sheet, own).expect_err("it is refused");
+        assert_eq!(errors.len(), 1, "{sheet}: {errors:?}");
+        assert!(errors[0].place.is_some());
+    }
 }

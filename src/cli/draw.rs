@@ -141,7 +141,7 @@ fn set(stem: &str, worked: &Worked, options: &Options) -> Result<Set, String> {
         author: info.prepared_by.clone().unwrap_or_default(),
         subject: info.site.clone().unwrap_or_default(),
         date: info.date.clone(),
-        language: info.language.clone(),
+        language: worked.design.job.sheet.languages.first.code().to_string(),
     };
     let pictures = |index: usize| -> Result<Vec<(String, Vec<u8>)>, String> {
         let name = match index {

@@ -12,6 +12,8 @@ pub struct Sheet {
     pub height: Mm,
     /// Title, for metadata and the outline.
     pub title: String,
+    /// Language of its words by ISO 639-1; empty for English.
+    pub language: String,
     /// The layers, in order; groups name them by id.
     pub layers: Vec<Layer>,
     /// What is on it, in painting order.

@@ -101,6 +101,7 @@ mod tests {
             width: Mm(150.0),
             height: Mm(30.0),
             title: "Test".to_string(),
+            language: String::new(),
             layers: Vec::new(),
             items: vec![Item::Text(Text {
                 at: Pt::new(75.0, 20.0),

@@ -62,6 +62,9 @@ pub fn svg(sheet: &Sheet) -> String {
         .add(labelled("desc", "sheet-desc", &description(sheet)))
         .add(defs)
         .add(paper);
+    if !sheet.language.is_empty() {
+        document = document.set("lang", plain(&sheet.language));
+    }
     for element in body {
         document = document.add(element);
     }
@@ -268,6 +271,7 @@ mod tests {
             width: Mm(297.0),
             height: Mm(210.0),
             title: "Patio <1> & \"steps\"".to_string(),
+            language: String::new(),
             layers: vec![Layer {
                 id: "panels".to_string(),
                 title: "Panels".to_string(),

@@ -10,6 +10,7 @@ use super::shape::{self, Points, Shape};
 use super::tree::{Node, Value};
 use crate::diag::{Diagnostic, Place};
 use crate::geom::Point;
+use crate::language::say;
 use crate::levels::Spot;
 use crate::site::{
     AreaSpec, NoteKind, OutlineItem, Site, SitePlace, StructureKind, StructureSpec, lettered,
@@ -270,7 +271,7 @@ pub fn areas<'a>(r: &mut Reader, points: &Points, root: &Map<'a>) -> Vec<Area<'a
         });
         out.push(Area {
             map,
-            name: name.unwrap_or_else(|| format!("Area {}", index + 1)),
+            name: name.unwrap_or_else(|| say!(r.languages, "Area {number}", number = index + 1)),
             shapes,
         });
     }

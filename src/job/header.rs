@@ -1,12 +1,14 @@
-//! `job`, `sheet` and `language`: who and where, and how the sheet is drawn.
+//! `job`, `sheet` and their languages: who and where, and how the sheet is drawn.
 //!
 //! In: the nodes. Out: [`Info`] and [`SheetSpec`].
 
+use super::meaning::Meaning;
 use super::model::{Audience, Info, Revision, ScaleChoice, SectionLine, SheetSpec};
 use super::reader::{Bound, Map, Reader, angle};
 use super::shape::{Points, pair, point};
 use super::tree::{Node, Value};
 use crate::geom::Point;
+use crate::language::{Language, Languages};
 use crate::units::System;
 
 /// Names of paper that a job may ask for.
@@ -44,19 +46,16 @@ const KEYS: [&str; 9] = [
 ];
 
 /// Keys of `sheet`.
-const SHEET_KEYS: [&str; 7] = [
-    "units", "paper", "turn", "scale", "north", "audience", "section",
+const SHEET_KEYS: [&str; 8] = [
+    "units", "paper", "turn", "scale", "north", "audience", "section", "language",
 ];
 
-/// Reads `job` and `language`.
+/// What `language` may be.
+const LANGUAGES: &str = "en, es, fr, or two of them such as [en, es]";
+
+/// Reads `job`.
 pub fn info(r: &mut Reader, root: &Map<'_>) -> Info {
-    let mut info = Info {
-        language: r
-            .word_at(root, "language", &[("en", "en")])
-            .unwrap_or("en")
-            .to_owned(),
-        ..Info::default()
-    };
+    let mut info = Info::default();
     let Some(node) = r.required(root, "job", "job: {title: …}") else {
         return info;
     };
@@ -183,7 +182,49 @@ pub fn units(r: &mut Reader, root: &Map<'_>) -> System {
         .unwrap_or_default()
 }
 
-/// Reads `sheet`; `units` has been read before.
+/// The languages of the sheets: `sheet.language`, or `language` beside it.
+pub fn languages(r: &mut Reader, root: &Map<'_>) -> Languages {
+    let sheet = match root.get("sheet").map(|node| &node.value) {
+        Some(Value::Map(entries)) => entries.iter().find(|entry| entry.key == "language"),
+        _ => None,
+    };
+    let (node, path) = match (sheet, root.entry("language")) {
+        (Some(entry), other) => {
+            if let Some(other) = other {
+                let found = "the language is stated here and under sheet";
+                r.error("language", other.place, found, "sheet.language alone");
+            }
+            (&entry.node, "sheet.language")
+        }
+        (None, Some(entry)) => (&entry.node, "language"),
+        (None, None) => return Languages::default(),
+    };
+    let items = match &node.value {
+        Value::Scalar(_, Meaning::Nothing) => return Languages::default(),
+        Value::List(items) => items.as_slice(),
+        _ => std::slice::from_ref(node),
+    };
+    if items.is_empty() || items.len() > 2 {
+        r.wrong(node, path, LANGUAGES);
+    }
+    let mut read: Vec<Language> = Vec::new();
+    for item in items.iter().take(2) {
+        let Some(language) = r.word(item, path, &Language::ALL) else {
+            continue;
+        };
+        if read.contains(&language) {
+            let found = "the language is named twice";
+            r.error("language", item.place, found, LANGUAGES);
+        }
+        read.push(language);
+    }
+    Languages {
+        first: read.first().copied().unwrap_or_default(),
+        second: read.get(1).copied(),
+    }
+}
+
+/// Reads `sheet`; `units` and languages have been read before.
 pub fn sheet(r: &mut Reader, root: &Map<'_>, units: System, points: &Points) -> SheetSpec {
     let map = r.block(root, "sheet", &SHEET_KEYS);
     let papers = PAPERS.map(|name| (name, name));
@@ -208,6 +249,7 @@ pub fn sheet(r: &mut Reader, root: &Map<'_>, units: System, points: &Points) -> 
         audience: audiences.next().unwrap_or(Audience::Crew),
         further_audiences: audiences.collect(),
         sections: sections(r, &map, points),
+        languages: r.languages,
     }
 }
 

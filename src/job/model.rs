@@ -8,6 +8,7 @@ use crate::diag::{Diagnostic, Place};
 use crate::edging::EdgingSpec;
 use crate::geom::Point;
 use crate::jointing::JointingSpec;
+use crate::language::Languages;
 use crate::levels::{BackfillSpec, DrainSpec, FinishSpec, LevelsSpec, Rainfall};
 use crate::panels::{CourseStarts, PanelsSpec};
 use crate::paving::{PaverSpec, PavingSpec};
@@ -119,8 +120,6 @@ pub struct Info {
     pub revisions: Vec<Revision>,
     /// Terms of the offer, printed on a bid sheet.
     pub terms: Vec<String>,
-    /// Language of the sheet.
-    pub language: String,
 }
 
 /// One row of the revision table.
@@ -153,6 +152,8 @@ pub struct SheetSpec {
     pub further_audiences: Vec<Audience>,
     /// Section lines on plan, in order; empty: one is chosen by the program.
     pub sections: Vec<SectionLine>,
+    /// Languages of what is printed.
+    pub languages: Languages,
 }
 
 /// A section line on plan.

@@ -122,6 +122,7 @@ fn place_paths(node: &Node, path: String, place: Place, places: &mut BTreeMap<St
 fn whole(r: &mut Reader, root: &Map<'_>) -> Option<Job> {
     let units = header::units(r, root);
     r.metric = units == System::Metric;
+    r.languages = header::languages(r, root);
     let info = header::info(r, root);
     let site_map = r.block(
         root,

@@ -10,6 +10,7 @@ use super::meaning::Meaning;
 use super::model::Assumed;
 use super::tree::{Entry, Node, Value};
 use crate::diag::{Diagnostic, Place};
+use crate::language::Languages;
 use crate::units::{Angle, Area, Density, Fall, Length, Mass, Misread, Rain, Volume};
 
 /// Most findings that are kept; one more says that there are further ones.
@@ -31,6 +32,8 @@ pub struct Reader {
     pub assumed: Vec<Assumed>,
     /// Whether metric defaults hold.
     pub metric: bool,
+    /// Languages of the sheets.
+    pub languages: Languages,
 }
 
 /// What a number must be.

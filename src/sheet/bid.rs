@@ -14,6 +14,7 @@ use super::words::{self, depths, sentence};
 use crate::design::{AreaDesign, Design};
 use crate::draw::{Anchor, Face, Item, Pt};
 use crate::job::model::Conventional;
+use crate::language::say;
 use crate::paving::{Lay, PavingSpec, Place};
 use crate::takeoff::weight::SPOIL;
 use crate::takeoff::{Comparison, Price, Takeoff};
@@ -52,7 +53,11 @@ pub fn offer(design: &Design, takeoff: &Takeoff) -> Block {
         ]);
     }
     table.row(vec![
-        format!("Dig {} deep below the finished surface", depths(design)),
+        say!(
+            design.job.sheet.languages,
+            "Dig {depth} deep below the finished surface",
+            depth = depths(design)
+        ),
         print::volume(Volume::from_m3(design.dig.earthwork.cut_m3), system),
     ]);
     if let Some(line) = takeoff.line(SPOIL) {
@@ -224,7 +229,11 @@ fn comparison_table(design: &Design, takeoff: &Takeoff, compared: &Comparison) -
     let mut row = |what: &str, here: String, there: String| {
         table.row(vec![what.to_string(), here, there]);
     };
-    row("Dig below finish", depths(design), thin(compared.depth_mm));
+    row(
+        "Dig below finish",
+        depths(design).say(design.job.sheet.languages),
+        thin(compared.depth_mm),
+    );
     row(
         "Cut",
         volume(design.dig.earthwork.cut_m3),

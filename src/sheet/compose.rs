@@ -29,6 +29,7 @@ pub fn content(design: &Design, takeoff: &Takeoff, findings: &[Finding]) -> Cont
         Audience::Bid => from_text::for_client(design, takeoff, findings),
     };
     Content {
+        languages: spec.languages,
         system: spec.units,
         paper: spec.paper.as_deref().and_then(Paper::named),
         turned: spec.landscape.map(|landscape| {

@@ -11,11 +11,14 @@ use super::section::SectionModel;
 use super::title_block::TitleBlock;
 use crate::draw::paper::{Orientation, Paper};
 use crate::draw::scale::Scale;
+use crate::language::Languages;
 use crate::units::System;
 
 /// What the set of sheets shows.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Content {
+    /// Languages of what is printed.
+    pub languages: Languages,
     /// Units of what is printed.
     pub system: System,
     /// Paper, when stated.

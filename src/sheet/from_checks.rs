@@ -9,6 +9,7 @@ use super::table::{Align, Row, Table};
 use crate::checks::{self, Finding, Listed, Status};
 use crate::draw::Face;
 use crate::job::Audience;
+use crate::language::{Phrase, phrase};
 
 /// Where the numbers of the list stand on the plan.
 pub fn troubles(findings: &[Finding]) -> Vec<Trouble> {
@@ -60,15 +61,15 @@ pub fn block(findings: &[Finding]) -> Block {
 }
 
 /// What the job shows that others must design, for the crew with its number on the plan.
-pub fn by_others(findings: &[Finding], audience: Audience) -> Vec<String> {
+pub fn by_others(findings: &[Finding], audience: Audience) -> Vec<Phrase> {
     let others = |each: &Listed| {
         each.finding.id == "drop.designed_by_others" && each.finding.status != Status::Pass
     };
     let words = |each: Listed| {
-        let title = &each.finding.title;
+        let title = Phrase::own(each.finding.title.clone());
         match each.number.filter(|_| audience == Audience::Crew) {
-            Some(number) => format!("No. {number}: {title}"),
-            None => title.clone(),
+            Some(number) => phrase!("No. {number}: {title}", number, title),
+            None => title,
         }
     };
     let listed = checks::listed(findings).into_iter();

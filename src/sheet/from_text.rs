@@ -19,6 +19,7 @@ use super::{
 use crate::checks::Finding;
 use crate::design::Design;
 use crate::job::{Assumed, Audience};
+use crate::language::{Phrase, phrase};
 use crate::takeoff::{Line, Takeoff, Unit};
 use crate::units::print::number;
 use crate::units::{Length, Mass, Precision, System, Volume, print};
@@ -45,12 +46,13 @@ pub fn for_crew(
     plan: &PlanModel,
 ) -> Shown {
     let system = design.job.sheet.units;
+    let languages = design.job.sheet.languages;
     let lines = takeoff.lines.iter();
     let materials: Vec<Material> = lines.map(|line| material(line, system)).collect();
     let mut others = from_checks::by_others(findings, Audience::Crew);
     others.extend(by_hand(design));
     let mut general = vec![
-        notes::order_of_work(&from_work::work(design)),
+        notes::order_of_work(&from_work::work(design), languages),
         from_checks::block(findings),
     ];
     general.extend(values(design));
@@ -58,7 +60,7 @@ pub fn for_crew(
         essential: vec![
             legend::materials(&materials),
             legend::signs(dig_edge(design), &plan.troubles),
-            notes::cautions(&others, Audience::Crew),
+            notes::cautions(&others, Audience::Crew, languages),
         ],
         general,
         further: further(design, takeoff, plan),
@@ -97,6 +99,7 @@ pub fn for_client(design: &Design, takeoff: &Takeoff, findings: &[Finding]) -> S
     essential.push(notes::cautions(
         &from_checks::by_others(findings, Audience::Bid),
         Audience::Bid,
+        design.job.sheet.languages,
     ));
     let used = |value: &&Assumed| bid::shows(&value.key);
     let shown: Vec<Assumed> = design.job.assumed.iter().filter(used).cloned().collect();
@@ -114,16 +117,17 @@ fn assumed_block(title: &str, design: &Design, values: &[Assumed]) -> Option<Blo
 }
 
 /// For each buried service near the dig: where to dig by hand.
-fn by_hand(design: &Design) -> Vec<String> {
+fn by_hand(design: &Design) -> Vec<Phrase> {
     let near = design
         .services
         .iter()
         .filter(|s| !s.buried.band.0.is_empty());
     near.map(|service| {
         let zone = long(design, service.spec.zone);
-        format!(
-            "{}: dig by hand within {zone} of its marks; no machine, no nail there. Have it located before any digging.",
-            sentence(&service.spec.name)
+        phrase!(
+            "{service}: dig by hand within {zone} of its marks; no machine, no nail there. Have it located before any digging.",
+            service = sentence(&service.spec.name),
+            zone
         )
     })
     .collect()
@@ -143,6 +147,7 @@ pub fn title(design: &Design) -> TitleBlock {
     let info = &design.job.info;
     let or_blank = |words: &Option<String>| words.clone().unwrap_or_default();
     TitleBlock {
+        languages: design.job.sheet.languages,
         title: info.title.clone(),
         number: or_blank(&info.number),
         client: or_blank(&info.client),

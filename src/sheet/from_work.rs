@@ -6,6 +6,7 @@
 use super::notes::Work;
 use super::words::{self, depths};
 use crate::design::Design;
+use crate::language::{Ordinal, Phrase, phrase};
 use crate::paving::Form;
 use crate::units::print;
 
@@ -17,36 +18,41 @@ pub fn work(design: &Design) -> Work {
     let tolerance =
         |inch: f64, metric: f64| format!("±{}", thin(words::stated(design, inch, metric)));
     let start = |spec: Option<&crate::site::StartSpec>| {
-        spec.map_or("the start corner".to_string(), |s| {
-            format!("corner {} along {}", s.corner, s.along)
+        spec.map_or(phrase!("the start corner"), |s| {
+            phrase!(
+                "corner {corner} along {edge}",
+                corner = &s.corner,
+                edge = &s.along
+            )
         })
     };
-    let spacing = design.rails.spacing_mm.map_or("as drawn".to_string(), long);
+    let spacing = design.rails.spacing_mm;
+    let spacing = spacing.map_or(phrase!("as drawn"), |mm| Phrase::own(long(mm)));
     Work {
         depth: depths(design),
         past: long(job.dig_extension.max(job.base_extension)),
         lap: long(job.textile.overlap),
         bedding: [thin(job.bedding.loose), thin(job.bedding.compacted)],
         rails: [
-            format!("{} outside diameter", thin(job.bedding.rails.diameter)),
+            phrase!(
+                "{diameter} outside diameter",
+                diameter = thin(job.bedding.rails.diameter)
+            ),
             spacing,
         ],
         start: start(job.panels_start.as_ref()),
         stagger: long(job.panels.min_stagger),
         paving: paving_start(
             design,
-            &start(job.paving_starts.first().and_then(Option::as_ref)),
+            start(job.paving_starts.first().and_then(Option::as_ref)),
         ),
         nails: nails(design),
         bends: bends(design),
         settle: settle(design),
         patch: long(job.bedding.test_patch),
         mist: [
-            match job.jointing.mist {
-                1 => "1 pass".to_string(),
-                many => format!("{many} passes"),
-            },
-            format!("{} h", print::number(job.jointing.dry, 1)),
+            phrase!("{count} pass | {count} passes", count = job.jointing.mist),
+            Phrase::own(format!("{} h", print::number(job.jointing.dry, 1))),
         ],
         below: thin(job.jointing.below),
         tolerance: tolerance(0.125, 3.0),
@@ -55,75 +61,82 @@ pub fn work(design: &Design) -> Work {
 }
 
 /// Where the pavers start, and what a search moved the bond by.
-fn paving_start(design: &Design, start: &str) -> String {
+fn paving_start(design: &Design, start: Phrase) -> Phrase {
     let Some(search) = design.areas.first().and_then(|area| area.paving.search) else {
-        return start.to_string();
+        return start;
     };
     let [along, across] = search.shift.map(|mm| words::long(design, mm));
-    format!(
-        "{start}, the bond shifted {along} along its courses and {across} across them ({} slivers \
-         instead of {})",
-        search.best.slivers, search.fixed.slivers
+    phrase!(
+        "{start}, the bond shifted {along} along its courses and {across} across them ({best} slivers instead of {fixed})",
+        start,
+        along,
+        across,
+        best = search.best.slivers,
+        fixed = search.fixed.slivers
     )
 }
 
 /// Which holes of the edge restraint take a nail.
-fn nails(design: &Design) -> String {
+fn nails(design: &Design) -> Phrase {
     let edging = &design.job.edging;
     let nail = words::long(design, edging.nail);
-    let straight = ordinal(edging.nail_every);
+    let straight = Ordinal(edging.nail_every);
     let curved = design
         .edging
         .by_edge
         .iter()
         .any(|edge| edge.bend_mm().is_some());
     match (curved, edging.curve_nail_every) {
-        (false, _) => {
-            format!("{nail} nails in the first, every {straight} and the last hole of each piece")
-        }
-        (true, 1) => format!(
-            "{nail} nails in the first, every {straight} and the last hole of each piece, on curves in every hole"
+        (false, _) => phrase!(
+            "{nail} nails in the first, every {straight} and the last hole of each piece",
+            nail,
+            straight
         ),
-        (true, n) => format!(
-            "{nail} nails in the first, every {straight} and the last hole of each piece, on curves in every {}",
-            ordinal(n)
+        (true, 1) => phrase!(
+            "{nail} nails in the first, every {straight} and the last hole of each piece, on curves in every hole",
+            nail,
+            straight
+        ),
+        (true, n) => phrase!(
+            "{nail} nails in the first, every {straight} and the last hole of each piece, on curves in every {curved}",
+            nail,
+            straight,
+            curved = Ordinal(n)
         ),
     }
 }
 
 /// Each curve of the edge restraint with the radius that its pieces are bent to.
-fn bends(design: &Design) -> String {
+fn bends(design: &Design) -> Option<Phrase> {
     let edges = design.edging.by_edge.iter();
     let bends = edges.filter_map(|edge| {
         let radius = words::long(design, edge.bend_mm()?);
-        Some(match edge.laid.len() {
-            1 => format!("1 piece along {} to a radius of {radius}", edge.edge),
-            many => format!("{many} pieces along {} to a radius of {radius}", edge.edge),
-        })
+        Some(phrase!(
+            "{count} piece along {edge} to a radius of {radius} | {count} pieces along {edge} to a radius of {radius}",
+            count = edge.laid.len(),
+            edge = &edge.edge,
+            radius
+        ))
     });
-    bends.collect::<Vec<_>>().join("; ")
+    let bends: Vec<Phrase> = bends.collect();
+    (!bends.is_empty()).then(|| Phrase::row(bends, "; "))
 }
 
 /// How what is laid is settled: a plate compactor cracks slabs.
-fn settle(design: &Design) -> String {
+fn settle(design: &Design) -> Phrase {
     let laid = design.areas.iter().flat_map(|area| &area.paving.courses);
     let forms: Vec<Form> = laid
         .map(|laid| design.job.pavers[laid.paver].form())
         .collect();
     match (forms.contains(&Form::Paver), forms.contains(&Form::Slab)) {
-        (_, false) => "settle the pavers with a plate compactor on a soft pad, three passes",
-        (false, true) => "settle the slabs with a mallet or a light roller, never with a plate compactor",
-        (true, true) => "settle the pavers with a plate compactor on a soft pad, three passes, and the slabs with a mallet or a light roller only",
+        (_, false) => {
+            phrase!("settle the pavers with a plate compactor on a soft pad, three passes")
+        }
+        (false, true) => phrase!(
+            "settle the slabs with a mallet or a light roller, never with a plate compactor"
+        ),
+        (true, true) => phrase!(
+            "settle the pavers with a plate compactor on a soft pad, three passes, and the slabs with a mallet or a light roller only"
+        ),
     }
-    .to_string()
-}
-
-fn ordinal(n: u32) -> String {
-    let ending = match (n % 10, n % 100) {
-        (1, k) if k != 11 => "st",
-        (2, k) if k != 12 => "nd",
-        (3, k) if k != 13 => "rd",
-        _ => "th",
-    };
-    format!("{n}{ending}")
 }

@@ -5,12 +5,13 @@
 
 use super::column::{Block, Entry};
 use crate::job::Audience;
+use crate::language::{Languages, Phrase, phrase};
 
 /// What the order of work takes from the job, ready to print.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Work {
     /// Depth from finish to formation.
-    pub depth: String,
+    pub depth: Phrase,
     /// How far the dig runs past open edges.
     pub past: String,
     /// Lap of the geotextile.
@@ -18,23 +19,23 @@ pub struct Work {
     /// Bedding as spread and once compacted.
     pub bedding: [String; 2],
     /// Rail diameter and spacing.
-    pub rails: [String; 2],
+    pub rails: [Phrase; 2],
     /// Start corner and edge of the panels.
-    pub start: String,
+    pub start: Phrase,
     /// Least distance between cross joints.
     pub stagger: String,
     /// Start corner and edge of the pavers.
-    pub paving: String,
+    pub paving: Phrase,
     /// Nail, and how many holes between nails, on straight edges and on curves.
-    pub nails: String,
-    /// Each curve and the radius that its pieces are bent to; empty without curves.
-    pub bends: String,
+    pub nails: Phrase,
+    /// Each curve and the radius that its pieces are bent to; none without curves.
+    pub bends: Option<Phrase>,
     /// How pavers or slabs are settled.
-    pub settle: String,
+    pub settle: Phrase,
     /// Side of the test patch.
     pub patch: String,
     /// Passes of mist, and for how long the joints stay dry after them.
-    pub mist: [String; 2],
+    pub mist: [Phrase; 2],
     /// How far the jointing material stays below the pavers' top.
     pub below: String,
     /// Tolerance of finished surfaces, such as ±1/8″.
@@ -44,67 +45,128 @@ pub struct Work {
 }
 
 /// Order of work with hold points.
-pub fn order_of_work(work: &Work) -> Block {
+pub fn order_of_work(work: &Work, languages: Languages) -> Block {
+    let Work {
+        depth,
+        past,
+        lap,
+        patch,
+        stagger,
+        below,
+        settle,
+        tolerance,
+        rough,
+        ..
+    } = work;
+    let [loose, compacted] = &work.bedding;
+    let [rail, spacing] = &work.rails;
+    let [passes, dry] = &work.mist;
     let steps = [
-        format!("Have buried utilities located and marked. Set out the corners by the ties; prove the shape by its diagonals. HOLD: corners within {} and the way the water runs agreed.", work.tolerance),
-        format!("Dig to the formation level, {} below finish, {} past open edges. Keep the fall in the bottom of the dig. HOLD: formation levels at every corner within {} of the table; soft spots dug out and filled.", work.depth, work.past, work.rough),
-        "Compact the bottom of the dig. Stop where it pumps or rings hollow, and ask.".to_string(),
-        format!("Lay the geotextile flat, laps {}, without folds.", work.lap),
-        format!("Set rails of {} on the fall, {} apart; spread bedding and strike it off at {}. Lift the rails, fill their tracks.", work.rails[0], work.rails[1], work.bedding[0]),
-        format!("Compact the bedding with a plate compactor from {} to {}; prove it first by a test patch {} square. HOLD: the patch settles from {} to {}; bedding within {} of the table. Keep off it until panels lie.", work.bedding[0], work.bedding[1], work.patch, work.bedding[0], work.bedding[1], work.tolerance),
-        format!("Lay panels from {}, locking sides together. First pieces as marked at each course. Cross joints of neighbouring courses at least {} apart; never four corners together. Trim only with the saw outside the base.", work.start, work.stagger),
-        format!("HOLD: panel tops within {} of the table, flat, tight and not rocking; edges of the base in line.", work.tolerance),
-        format!("Lay pavers from {}; keep joint lines straight with a string; cut closers last.", work.paving),
+        phrase!(
+            "Have buried utilities located and marked. Set out the corners by the ties; prove the shape by its diagonals. HOLD: corners within {tolerance} and the way the water runs agreed.",
+            tolerance
+        ),
+        phrase!(
+            "Dig to the formation level, {depth} below finish, {past} past open edges. Keep the fall in the bottom of the dig. HOLD: formation levels at every corner within {rough} of the table; soft spots dug out and filled.",
+            depth,
+            past,
+            rough
+        ),
+        phrase!("Compact the bottom of the dig. Stop where it pumps or rings hollow, and ask."),
+        phrase!("Lay the geotextile flat, laps {lap}, without folds.", lap),
+        phrase!(
+            "Set rails of {rail} on the fall, {spacing} apart; spread bedding and strike it off at {loose}. Lift the rails, fill their tracks.",
+            rail,
+            spacing,
+            loose
+        ),
+        phrase!(
+            "Compact the bedding with a plate compactor from {loose} to {compacted}; prove it first by a test patch {patch} square. HOLD: the patch settles from {loose} to {compacted}; bedding within {tolerance} of the table. Keep off it until panels lie.",
+            loose,
+            compacted,
+            patch,
+            tolerance
+        ),
+        phrase!(
+            "Lay panels from {start}, locking sides together. First pieces as marked at each course. Cross joints of neighbouring courses at least {stagger} apart; never four corners together. Trim only with the saw outside the base.",
+            start = &work.start,
+            stagger
+        ),
+        phrase!(
+            "HOLD: panel tops within {tolerance} of the table, flat, tight and not rocking; edges of the base in line.",
+            tolerance
+        ),
+        phrase!(
+            "Lay pavers from {start}; keep joint lines straight with a string; cut closers last.",
+            start = &work.paving
+        ),
         edge_step(work),
-        format!("Sweep dry jointing material in until joints are full to {} below the top; {}; refill; sweep every grain off before wetting.", work.below, work.settle),
-        format!("Wet the joints with {} of fine mist, each soaked in before the next, never flooded. HOLD: surface clean before the first pass; no rain, traffic or sprinkler for {} after the last.", work.mist[0], work.mist[1]),
-        "Backfill beside the restraint below the pavers' edge, so that water leaves. HOLD: fall checked with a level, client walks the job.".to_string(),
+        phrase!(
+            "Sweep dry jointing material in until joints are full to {below} below the top; {settle}; refill; sweep every grain off before wetting.",
+            below,
+            settle
+        ),
+        phrase!(
+            "Wet the joints with {passes} of fine mist, each soaked in before the next, never flooded. HOLD: surface clean before the first pass; no rain, traffic or sprinkler for {dry} after the last.",
+            passes,
+            dry
+        ),
+        phrase!(
+            "Backfill beside the restraint below the pavers' edge, so that water leaves. HOLD: fall checked with a level, client walks the job."
+        ),
     ];
     let entries = steps
         .iter()
         .enumerate()
-        .map(|(i, words)| Entry::marked(&format!("{}.", i + 1), words))
+        .map(|(i, step)| Entry::marked(&format!("{}.", i + 1), &languages.lines(step)))
         .collect();
-    Block::paragraphs("Order of work", entries)
+    Block::paragraphs(&languages.label(&phrase!("Order of work")), entries)
 }
 
 /// The step of the edge restraint; curves are named with their radius.
-fn edge_step(work: &Work) -> String {
-    if work.bends.is_empty() {
-        return format!(
-            "Set the edge restraint tight against the pavers and nail it through the base: {}.",
-            work.nails
-        );
+fn edge_step(work: &Work) -> Phrase {
+    let nails = &work.nails;
+    match &work.bends {
+        None => phrase!(
+            "Set the edge restraint tight against the pavers and nail it through the base: {nails}.",
+            nails
+        ),
+        Some(bends) => phrase!(
+            "Bend the edge restraint before it is laid: {bends}. Set it tight against the pavers and nail it through the base: {nails}.",
+            bends,
+            nails
+        ),
     }
-    format!(
-        "Bend the edge restraint before it is laid: {}. Set it tight against the pavers and nail it \
-         through the base: {}.",
-        work.bends, work.nails
-    )
 }
 
 /// The cautions that every sheet carries; `others` are what this job shows that others must
 /// design. A bid sheet leaves out those that only concern whoever does the work.
-pub fn cautions(others: &[String], audience: Audience) -> Block {
-    let first =
-        "Before any digging, have every buried pipe and cable located and marked by its owner.";
+pub fn cautions(others: &[Phrase], audience: Audience, languages: Languages) -> Block {
+    let first = phrase!(
+        "Before any digging, have every buried pipe and cable located and marked by its owner."
+    );
     let work = [
-        "Cutting dust harms lungs: cut wet or with extraction; wear a fitted respirator, eye and ear protection, gloves.",
-        "Saw and compactor: guards on, hands and feet clear, nobody in line with the blade.",
-        "Lift pavers, panels and rolls in pairs or by cart; small loads, straight backs.",
-        "No plate compactor on slabs: they crack. Use a roller or a mallet.",
+        phrase!(
+            "Cutting dust harms lungs: cut wet or with extraction; wear a fitted respirator, eye and ear protection, gloves."
+        ),
+        phrase!(
+            "Saw and compactor: guards on, hands and feet clear, nobody in line with the blade."
+        ),
+        phrase!("Lift pavers, panels and rolls in pairs or by cart; small loads, straight backs."),
+        phrase!("No plate compactor on slabs: they crack. Use a roller or a mallet."),
     ];
     let always = [
-        "Water must run away from every structure, during the work and after it.",
-        "Local codes and licensed practice govern over this sheet.",
-        "This sheet sizes no wall, footing, guard or stair; others must design them.",
+        phrase!("Water must run away from every structure, during the work and after it."),
+        phrase!("Local codes and licensed practice govern over this sheet."),
+        phrase!("This sheet sizes no wall, footing, guard or stair; others must design them."),
     ];
     let work = work.iter().filter(|_| audience == Audience::Crew);
     let mut entries: Vec<Entry> = std::iter::once(&first)
         .chain(work)
         .chain(&always)
-        .map(|w| Entry::marked("!", w))
+        .map(|caution| Entry::marked("!", &languages.lines(caution)))
         .collect();
-    entries.extend(others.iter().map(|w| Entry::strong("!", w)));
-    Block::paragraphs("Cautions", entries)
+    let others = others.iter();
+    entries.extend(others.map(|caution| Entry::strong("!", &languages.lines(caution))));
+    Block::paragraphs(&languages.label(&phrase!("Cautions")), entries)
 }

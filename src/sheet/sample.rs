@@ -11,6 +11,7 @@ use super::section::{CutEdging, CutStructure, SectionModel, Slab};
 use super::table::{Align, Table};
 use super::title_block::TitleBlock;
 use crate::geom::{Point, Vector};
+use crate::language::{Languages, Phrase};
 use crate::site::StructureKind;
 
 const FT: f64 = 304.8;
@@ -331,25 +332,25 @@ fn essential() -> Vec<Block> {
             material("load", "Spoil to cart away", "loose", "1", "load"),
         ]),
         legend::signs(legend::DigEdge::Apart, &[]),
-        notes::cautions(&[], crate::job::Audience::Crew),
+        notes::cautions(&[], crate::job::Audience::Crew, Languages::default()),
     ]
 }
 
 fn general() -> Vec<Block> {
     let work = Work {
-        bends: String::new(),
-        settle: "settle the pavers with a plate compactor on a soft pad, three passes".into(),
+        bends: None,
+        settle: Phrase::own("settle the pavers"),
         patch: "4′-0″".into(),
-        mist: ["3 passes".into(), "24 h".into()],
-        depth: "4⅜″".to_string(),
+        mist: ["3 passes", "24 h"].map(Phrase::own),
+        depth: Phrase::own("4⅜″"),
         past: "6″".to_string(),
         lap: "12″".to_string(),
         bedding: ["¾″".to_string(), "½″".to_string()],
-        rails: ["Ø ¾″".to_string(), "4′-4″".to_string()],
-        start: "corner A along A-B".to_string(),
+        rails: ["Ø ¾″", "4′-4″"].map(Phrase::own),
+        start: Phrase::own("corner A along A-B"),
         stagger: "6″".to_string(),
-        paving: "corner A along A-B".to_string(),
-        nails: "10″ nails in every 2nd hole".to_string(),
+        paving: Phrase::own("corner A along A-B"),
+        nails: Phrase::own("10″ nails in every 2nd hole"),
         below: "⅛″".to_string(),
         tolerance: "±⅛″".to_string(),
         rough: "±½″".to_string(),
@@ -366,7 +367,7 @@ fn general() -> Vec<Block> {
         checks.row(vec![result.to_string(), words.to_string()]);
     }
     vec![
-        notes::order_of_work(&work),
+        notes::order_of_work(&work, Languages::default()),
         Block::table("Checks", checks),
         Block::paragraphs(
             "Assumed, not stated by the job",

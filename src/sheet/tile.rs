@@ -108,6 +108,7 @@ fn page(sheet: &Sheet, number: (usize, usize), grid: Grid, place: (usize, usize)
         width: Mm(grid.page.0),
         height: Mm(grid.page.1),
         title: format!("{}, page {}", sheet.title, name(place)),
+        language: sheet.language.clone(),
         layers: sheet.layers.clone(),
         items: vec![shown, margin],
     }
@@ -236,6 +237,7 @@ mod tests {
             width: Mm(width),
             height: Mm(height),
             title: "Patio".to_string(),
+            language: String::new(),
             layers: Vec::new(),
             items: vec![pen::circle(
                 Pt::new(width / 2.0, height / 2.0),

@@ -9,10 +9,13 @@ use super::lettering::{HEADING, NOTE, TITLE, fitted, wrap};
 use super::pen;
 use crate::draw::paper::Rect;
 use crate::draw::{Anchor, Colour, Face, Item, LineWidth, Pt};
+use crate::language::Languages;
 
 /// What the title block says.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct TitleBlock {
+    /// Languages of its words.
+    pub languages: Languages,
     /// Title of the job.
     pub title: String,
     /// What this sheet shows.

@@ -3,6 +3,7 @@
 //! In: design and millimetres. Out: words ready to print.
 
 use crate::design::Design;
+use crate::language::{Phrase, phrase};
 use crate::paving::Bond;
 use crate::units::{Length, Precision, System, print};
 
@@ -32,7 +33,7 @@ pub fn stated(design: &Design, inch: f64, metric_mm: f64) -> f64 {
 }
 
 /// The depths from finish to formation that the areas have, each once.
-pub fn depths(design: &Design) -> String {
+pub fn depths(design: &Design) -> Phrase {
     let mut depths: Vec<String> = Vec::new();
     for area in &design.areas {
         let depth = thin(design, area.build_up.total());
@@ -40,7 +41,10 @@ pub fn depths(design: &Design) -> String {
             depths.push(depth);
         }
     }
-    depths.join(" or ")
+    let depths = depths.into_iter().map(Phrase::own);
+    depths
+        .reduce(|one, other| phrase!("{one} or {other}", one, other))
+        .unwrap_or_default()
 }
 
 /// The bond as the trade calls it.

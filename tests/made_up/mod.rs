@@ -15,6 +15,7 @@ pub fn sheet(title: &str) -> Sheet {
         width: Mm(297.0),
         height: Mm(210.0),
         title: title.to_string(),
+        language: String::new(),
         layers: vec![
             layer("frame", "Frame"),
             layer("shapes", "Shapes – ½ scale"),

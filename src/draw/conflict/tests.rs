@@ -21,6 +21,7 @@ fn found(items: Vec<Item>) -> Vec<Conflict> {
         width: Mm(100.0),
         height: Mm(60.0),
         title: String::new(),
+        language: String::new(),
         layers: Vec::new(),
         items,
     })

@@ -19,6 +19,7 @@ use super::title_block::TitleBlock;
 use super::{frame, pen, split, symbol};
 use crate::draw::scale::Scale;
 use crate::draw::{Item, Layer, Sheet};
+use crate::language::Language;
 use arrange::{Arrangement, Wanted};
 use tables::Waiting;
 
@@ -395,6 +396,10 @@ fn sheet(chosen: &Arrangement, title: &TitleBlock, shown: Vec<Item>) -> Sheet {
             "{} – sheet {number} of {count}: {}",
             title.title, title.shows
         ),
+        language: match title.languages.first {
+            Language::English => String::new(),
+            other => other.code().to_string(),
+        },
         layers: LAYERS
             .iter()
             .map(|(id, title)| Layer {

@@ -1,0 +1,176 @@
+//! What holds of the table of words and of every phrase that the source says.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use super::*;
+
+/// The source files.
+fn sources() -> Vec<PathBuf> {
+    let mut folders = vec![Path::new(env!("CARGO_MANIFEST_DIR")).join("src")];
+    let mut found = Vec::new();
+    while let Some(folder) = folders.pop() {
+        for entry in fs::read_dir(&folder).expect("the folder can be read") {
+            let path = entry.expect("the entry can be read").path();
+            match path.extension() {
+                _ if path.is_dir() => folders.push(path),
+                Some(e) if e == "rs" && !path.ends_with("language/tests.rs") => found.push(path),
+                _ => {}
+            }
+        }
+    }
+    found.sort();
+    found
+}
+
+/// The text of the first string literal of some code, as the program sees it.
+fn literal(code: &str) -> String {
+    let start = code.find('"').expect("a phrase begins with its template") + 1;
+    let mut text = String::new();
+    let mut letters = code[start..].chars().peekable();
+    while let Some(letter) = letters.next() {
+        match letter {
+            '"' => break,
+            '\\' => match letters.next().expect("a letter after the stroke") {
+                '\n' => while letters.next_if(|c| c.is_whitespace()).is_some() {},
+                'n' => text.push('\n'),
+                other => text.push(other),
+            },
+            other => text.push(other),
+        }
+    }
+    text
+}
+
+/// Every template that the source says, with the file it was found in first.
+fn templates() -> BTreeMap<String, PathBuf> {
+    let mut found = BTreeMap::new();
+    for path in sources() {
+        let text = fs::read_to_string(&path).expect("the file can be read");
+        let lines = text
+            .lines()
+            .filter(|line| !line.trim_start().starts_with("//"));
+        let code = lines.collect::<Vec<_>>().join("\n");
+        for call in ["say!(", "phrase!("] {
+            // The macros themselves call each other without a template.
+            let calls = code.split(call).skip(1);
+            for rest in calls.filter(|rest| !rest.starts_with("$(")) {
+                found.entry(literal(rest)).or_insert(path.clone());
+            }
+        }
+    }
+    found
+}
+
+/// The names of a template's places.
+fn places(template: &str) -> BTreeSet<String> {
+    let parts = template.split('{').skip(1);
+    parts
+        .map(|part| part.split('}').next().unwrap_or_default().to_string())
+        .collect()
+}
+
+#[test]
+fn every_phrase_of_the_source_has_a_row() {
+    let templates = templates();
+    assert!(templates.len() > 40, "{} phrases found", templates.len());
+    let missing: Vec<_> = templates
+        .iter()
+        .filter(|(template, _)| !rows().contains_key(*template))
+        .collect();
+    assert!(missing.is_empty(), "{missing:#?}");
+}
+
+#[test]
+fn every_row_is_said_somewhere() {
+    let templates = templates();
+    let unused: Vec<_> = rows()
+        .keys()
+        .filter(|template| !templates.contains_key(*template))
+        .collect();
+    assert!(unused.is_empty(), "{unused:#?}");
+}
+
+#[test]
+fn translations_keep_the_places_and_the_plurals() {
+    for (template, row) in rows() {
+        for words in [&row.es, &row.fr] {
+            assert!(!words.trim().is_empty(), "{template}");
+            assert_eq!(places(words), places(template), "{template}: {words}");
+            let forms = |text: &str| text.split(" | ").count();
+            assert_eq!(forms(words), forms(template), "{template}: {words}");
+            for form in words.split(" | ").filter(|_| forms(words) > 1) {
+                assert_eq!(places(form), places(words), "{template}: {form}");
+            }
+            assert!(!words.contains('§'), "{template}: {words}");
+            let ends = |text: &str| text.ends_with(['.', ':', ';']);
+            assert_eq!(ends(words), ends(template), "{template}: {words}");
+        }
+    }
+}
+
+#[test]
+fn no_template_stands_in_two_files_of_the_table() {
+    let each: usize = table::FILES
+        .iter()
+        .map(|file| {
+            let rows: BTreeMap<String, Row> = serde_yaml::from_str(file).expect("well written");
+            rows.len()
+        })
+        .sum();
+    assert_eq!(each, rows().len());
+}
+
+#[test]
+fn places_are_filled_and_plurals_chosen() {
+    let passes = |count: u32| phrase!("{count} pass | {count} passes", count);
+    let said = |count: u32, language: Language| passes(count).say(language);
+    assert_eq!(said(1, Language::English), "1 pass");
+    assert_eq!(said(0, Language::English), "0 passes");
+    assert_eq!(said(2, Language::Spanish), "2 pasadas");
+    assert_eq!(said(0, Language::Spanish), "0 pasadas");
+    assert_eq!(said(0, Language::French), "0 passe");
+    assert_eq!(said(2, Language::Crossed), "2 xxxxxx");
+    let lap = phrase!(
+        "Lay the geotextile flat, laps {lap}, without folds.",
+        lap = "{a}"
+    );
+    assert_eq!(
+        lap.say(Language::French),
+        "Poser le géotextile à plat, recouvrements de {a}, sans plis."
+    );
+}
+
+#[test]
+fn ordinals_follow_the_language() {
+    let said = |n: u32, language: Language| Argument::from(Ordinal(n)).say(language);
+    let english = [1, 2, 3, 4, 11, 12, 13, 21].map(|n| said(n, Language::English));
+    assert_eq!(
+        english,
+        ["1st", "2nd", "3rd", "4th", "11th", "12th", "13th", "21st"]
+    );
+    let french = [1, 2].map(|n| said(n, Language::French));
+    assert_eq!(french, ["1er", "2e"]);
+    assert_eq!(said(2, Language::Spanish), "2.º");
+}
+
+#[test]
+fn two_languages_stand_together_and_what_is_alike_once() {
+    let both = Languages {
+        first: Language::English,
+        second: Some(Language::Spanish),
+    };
+    assert_eq!(both.label(&phrase!("Cautions")), "Cautions / Precauciones");
+    assert_eq!(both.label(&Phrase::own("6″")), "6″");
+    assert_eq!(both.lines(&phrase!("as drawn")), "as drawn\nsegún el plano");
+}
+
+#[test]
+fn words_of_the_table_are_known_by_their_english() {
+    assert_eq!(
+        Phrase::known("as drawn").say(Language::French),
+        "selon le plan"
+    );
+    assert_eq!(Phrase::known("our own").say(Language::French), "our own");
+}
