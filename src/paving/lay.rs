@@ -20,7 +20,7 @@ use super::share::pavers_for;
 use super::spec::{PaverSpec, PavingSpec, Shift};
 use super::whole::Row;
 use super::window::Window;
-use crate::geom::{Frame, Point, Ring, Shape, Vector};
+use crate::geom::{Frame, Point, Ring, Shape, Vector, clip};
 
 /// A joint is taken to end aslant, and not to run on along an edge, where its two pavers end within
 /// this many reaches of its centre line's end: an edge at 14° or more to the joint.
@@ -65,18 +65,53 @@ pub fn lay(
         }
     };
     bond_frame.origin = bond_frame.to_site(shift[0], shift[1]);
+    let start = match shift {
+        [0.0, 0.0] => bond_frame.origin,
+        _ => start_near(&cell, &field, frame, &bond_frame),
+    };
     let (mut courses, runs) = lay_field(&cell, pavers, &field, &bond_frame);
     courses.extend(borders);
     Ok(Paving {
         courses,
         field,
         start: Segment {
-            from: bond_frame.origin,
-            to: bond_frame.to_site(first.length, 0.0),
+            from: start,
+            to: start + bond_frame.u * first.length,
         },
         runs,
         search,
     })
+}
+
+/// Most repeats of the cell, along each of its steps, that the start is looked for away from the
+/// shifted corner of the bond.
+const REPEATS: i32 = 6;
+
+/// Where to start a bond that is shifted: of the places that repeat its corner the one nearest the
+/// start corner that lies in the field, along the start edge and into the paving from there; the
+/// shifted corner itself where none does.
+fn start_near(cell: &Cell, field: &Shape, start: &Frame, bond: &Frame) -> Point {
+    let steps = -REPEATS..=REPEATS;
+    let places = steps
+        .clone()
+        .flat_map(|i| steps.clone().map(move |j| (i, j)));
+    let places = places.map(|(i, j)| {
+        let step = cell.along * f64::from(i) + cell.up * f64::from(j);
+        bond.to_site(step.x, step.y)
+    });
+    let ahead = |at: &Point| {
+        let from = *at - start.origin;
+        [start.u, start.v]
+            .iter()
+            .all(|axis| from.dot(*axis) >= -TOLERANCE)
+    };
+    let mut near: Vec<Point> = places.filter(ahead).collect();
+    near.sort_by(|a, b| {
+        let far = |at: &Point| at.distance(start.origin);
+        far(a).total_cmp(&far(b))
+    });
+    let inside = |at: &Point| clip::distance(field, *at) <= TOLERANCE;
+    near.into_iter().find(inside).unwrap_or(bond.origin)
 }
 
 /// The bond's frame: the start frame turned from its first axis towards its second.

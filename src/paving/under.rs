@@ -26,6 +26,8 @@ pub struct OverJoints {
     pub panel_joint: f64,
     /// Length of panel joint under the worst run.
     pub worst: f64,
+    /// The stretches of panel joint under straight runs, none of them twice.
+    pub stretches: Vec<Segment>,
     /// The runs that have panel joint under them, worst first.
     pub lines: Vec<OverLine>,
 }
@@ -65,12 +67,12 @@ pub fn joints_over_joints<'a>(
         })
         .collect();
     let sorted = Sorted::new(&lines);
-    let mut length = 0.0;
+    let mut all = Vec::new();
     for joint in panel_joints {
         let Some(way) = (joint.to - joint.from).unit() else {
             continue;
         };
-        let mut stretches = Vec::new();
+        let mut spans = Vec::new();
         for index in sorted.beside(joint, way) {
             let line = &mut lines[index];
             let Some((from, to)) = stretch_along(joint, way, &line.run) else {
@@ -81,9 +83,12 @@ pub fn joints_over_joints<'a>(
                 from: joint.from + way * from,
                 to: joint.from + way * to,
             });
-            stretches.push((from, to));
+            spans.push((from, to));
         }
-        length += covered(stretches);
+        all.extend(covered(spans).into_iter().map(|(from, to)| Segment {
+            from: joint.from + way * from,
+            to: joint.from + way * to,
+        }));
     }
     lines.retain(|line| line.length > 0.0);
     lines.sort_by(|a, b| b.length.total_cmp(&a.length));
@@ -94,9 +99,10 @@ pub fn joints_over_joints<'a>(
         .map(|(from, to)| from.distance(to))
         .sum();
     OverJoints {
-        length,
+        length: all.iter().map(Segment::length).sum(),
         panel_joint: under_fields,
         worst: lines.first().map_or(0.0, |line| line.length),
+        stretches: all,
         lines,
     }
 }
@@ -197,16 +203,17 @@ fn stretch_along(joint: &Segment, way: Vector, run: &Segment) -> Option<(f64, f6
     (from < to).then_some((from, to))
 }
 
-/// Length that stretches cover together.
-fn covered(mut stretches: Vec<(f64, f64)>) -> f64 {
-    stretches.sort_by(|a, b| a.0.total_cmp(&b.0));
-    let mut length = 0.0;
-    let mut reached = f64::MIN;
-    for (from, to) in stretches {
-        length += (to - from.max(reached)).max(0.0);
-        reached = reached.max(to);
+/// Spans along one joint, those that lie over one another made one.
+fn covered(mut spans: Vec<(f64, f64)>) -> Vec<(f64, f64)> {
+    spans.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let mut apart: Vec<(f64, f64)> = Vec::new();
+    for (from, to) in spans {
+        match apart.last_mut() {
+            Some(last) if from <= last.1 => last.1 = last.1.max(to),
+            _ => apart.push((from, to)),
+        }
     }
-    length
+    apart
 }
 
 #[cfg(test)]

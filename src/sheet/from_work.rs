@@ -65,12 +65,15 @@ fn paving_start(design: &Design, start: Phrase) -> Phrase {
     let Some(search) = design.areas.first().and_then(|area| area.paving.search) else {
         return start;
     };
-    let [along, across] = search.shift.map(|mm| words::long(design, mm));
+    let shifted = words::start_shift(&design.areas[0]);
+    let Some([along, off]) = shifted.map(|shift| shift.map(|mm| words::long(design, mm))) else {
+        return start;
+    };
     phrase!(
-        "{start}, the bond shifted {along} along its courses and {across} across them ({best} slivers instead of {fixed})",
+        "{start}, the bond begun {along} from there along the edge and {off} square off it ({best} slivers instead of {fixed})",
         start,
         along,
-        across,
+        off,
         best = search.best.slivers,
         fixed = search.fixed.slivers
     )

@@ -32,6 +32,8 @@ pub struct PlanModel {
     pub edging: Vec<Vec<Point>>,
     /// Nails.
     pub nails: Vec<Point>,
+    /// Stretches of panel joint under straight paver joints, where they are shown.
+    pub joints_over_joints: Vec<[Point; 2]>,
     /// Screed rails.
     pub rails: Vec<[Point; 2]>,
     /// Words of the rails' spacing where no chain gives it.
@@ -182,13 +184,15 @@ pub struct Surface {
     pub slivers: Vec<Vec<Point>>,
 }
 
-/// Where the pavers of an area start: the corner, a point along the first course, and the words.
+/// Where the pavers of an area start: the place, a point along the first course, and the words.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Start {
-    /// The start corner and a point along the first course.
+    /// The place and a point along the first course.
     pub line: [Point; 2],
-    /// The bond and its turn.
-    pub words: String,
+    /// Where the bond is shifted: the start corner, and the foot of the place on the start edge.
+    pub measured: Option<[Point; 2]>,
+    /// The bond and its turn, and how far a shifted bond starts from the start corner.
+    pub words: Vec<String>,
 }
 
 /// A lettered corner.

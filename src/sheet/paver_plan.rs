@@ -10,6 +10,7 @@ use super::table::{Align, SYMBOL_HEIGHT, SYMBOL_WIDTH, Table};
 use super::{chains, from_plan, legend, pen, plan, surface, symbol, theme, words};
 use crate::design::{AreaDesign, Design};
 use crate::draw::{Colour, LineWidth, Pt};
+use crate::geom::Point;
 use crate::job::Audience;
 use crate::paving::PavingSpec;
 use crate::units::print::number;
@@ -20,35 +21,49 @@ pub fn sheet(design: &Design, general: &PlanModel) -> Option<FurtherSheet> {
         // The paving alone is dimensioned, as on a bid sheet.
         chains: chains::chains(design, design.job.sheet.units, Audience::Bid),
         edging: general.edging.clone(),
+        joints_over_joints: stretches(design),
         ..theme::common(general)
     };
     let areas = design.areas.iter().zip(&design.job.paving);
     for (shown, (area, spec)) in model.areas.iter_mut().zip(areas) {
         shown.filling = Filling::BySaw;
         shown.surface = area.paving.courses.iter().map(from_plan::surface).collect();
-        shown.start = Some(start(area, spec));
+        shown.start = Some(start(design, area, spec));
     }
     let any = model.areas.iter().any(|area| !area.surface.is_empty());
     any.then(|| FurtherSheet {
         name: "Pavers".to_string(),
         plan: Some(model),
-        blocks: vec![counts(design), signs()],
+        blocks: vec![counts(design), signs(design)],
         ..FurtherSheet::default()
     })
 }
 
 /// Where the bond starts, with its words.
-fn start(area: &AreaDesign, spec: &PavingSpec) -> Start {
+fn start(design: &Design, area: &AreaDesign, spec: &PavingSpec) -> Start {
     let from = area.paving.start.from;
     let turned = if spec.turn.abs() < 1e-9 {
         String::new()
     } else {
         format!(" at {}°", number(spec.turn, 1))
     };
+    let mut lines = vec![format!("start: {}{turned}", words::bond(&spec.bond))];
+    let shifted = words::start_shift(area);
+    lines.extend(shifted.map(|shift| words::from_corner(design, area, shift)));
+    let frame = &area.frame;
     Start {
         line: [from, area.paving.start.to],
-        words: format!("start: {}{turned}", words::bond(&spec.bond)),
+        measured: shifted.map(|[along, _]| [frame.origin, frame.to_site(along, 0.0)]),
+        words: lines,
     }
+}
+
+/// Panel joints under straight paver joints.
+fn stretches(design: &Design) -> Vec<[Point; 2]> {
+    let stretches = design.joints_over_joints.stretches.iter();
+    stretches
+        .map(|stretch| [stretch.from, stretch.to])
+        .collect()
 }
 
 /// Counts by area and place.
@@ -78,7 +93,7 @@ fn counts(design: &Design) -> Block {
 }
 
 /// The key to the marks of this sheet.
-fn signs() -> Block {
+fn signs(design: &Design) -> Block {
     let middle = SYMBOL_HEIGHT / 2.0;
     let boxed = |fill| vec![pen::polygon(&legend::cell(), Some(plan::PAVER), fill)];
     let grey = pen::solid(LineWidth::W18, pen::GREY);
@@ -88,7 +103,7 @@ fn signs() -> Block {
         pen::line(from, to, pen::solid(LineWidth::W50, Colour::BLACK)),
     ];
     start.extend(symbol::arrow(from, to, Colour::BLACK));
-    let rows = vec![
+    let mut rows = vec![
         (boxed(None), "Whole paver"),
         (
             legend::hatched(45.0, surface::CUT_PITCH, grey, plan::PAVER),
@@ -98,7 +113,16 @@ fn signs() -> Block {
             boxed(Some(surface::SLIVER)),
             "Sliver: less than a third; move the bond or join two",
         ),
-        (start, "Start corner and first course"),
+        (start, "Start of the bond and first course"),
     ];
+    let under = &design.joints_over_joints;
+    let over = format!(
+        "Straight joint over panel joints, worst line {}: move the bond or the panels",
+        words::long(design, under.worst)
+    );
+    if !under.stretches.is_empty() {
+        let [from, to] = [1.6, SYMBOL_WIDTH - 1.0].map(|x| Pt::new(x, middle));
+        rows.push((vec![pen::line(from, to, plan::OVER_JOINTS)], &over));
+    }
     Block::signs("Signs on this plan", rows)
 }

@@ -17,7 +17,7 @@ use crate::geom::Point;
 use crate::site::StructureKind;
 
 /// Layers of the sheet in painting order: id and title.
-pub const LAYERS: [(&str, &str); 21] = [
+pub const LAYERS: [(&str, &str); 22] = [
     ("structures", "Structures"),
     ("ground", "Existing ground and depth of dig"),
     ("dig", "Dig"),
@@ -25,6 +25,10 @@ pub const LAYERS: [(&str, &str); 21] = [
     ("panels", "Base panels"),
     ("rails", "Screed rails"),
     ("pavers", "Pavers"),
+    (
+        "joints-over-joints",
+        "Straight paver joints over panel joints",
+    ),
     ("paving", "Paving outline"),
     ("edging", "Edge restraint"),
     ("nails", "Nails"),
@@ -53,6 +57,9 @@ pub const TRIMMED: Stroke = pen::solid(LineWidth::W18, Colour(140, 140, 140));
 pub const PAVER: Stroke = pen::solid(LineWidth::W18, Colour::BLACK);
 /// The paving's outline.
 pub const PAVING: Stroke = pen::solid(LineWidth::W50, Colour::BLACK);
+/// A straight paver joint over panel joints: as heavy as the outline, and broken, so that it stands
+/// out among joints on a print without colour.
+pub const OVER_JOINTS: Stroke = pen::dashed(LineWidth::W50, Dash::Dashed, Colour::BLACK);
 /// Edge restraint.
 pub const EDGING: Stroke = pen::solid(LineWidth::W18, pen::RED);
 /// Screed rails.
@@ -146,6 +153,7 @@ pub fn draw(model: &PlanModel, placing: &Placing, room: Rect, reserved: &[Rect])
         part_field(&mut marks, area);
         surface::draw(&mut marks, area);
     }
+    over_joints(&mut marks);
     for area in &model.areas {
         let rings = marks.rings(&area.rings);
         for ring in &rings {
@@ -169,7 +177,7 @@ pub fn draw(model: &PlanModel, placing: &Placing, room: Rect, reserved: &[Rect])
 }
 
 /// Layers that end at the window of a plan that shows only a part.
-const GROUND: [&str; 11] = [
+const GROUND: [&str; 12] = [
     "structures",
     "ground",
     "services",
@@ -178,6 +186,7 @@ const GROUND: [&str; 11] = [
     "panels",
     "rails",
     "pavers",
+    "joints-over-joints",
     "paving",
     "edging",
     "nails",
@@ -346,6 +355,18 @@ fn rails(marks: &mut Marks) {
     for rail in rails {
         marks.taken.add_line(rail, 1.5);
         marks.add("rails", [pen::line(rail[0], rail[1], RAIL)]);
+    }
+}
+
+/// Straight paver joints over panel joints.
+fn over_joints(marks: &mut Marks) {
+    let stretches = marks.model.joints_over_joints.iter();
+    let stretches: Vec<[Pt; 2]> = stretches.map(|ends| ends.map(|p| marks.at(p))).collect();
+    for stretch in &stretches {
+        marks.taken.add_line(*stretch, 2.0);
+    }
+    if let Some(lines) = pen::lines(&stretches, OVER_JOINTS) {
+        marks.add("joints-over-joints", [lines]);
     }
 }
 

@@ -83,6 +83,14 @@ fn start(marks: &mut Marks, area: &Area) {
     };
     let [from, to] = start_line(marks, start);
     marks.taken.add_line([from, to], 3.0);
+    if let Some([corner, foot]) = start.measured {
+        let [corner, foot] = [corner, foot].map(|p| marks.at(p));
+        marks.taken.add_run(&[corner, foot, from], 1.5);
+        marks.add(
+            "dimensions",
+            [pen::polyline(&[corner, foot, from], pen::FINE)],
+        );
+    }
     let mut items = vec![
         pen::circle(from, 1.4, None, Some(Colour::BLACK)),
         pen::line(from, to, pen::solid(LineWidth::W50, Colour::BLACK)),

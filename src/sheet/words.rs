@@ -2,7 +2,7 @@
 //!
 //! In: design and millimetres. Out: words ready to print.
 
-use crate::design::Design;
+use crate::design::{AreaDesign, Design};
 use crate::language::{Phrase, phrase};
 use crate::paving::Bond;
 use crate::units::{Length, Precision, System, print};
@@ -66,4 +66,29 @@ pub fn sentence(words: &str) -> String {
         .next()
         .map(|first| first.to_uppercase().collect::<String>() + letters.as_str())
         .unwrap_or_default()
+}
+
+/// How far a shifted bond starts from the start corner, along the start edge and square off it in
+/// millimetres; `None` where it starts at the corner.
+pub fn start_shift(area: &AreaDesign) -> Option<[f64; 2]> {
+    let from = area.paving.start.from - area.frame.origin;
+    let shift = [from.dot(area.frame.u), from.dot(area.frame.v)];
+    shift.iter().any(|mm| mm.abs() > 0.5).then_some(shift)
+}
+
+/// That distance as a crew measures it.
+pub fn from_corner(design: &Design, area: &AreaDesign, shift: [f64; 2]) -> String {
+    let [along, off] = shift.map(|mm| long(design, mm));
+    let index = design
+        .areas
+        .iter()
+        .position(|other| std::ptr::eq(other, area));
+    let stated = index.and_then(|index| design.job.paving_starts.get(index)?.as_ref());
+    match stated {
+        Some(start) => format!(
+            "{along} from {} along {}, {off} square off it",
+            start.corner, start.along
+        ),
+        None => format!("{along} right of and {off} above the lower left of its box"),
+    }
 }

@@ -3,7 +3,7 @@
 //! In: quantities by area and course, and the job's waste, in SI. Out: [`Line`]s. Where pavers come
 //! by pallet and by layer they are ordered by the layer, the smaller pack.
 
-use super::lines::{cubic, drawn, pack, plain, size, up};
+use super::lines::{cubic, pack, plain, size, up};
 use super::quantities::PaverQuantity;
 use super::{Line, Unit};
 use crate::job::model::Waste;
@@ -46,7 +46,7 @@ fn paver(kind: &PaverQuantity, here: &[&PaverQuantity], waste: &Waste, system: S
             )
         })
         .collect();
-    let gains = here.iter().filter_map(|q| Some(gain(&q.search?, system)));
+    let gains = here.iter().filter_map(|q| Some(gain(&q.search?)));
     let how: Vec<String> = how.into_iter().chain(gains).collect();
     let order = match (pack, packs) {
         (Some(pack), Some(packs)) => pack.holds * packs,
@@ -81,11 +81,9 @@ fn paver_item(kind: &PaverQuantity, system: System) -> String {
 }
 
 /// What the search for the start gained, in words.
-fn gain(search: &Search, system: System) -> String {
-    let [along, across] = search.shift.map(|mm| drawn(mm, system));
+fn gain(search: &Search) -> String {
     format!(
-        "bond shifted {along} along and {across} across: slivers {} to {}, cuts {} to {}, {} \
-         places tried",
+        "start of the bond searched: slivers {} to {}, cuts {} to {}, {} places tried",
         search.fixed.slivers,
         search.best.slivers,
         search.fixed.cuts,

@@ -12,10 +12,13 @@ pub fn ask(marks: &mut Marks) {
         let Some(start) = &area.start else { continue };
         let [from, to] = surface::start_line(marks, start);
         let at = from.moved((to.x - from.x) / 2.0, (to.y - from.y) / 2.0);
-        let label = Label::note(&start.words);
+        let label = Label {
+            lines: start.words.clone(),
+            ..Label::note("")
+        };
         let out = Vector::new(to.x - from.x, -(to.y - from.y)).left();
         let candidates = led(&marks.taken, at, half_of(&label), bearing(out));
-        let otherwise: Otherwise = keyed(marks, start.line[0], start.words.clone());
+        let otherwise: Otherwise = keyed(marks, start.line[0], start.words.join(", "));
         marks.ask(Ask {
             request: Request::new(worth::POINT, candidates),
             layer: "labels",
