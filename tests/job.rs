@@ -104,15 +104,15 @@ base:
   layout: fixed
   course_starts: [3', 18", 3']
 excavation: {extension: 6", swell: 25%, load: 3 yd³, density: 75 lb/ft³}
-backfill: {drop: 1", topsoil: 2"}
+backfill: {drop: 1", topsoil: 2", density: 75 lb/ft³}
 bedding:
   material: concrete sand
   loose: 3/4"
   compacted: 1/2"
   density: 100 lb/ft³
   test_patch: 4'
-  rails: {diameter: 3/4", spacing: [4', 6'], edge: 12", piece: 10', board: 8'}
-geotextile: {roll_width: 12'-6", roll_length: 100', overlap: 12", turn_up: 0}
+  rails: {diameter: 3/4", wall: 1/16", spacing: [4', 6'], edge: 12", piece: 10', board: 8'}
+geotextile: {roll_width: 12'-6", roll_length: 100', overlap: 12", turn_up: 0, mass: 50 lb}
 pavers:
   field: {size: [8", 4"], thickness: 80 mm, joint: 1/8", per_pallet: 480, density: 145 lb/ft³}
   edge: {size: [12", 6"], thickness: 80 mm, joint: 1/8", density: 145 lb/ft³}
@@ -120,7 +120,7 @@ bonds:
   pair:
     cell: [[16 1/4", 0], [8 1/8", 4 1/8"]]
     pavers: [{paver: field, at: [0, 0]}, {paver: field, at: [8 1/8", 0], turn: 0°, takes: [8 1/8", 4 1/8"]}]
-edging: {piece: 8', width: 2", holes: 4", nail_every: 2, curve_nail_every: 1, nail: 10", nails_per_box: 50}
+edging: {piece: 8', width: 2", holes: 4", nail_every: 2, curve_nail_every: 1, nail: 10", nail_diameter: 3/8", nails_per_box: 50, mass: 3 lb}
 jointing: {bag: 50 lb, density: 100 lb/ft³, below: 1/8", mist: 3, dry: 24 h}
 levels:
   datum: {name: Back door sill, level: 100'}
@@ -684,3 +684,25 @@ fn languages_are_one_or_two_of_those_known() {
         assert!(errors[0].place.is_some());
     }
 }
+
+/// A way in without steps is one of 0 of them; what is refused says so.
+#[test]
+fn no_steps_are_a_count_of_steps() {
+    let text = |steps: &str| format!("{FULL_WAY}access: {{steps: {steps}, carry: 20 m}}\n");
+    for (steps, wanted) in [("0", Some(0)), ("3", Some(3)), ("-2", None), ("2.5", None)] {
+        match read(text(steps).as_bytes()) {
+            Ok(job) => assert_eq!(job.access.map(|way| way.steps), wanted, "{steps}"),
+            Err(errors) => {
+                assert_eq!(wanted, None, "{steps}");
+                let shown = render("job", &text(steps), &errors);
+                assert!(shown.contains("0 or more"), "{shown}");
+            }
+        }
+    }
+}
+
+const FULL_WAY: &str = "job: {title: Way}
+sheet: {units: metric}
+paving: [{name: Yard, rectangle: {corner: [0, 0], width: 3 m, depth: 2 m}}]
+pavers: {field: {size: [200 mm, 100 mm], thickness: 60 mm}}
+";

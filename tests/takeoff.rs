@@ -81,8 +81,27 @@ fn masses_add_up_to_trips() {
     assert!((panel_mass - panels * 0.9 * 0.6 * 0.02 * 60.0).abs() < 1e-6);
     let spoil = design.dig.spoil_loose_m3 * 1200.0;
     assert!((mass("load").1 - spoil).abs() < 1e-6);
-    let keys = ["panel", "paver.field", "paver.edge", "bedding", "jointing"];
-    let sum: f64 = keys.map(|key| mass(key).1).iter().sum();
+    assert_eq!(takeoff.weight.not_weighed, Vec::<String>::new());
+    // A roll of 4 × 50 m at 0.2 kg/m², a piece of 2.4 m at 0.5 kg/m: assumed.
+    let (length, roll) = mass("geotextile");
+    assert!((roll - length / 50.0 * 40.0).abs() < 1e-6);
+    let (pieces, edging) = mass("edging");
+    assert!((edging - pieces * 1.2).abs() < 1e-6);
+    // A tube of 20 × 1.5 mm is π × 18.5 × 1.5 = 87.18 mm² of steel, 3 m of it 2.053 kg; a nail of
+    // 10 × 250 mm is 19 635 mm³, 0.1541 kg.
+    let (tubes, rails) = mass("rails");
+    assert!((rails / tubes - 2.053).abs() < 0.001);
+    let (count, nails) = mass("nails");
+    assert!((nails / count - 0.1541).abs() < 0.0001);
+    let (topsoil, earth) = mass("topsoil");
+    assert!((earth - topsoil * 1200.0).abs() < 1e-6);
+    let other = |line: &&takeoff::Line| !["load", "backfill"].contains(&line.key.as_str());
+    let sum: f64 = takeoff
+        .lines
+        .iter()
+        .filter(other)
+        .map(|line| line.mass_kg.unwrap())
+        .sum();
     assert!((takeoff.weight.delivered_kg - sum).abs() < 1e-6);
     let (_, trips) = takeoff.trips.unwrap();
     assert_eq!(trips.carried_in, (sum / 23.0).ceil() as u64);
@@ -161,4 +180,40 @@ fn the_table_shows_every_line_and_the_totals() {
     // The start's search is named where its pavers are counted.
     let field = takeoff.lines.iter().find(|line| line.key == "paver.field");
     assert!(field.unwrap().how.contains("places tried"));
+}
+
+/// Masses that the job states take the place of those assumed, and no others are printed as assumed.
+#[test]
+fn stated_masses_are_taken() {
+    let text = format!(
+        "{TERRACE}geotextile: {{mass: 30 kg}}\nedging: {{mass: 2 kg, nail_diameter: 8 mm}}\n\
+         backfill: {{density: 1500 kg/m³}}\nbedding: {{rails: {{wall: 10 mm}}}}\n"
+    );
+    let (design, takeoff) = worked(&text);
+    let each = |key: &str| {
+        let line = takeoff.line(key).expect("a line");
+        line.mass_kg.expect("a mass") / line.order
+    };
+    assert!((each("geotextile") - 30.0 / 50.0).abs() < 1e-9);
+    assert!((each("edging") - 2.0).abs() < 1e-9);
+    assert!((each("topsoil") - 1500.0).abs() < 1e-6);
+    // solid: π/4 × 20² × 3000 mm³ of steel; a nail of 8 × 250 mm
+    assert!((each("rails") - 7.398).abs() < 0.001);
+    assert!((each("nails") - 0.0986).abs() < 0.0001);
+    let assumed = |key: &str| design.job.assumed.iter().any(|value| value.key == key);
+    for key in [
+        "geotextile.mass",
+        "edging.mass",
+        "backfill.density",
+        "bedding.rails.wall",
+    ] {
+        assert!(!assumed(key), "{key}");
+    }
+    let (design, _) = worked(TERRACE);
+    let value = design
+        .job
+        .assumed
+        .iter()
+        .find(|a| a.key == "geotextile.mass");
+    assert_eq!(value.map(|a| a.value.as_str()), Some("40 kg"));
 }

@@ -116,6 +116,8 @@ mod tests {
             nail_every: 2,
             curve_nail_every: 1,
             nail: 250.0,
+            nail_diameter: 10.0,
+            mass: 1.2,
             nails_per_box: Some(4),
         };
         let run = EdgeRun {

@@ -230,6 +230,8 @@ mod tests {
             nail_every: 2,
             curve_nail_every: 1,
             nail: 10.0 * INCH,
+            nail_diameter: 10.0,
+            mass: 1.2,
             nails_per_box: Some(50),
         }
     }

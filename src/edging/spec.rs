@@ -1,6 +1,6 @@
-//! What the job says of the edge restraint. Millimetres.
+//! What the job says of the edge restraint. Millimetres, kilograms.
 
-/// What the job says of the edge restraint. Millimetres.
+/// What the job says of the edge restraint. Millimetres, kilograms.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct EdgingSpec {
     /// Length of a piece as bought.
@@ -15,6 +15,10 @@ pub struct EdgingSpec {
     pub curve_nail_every: u32,
     /// Length of a nail.
     pub nail: f64,
+    /// Diameter of a nail.
+    pub nail_diameter: f64,
+    /// Mass of a piece.
+    pub mass: f64,
     /// Nails in a box.
     pub nails_per_box: Option<u32>,
 }

@@ -19,6 +19,18 @@ use crate::units::read::{hours, ratio};
 /// Most entries of a list of the job's own.
 const MOST: usize = 2000;
 
+/// Density of loose earth.
+///
+/// # Source
+/// Dry loose earth, US Army TM 9-2320-366-10-1, table 2-15: 75 lb/ft³.
+pub const LOOSE_EARTH: Pair = ("75 lb/ft³", "1200 kg/m³");
+
+/// Mass of a geotextile that keeps soil and bedding apart, kg/m²: 6 oz/yd². From memory.
+const TEXTILE_MASS: f64 = 0.2;
+
+/// Mass of an edge restraint of plastic, kg/m: a third of a pound per foot. From memory.
+const EDGING_MASS: f64 = 0.5;
+
 /// Most kinds of paver.
 const MOST_KINDS: usize = 100;
 
@@ -190,13 +202,11 @@ pub struct Excavation {
 pub fn excavation(r: &mut Reader, root: &Map<'_>) -> Excavation {
     let keys = ["extension", "swell", "load", "density"];
     let map = r.block(root, "excavation", &keys);
-    // Dry loose earth, US Army TM 9-2320-366-10-1, table 2-15: 75 lb/ft³.
-    let earth = ("75 lb/ft³", "1200 kg/m³");
     Excavation {
         extension: r.length_or(&map, "extension", Bound::NotNegative, ("6\"", "150 mm")),
         swell: share(r, &map, "swell", "25%"),
         load: r.value_or(&map, "load", Bound::Positive, ("3 yd³", "2 m³"), volume),
-        density: r.value_or(&map, "density", Bound::Positive, earth, density),
+        density: r.value_or(&map, "density", Bound::Positive, LOOSE_EARTH, density),
     }
 }
 
@@ -253,7 +263,7 @@ pub fn bedding(r: &mut Reader, root: &Map<'_>) -> BeddingSpec {
     );
     let patch = ("4'", "1.2 m");
     let test_patch = r.length_or(&map, "test_patch", Bound::Positive, patch);
-    let keys = ["diameter", "spacing", "edge", "piece", "board"];
+    let keys = ["diameter", "wall", "spacing", "edge", "piece", "board"];
     let rails = r.block(&map, "rails", &keys);
     let diameter = match rails.get("diameter") {
         Some(_) => r
@@ -276,6 +286,8 @@ pub fn bedding(r: &mut Reader, root: &Map<'_>) -> BeddingSpec {
         test_patch,
         rails: RailsSpec {
             diameter,
+            // Thin steel tube; common practice, no source.
+            wall: r.length_or(&rails, "wall", Bound::Positive, ("1/16\"", "1.5 mm")),
             spacing: spacing(r, &rails),
             edge: r.length_or(&rails, "edge", Bound::NotNegative, ("12\"", "300 mm")),
             piece: r.length_or(&rails, "piece", Bound::Positive, ("10'", "3 m")),
@@ -319,14 +331,17 @@ fn spacing(r: &mut Reader, map: &Map<'_>) -> [f64; 2] {
 
 /// Reads `geotextile`.
 pub fn geotextile(r: &mut Reader, root: &Map<'_>) -> TextileSpec {
-    let keys = ["roll_width", "roll_length", "overlap", "turn_up"];
+    let keys = ["roll_width", "roll_length", "overlap", "turn_up", "mass"];
     let map = r.block(root, "geotextile", &keys);
-    let spec = TextileSpec {
+    let mut spec = TextileSpec {
+        roll_mass: 0.0,
         roll_width: r.length_or(&map, "roll_width", Bound::Positive, ("12'-6\"", "4 m")),
         roll_length: r.length_or(&map, "roll_length", Bound::Positive, ("100'", "50 m")),
         overlap: r.length_or(&map, "overlap", Bound::NotNegative, ("12\"", "300 mm")),
         turn_up: r.length_or(&map, "turn_up", Bound::NotNegative, ("0", "0")),
     };
+    let roll = spec.roll_width * spec.roll_length / 1e6;
+    spec.roll_mass = mass_or(r, &map, "mass", roll * TEXTILE_MASS);
     for (name, extent) in [
         ("roll_width", spec.roll_width),
         ("roll_length", spec.roll_length),
@@ -434,18 +449,36 @@ pub fn edging(r: &mut Reader, root: &Map<'_>) -> EdgingSpec {
         "nail_every",
         "curve_nail_every",
         "nail",
+        "nail_diameter",
         "nails_per_box",
+        "mass",
     ];
     let map = r.block(root, "edging", &keys);
+    let piece = r.length_or(&map, "piece", Bound::Positive, ("8'", "2.4 m"));
     EdgingSpec {
-        piece: r.length_or(&map, "piece", Bound::Positive, ("8'", "2.4 m")),
+        piece,
+        mass: mass_or(r, &map, "mass", piece / 1000.0 * EDGING_MASS),
         width: r.length_or(&map, "width", Bound::Positive, ("2\"", "50 mm")),
         holes: r.length_or(&map, "holes", Bound::Positive, ("4\"", "100 mm")),
         nail_every: r.count_or(&map, "nail_every", 2),
         curve_nail_every: r.count_or(&map, "curve_nail_every", 1),
         nail: r.length_or(&map, "nail", Bound::Positive, ("10\"", "250 mm")),
+        nail_diameter: r.length_or(&map, "nail_diameter", Bound::Positive, ("3/8\"", "10 mm")),
         nails_per_box: r.count_at(&map, "nails_per_box"),
     }
+}
+
+/// The mass of one as bought; else `kg`, assumed to a tenth of the unit that the job is in.
+fn mass_or(r: &mut Reader, map: &Map<'_>, key: &str, kg: f64) -> f64 {
+    if let Some(node) = map.get(key) {
+        let read = r.value(node, &map.key(key), Bound::Positive, mass);
+        return read.unwrap_or(kg);
+    }
+    let unit = r.pick(("lb", "kg"));
+    let size = if unit == "lb" { 0.453_592_37 } else { 1.0 };
+    let tenths = (kg / size * 10.0).round().max(1.0) / 10.0;
+    r.assume(map.key(key), format!("{tenths} {unit}"));
+    tenths * size
 }
 
 /// Reads `jointing`.

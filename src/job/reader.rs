@@ -349,14 +349,24 @@ impl Reader {
 
     /// The node as a whole number from 1 up to a million.
     pub fn count(&mut self, node: &Node, path: &str) -> Option<u32> {
+        self.whole(node, path, (1, "a whole number, 1 or more"))
+    }
+
+    /// The node as a whole number from 0 up to a million.
+    pub fn count_or_none(&mut self, node: &Node, path: &str) -> Option<u32> {
+        self.whole(node, path, (0, "a whole number, 0 or more"))
+    }
+
+    /// The node as a whole number from the least one up to a million.
+    fn whole(&mut self, node: &Node, path: &str, (least, wanted): (u32, &str)) -> Option<u32> {
         if let Value::Scalar(text, Meaning::Number) = &node.value
             && text.bytes().all(|b| b.is_ascii_digit())
             && let Ok(value) = text.parse::<u32>()
-            && (1..=1_000_000).contains(&value)
+            && (least..=1_000_000).contains(&value)
         {
             return Some(value);
         }
-        self.wrong(node, path, "a whole number, 1 or more");
+        self.wrong(node, path, wanted);
         None
     }
 

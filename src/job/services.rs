@@ -3,7 +3,8 @@
 //! In: the nodes. Out: [`ServiceSpec`]s with their courses in site millimetres, and the
 //! [`BackfillSpec`]. Whether a service comes near the dig is left to the checks.
 
-use super::reader::{Bound, Map, Reader};
+use super::blocks::LOOSE_EARTH;
+use super::reader::{Bound, Map, Reader, density};
 use super::shape::{self, Points};
 use super::tree::Node;
 use crate::levels::BackfillSpec;
@@ -112,9 +113,10 @@ fn course(
 
 /// Reads `backfill`. The defaults: common practice, no source.
 pub fn backfill(r: &mut Reader, root: &Map<'_>, pavers: &[PaverSpec]) -> BackfillSpec {
-    let map = r.block(root, "backfill", &["drop", "topsoil"]);
+    let map = r.block(root, "backfill", &["drop", "topsoil", "density"]);
     let drop = r.length_or(&map, "drop", Bound::NotNegative, ("1/2\"", "15 mm"));
     let topsoil = r.length_or(&map, "topsoil", Bound::NotNegative, ("2\"", "50 mm"));
+    let density = r.value_or(&map, "density", Bound::Positive, LOOSE_EARTH, density);
     let thinnest = pavers.iter().map(|paver| paver.thickness);
     if drop >= thinnest.fold(f64::INFINITY, f64::min)
         && let Some(node) = map.get("drop")
@@ -122,5 +124,9 @@ pub fn backfill(r: &mut Reader, root: &Map<'_>, pavers: &[PaverSpec]) -> Backfil
         let found = "backfill.drop is not less than the pavers' thickness";
         r.error("backfill", node.place, found, "backfill above the base");
     }
-    BackfillSpec { drop, topsoil }
+    BackfillSpec {
+        drop,
+        topsoil,
+        density,
+    }
 }

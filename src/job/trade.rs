@@ -83,10 +83,7 @@ pub fn access(r: &mut Reader, root: &Map<'_>) -> Option<AccessSpec> {
             r.assume(map.key("steps"), "0");
             Some(0)
         }
-        Some(node) => match &node.value {
-            Value::Scalar(text, Meaning::Number) if text == "0" => Some(0),
-            _ => r.count(node, &map.key("steps")),
-        },
+        Some(node) => r.count_or_none(node, &map.key("steps")),
     };
     let wanted = "how far things are carried, such as 60'";
     let carry = r.required(&map, "carry", wanted);

@@ -76,6 +76,7 @@ mod tests {
         let spec = BackfillSpec {
             drop: 10.0,
             topsoil: 60.0,
+            density: 1200.0,
         };
         let done = backfill(&[part], &base, &paved, &spec);
         assert!((done.on_base_mm2 - 1.04e6).abs() < 1.0);

@@ -70,6 +70,8 @@ pub struct BackfillSpec {
     pub drop: f64,
     /// Thickness of the topsoil at its top; less where the backfill is thinner.
     pub topsoil: f64,
+    /// Density of the topsoil, kg/m³.
+    pub density: f64,
 }
 
 /// A sill that paving must stay below.

@@ -129,6 +129,7 @@ mod tests {
         RailsSpec {
             board: 2438.4,
             diameter: 19.05,
+            wall: 1.5,
             spacing: [4.0 * FOOT, 6.0 * FOOT],
             edge: FOOT,
             piece: 10.0 * FOOT,

@@ -22,6 +22,8 @@ pub struct BeddingSpec {
 pub struct RailsSpec {
     /// Outside diameter.
     pub diameter: f64,
+    /// Thickness of its wall.
+    pub wall: f64,
     /// Least and most distance between neighbouring rails.
     pub spacing: [f64; 2],
     /// How far inside the base's extreme lines the outer rails lie.

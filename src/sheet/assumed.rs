@@ -108,7 +108,7 @@ const MEANINGS: [(&str, &str, &str); 5] = [
 const OF_AREAS: [(&str, &str); 2] = [("turn", "bond turned {}"), ("start", "start at {}")];
 
 /// What a key says; `{}` is where its value goes, which stands last otherwise.
-const WORDS: [(&str, &str); 54] = [
+const WORDS: [(&str, &str); 59] = [
     ("base.panel.length", "length"),
     ("base.panel.width", "width"),
     ("base.panel.thickness", "thickness"),
@@ -130,23 +130,28 @@ const WORDS: [(&str, &str); 54] = [
     ("bedding.rails.spacing", "rails apart, least and most"),
     ("bedding.rails.edge", "outer rails {} inside the base"),
     ("bedding.rails.piece", "rail piece"),
+    ("bedding.rails.wall", "rail’s wall"),
     ("bedding.rails.board", "screed board"),
     ("bedding.test_patch", "side of the test patch"),
     ("geotextile.roll_width", "roll width"),
     ("geotextile.roll_length", "roll length"),
     ("geotextile.overlap", "laps"),
     ("geotextile.turn_up", "turned up"),
+    ("geotextile.mass", "a roll"),
     ("edging.piece", "piece"),
     ("edging.width", "foot"),
     ("edging.holes", "holes {} apart"),
     ("edging.nail_every", "holes per nail"),
     ("edging.curve_nail_every", "holes per nail on curves"),
     ("edging.nail", "nail"),
+    ("edging.nail_diameter", "nail {} thick"),
+    ("edging.mass", "a piece"),
     ("jointing.bag", "bag"),
     ("jointing.density", "density"),
     ("jointing.below", "{} below the pavers’ top"),
     ("jointing.mist", "passes of mist"),
     ("jointing.dry", "kept dry for {}"),
+    ("backfill.density", "density of the topsoil"),
     ("conventional.base", "aggregate"),
     ("conventional.bedding", "bedding"),
     ("waste.panels", "panels"),

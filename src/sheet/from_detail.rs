@@ -3,11 +3,13 @@
 //! In: design. Out: the build-up at the first open edge in site millimetres, with the words of its
 //! layers ready to print.
 
+use super::chains::bare;
 use super::detail::DetailModel;
 use super::words;
 use crate::design::Design;
 use crate::paving::Form;
 use crate::site::EdgeKind;
+use crate::units::{Length, print};
 
 /// The edge detail, at the first open edge; none where no edge is open.
 pub fn detail(design: &Design) -> Option<DetailModel> {
@@ -20,6 +22,7 @@ pub fn detail(design: &Design) -> Option<DetailModel> {
     let b = area.build_up;
     let thin = |mm: f64| words::thin(design, mm);
     let long = |mm: f64| words::long(design, mm);
+    let system = design.job.sheet.units;
     debug_assert!(design.extents.edges_mm.contains_key(&EdgeKind::Open));
     let dig = run.extension.max(design.job.dig_extension);
     let spec = &design.job.edging;
@@ -57,8 +60,8 @@ pub fn detail(design: &Design) -> Option<DetailModel> {
             format!("Formation, compacted, {} below finish", thin(b.total())),
         ],
         drop: design.job.backfill.drop.min(b.paver),
-        total: thin(b.total()),
-        past: long(run.extension),
+        total: print::without_unit(&thin(b.total()), system),
+        past: bare(Length::from_mm(run.extension), system),
     })
 }
 
@@ -83,7 +86,10 @@ levels: {{finish: {{fall: 2%}}}}
             );
             let job = crate::job::read(job.as_bytes()).expect("a job");
             let design = crate::design::run(job).expect("a design");
-            assert_eq!(detail(&design).expect("an open edge").words[0], words);
+            let detail = detail(&design).expect("an open edge");
+            assert_eq!(detail.words[0], words);
+            // dimensions say no unit on a metric sheet, as those of the plan and the section
+            assert_eq!((detail.total.as_str(), detail.past.as_str()), ("93", "150"));
         }
     }
 }

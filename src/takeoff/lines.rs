@@ -16,6 +16,12 @@ use crate::units::{Area, Density, Length, Mass, Precision, System, Volume, print
 /// What lies within this share of a whole number above it counts as that number.
 const NOISE: f64 = 1e-9;
 
+/// Density of steel, kg/m³.
+///
+/// # Source
+/// EN 1991-1-1, table A.4: 77.0 to 78.5 kN/m³; 77.0 kN/m³ over 9.81 m/s².
+const STEEL: f64 = 7850.0;
+
 /// The lines of a job, in the order in which the material goes down, the spoil last.
 pub fn lines(quantities: &Quantities, waste: &Waste, system: System) -> Vec<Line> {
     let mut lines = Vec::new();
@@ -102,6 +108,7 @@ fn textile(q: TextileQuantity, waste: &Waste, system: System) -> Line {
         order: rolls * roll,
         pack: pack("roll", roll),
         packs: Some(rolls as u64),
+        mass_kg: Some(rolls * q.roll_mass),
         ..plain(
             format!("Geotextile, roll {size}"),
             "geotextile",
@@ -113,7 +120,9 @@ fn textile(q: TextileQuantity, waste: &Waste, system: System) -> Line {
 }
 
 fn rails(q: RailQuantity, system: System) -> Line {
-    plain(
+    let wall = q.wall.min(q.diameter / 2.0);
+    let each = tube(q.diameter, wall, q.piece) * STEEL;
+    let line = plain(
         format!(
             "Screed rail {} outside, {}",
             thickness(q.diameter, system),
@@ -128,11 +137,15 @@ fn rails(q: RailQuantity, system: System) -> Line {
             drawn(q.length_m * 1000.0, system),
             drawn(q.piece, system)
         ),
-    )
+    );
+    Line {
+        mass_kg: Some(line.order * each),
+        ..line
+    }
 }
 
 fn edging(q: EdgingQuantity, system: System) -> Line {
-    plain(
+    let line = plain(
         format!("Edge restraint {}", drawn(q.piece, system)),
         "edging",
         "open edges",
@@ -143,7 +156,11 @@ fn edging(q: EdgingQuantity, system: System) -> Line {
             q.edges,
             drawn(q.piece, system)
         ),
-    )
+    );
+    Line {
+        mass_kg: Some(line.order * q.mass),
+        ..line
+    }
 }
 
 fn nails(q: EdgingQuantity, system: System) -> Line {
@@ -163,6 +180,8 @@ fn nails(q: EdgingQuantity, system: System) -> Line {
         line.pack = Some(pack);
         line.packs = Some(boxes as u64);
     }
+    let each = tube(q.nail_diameter, q.nail_diameter / 2.0, q.nail) * STEEL;
+    line.mass_kg = Some(line.order * each);
     line
 }
 
@@ -216,8 +235,10 @@ fn backfill(q: BackfillQuantity, system: System) -> Vec<Line> {
             ),
         ),
     ];
+    let [kept, mut topsoil] = lines;
+    topsoil.mass_kg = Some(topsoil.order * q.density);
     let worth = |line: &Line| line.net > 1e-9;
-    lines.into_iter().filter(worth).collect()
+    [kept, topsoil].into_iter().filter(worth).collect()
 }
 
 fn spoil(q: SpoilQuantity, system: System) -> Line {
@@ -243,6 +264,12 @@ fn spoil(q: SpoilQuantity, system: System) -> Line {
 /// Cubic metres of a block with sides in millimetres.
 pub(super) fn cubic(length: f64, width: f64, thickness: f64) -> f64 {
     length * width * thickness * 1e-9
+}
+
+/// Cubic metres of a tube of that outside diameter, wall and length in millimetres; solid where the
+/// wall is half the diameter.
+fn tube(diameter: f64, wall: f64, length: f64) -> f64 {
+    std::f64::consts::PI * (diameter - wall) * wall * length * 1e-9
 }
 
 /// A line that takes no waste and comes in no pack; its mass is not known.
@@ -349,6 +376,8 @@ pub(super) mod tests {
                 piece: 2438.4,
                 nails: 101,
                 nail: 254.0,
+                nail_diameter: 9.525,
+                mass: 1.2,
                 nails_per_box: Some(50),
             }),
             ..Quantities::default()
@@ -404,6 +433,7 @@ pub(super) mod tests {
                 roll_m: 90.0,
                 roll_width: 4000.0,
                 roll_length: 50_000.0,
+                roll_mass: 40.0,
                 rolls: 3,
             }),
             ..Quantities::default()

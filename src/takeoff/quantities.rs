@@ -104,6 +104,8 @@ pub struct TextileQuantity {
     pub roll_width: f64,
     /// Length of one roll, mm.
     pub roll_length: f64,
+    /// Mass of one roll, kg.
+    pub roll_mass: f64,
     /// Rolls that the pieces can be cut from, without waste.
     pub rolls: u64,
 }
@@ -121,6 +123,8 @@ pub struct RailQuantity {
     pub piece: f64,
     /// Outside diameter, mm.
     pub diameter: f64,
+    /// Thickness of the wall, mm.
+    pub wall: f64,
 }
 
 /// Edge restraint.
@@ -134,10 +138,14 @@ pub struct EdgingQuantity {
     pub pieces: u64,
     /// Length of one piece, mm.
     pub piece: f64,
+    /// Mass of one piece, kg.
+    pub mass: f64,
     /// Nails.
     pub nails: u64,
     /// Length of a nail, mm.
     pub nail: f64,
+    /// Diameter of a nail, mm.
+    pub nail_diameter: f64,
     /// Nails in a box, when stated.
     pub nails_per_box: Option<u32>,
 }
@@ -170,6 +178,8 @@ pub struct BackfillQuantity {
     pub topsoil_m3: f64,
     /// Thickness of the topsoil, mm.
     pub topsoil: f64,
+    /// Density of the topsoil, kg/m³.
+    pub density: f64,
 }
 
 /// Spoil.

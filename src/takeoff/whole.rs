@@ -170,6 +170,7 @@ fn quantities(design: &Design) -> Quantities {
             roll_m: design.textile.roll_mm / 1e3,
             roll_width: job.textile.roll_width,
             roll_length: job.textile.roll_length,
+            roll_mass: job.textile.roll_mass,
             rolls: count(design.textile.rolls),
         }),
         rails: Some(RailQuantity {
@@ -178,6 +179,7 @@ fn quantities(design: &Design) -> Quantities {
             pieces: count(design.rails.pieces),
             piece: job.bedding.rails.piece,
             diameter: job.bedding.rails.diameter,
+            wall: job.bedding.rails.wall,
         }),
         edging: (design.edging.length_mm > 0.0).then(|| EdgingQuantity {
             length_m: design.edging.length_mm / 1e3,
@@ -186,6 +188,8 @@ fn quantities(design: &Design) -> Quantities {
             piece: job.edging.piece,
             nails: count(design.edging.nails),
             nail: job.edging.nail,
+            nail_diameter: job.edging.nail_diameter,
+            mass: job.edging.mass,
             nails_per_box: job.edging.nails_per_box,
         }),
         jointing: (design.jointing.volume > 0.0).then(|| JointingQuantity {
@@ -201,6 +205,7 @@ fn quantities(design: &Design) -> Quantities {
             volume_m3: design.backfill.volume_m3,
             topsoil_m3: design.backfill.topsoil_m3,
             topsoil: job.backfill.topsoil,
+            density: job.backfill.density,
         }),
         spoil: Some(SpoilQuantity {
             cut_m3: design.dig.earthwork.cut_m3,

@@ -19,6 +19,8 @@ pub struct TextileSpec {
     pub roll_length: f64,
     /// Lap of neighbouring strips.
     pub overlap: f64,
+    /// Mass of a roll, kg.
+    pub roll_mass: f64,
     /// How far it turns up the sides of the dig.
     pub turn_up: f64,
 }

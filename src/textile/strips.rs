@@ -145,6 +145,7 @@ mod tests {
             roll_width: 4000.0,
             roll_length: 50_000.0,
             overlap: 300.0,
+            roll_mass: 40.0,
             turn_up: 0.0,
         }
     }
