@@ -3,11 +3,15 @@
 
 use groundsheet::checks::{self, Finding, Status};
 use groundsheet::design::{self, Design};
+use groundsheet::draw::paper::Rect;
+use groundsheet::draw::scale::Scale;
+use groundsheet::draw::{Item, Pt, Text};
 use groundsheet::geom::Point;
 use groundsheet::job;
+use groundsheet::levels::Held;
 use groundsheet::sheet::column::{Block, Entry};
 use groundsheet::sheet::table::Table;
-use groundsheet::sheet::{from_levels, from_plan, from_setout};
+use groundsheet::sheet::{from_levels, from_plan, from_setout, plan, setout_plan};
 use groundsheet::survey::{offset, tie};
 use groundsheet::units::{Length, Precision, print};
 
@@ -600,11 +604,14 @@ fn squares_stakes_and_proofs_of_a_landing() {
     // The lowest string is that of the far edge and of the side edges 2 ft 6 in beyond it.
     near(set.mark, (99.5 - 0.02 * 14.5) * FOOT, 1e-6);
     for (beyond, stake) in &set.stakes {
-        near(
-            stake.from_corner,
-            if stake.at.y < 0.0 { 2.0 } else { 2.5 } * FOOT,
-            1e-6,
-        );
+        // No stake stands in the wall: its face holds the string.
+        let at_wall = beyond == "A" || beyond == "B";
+        let (held, off) = match at_wall {
+            true => (Held::Face, 0.0),
+            false => (Held::Stake, 2.5 * FOOT),
+        };
+        assert_eq!(stake.held, held, "{beyond}");
+        near(stake.from_corner, off, 1e-6);
         let corner = found
             .setout
             .iter()
@@ -690,4 +697,54 @@ fn running_dimensions_are_the_stations_and_agree_with_the_chains() {
         }
     }
     assert!(compared > 3, "{compared}");
+}
+
+fn words(items: &[Item]) -> Vec<Text> {
+    let inner = items.iter().flat_map(|item| match item {
+        Item::Group(group) => words(&group.items),
+        Item::Text(text) => vec![text.clone()],
+        Item::Path(_) => Vec::new(),
+    });
+    inner.collect()
+}
+
+/// The sheet of set-out draws the base line with its length and every stake by the name that the
+/// table gives it.
+#[test]
+fn stakes_and_base_line_stand_on_the_plan_as_in_the_table() {
+    let found = design(&landing(
+        "  points: {S1: [0, -1'], Q: [14', -1']}\n  base_line: [S1, Q]",
+        "",
+    ));
+    let blocks = from_setout::blocks(&found);
+    let table = table_of(&blocks, "Offset stakes");
+    let general = from_plan::plan(&found);
+    let sheet = setout_plan::sheet(&found, &general, blocks.clone());
+    let model = sheet.plan.expect("the sheet has a plan");
+    let zone = Rect::between(Pt::new(0.0, 0.0), Pt::new(500.0, 400.0));
+    let middle = Point::new(7.0 * FOOT, 6.0 * FOOT);
+    let placing = Scale::one_to(24.0).placed(middle, zone.centre());
+    let drawn = words(&plan::draw(&model, &placing, zone, &[]).items);
+    let at = |name: &str| {
+        let mut same = drawn.iter().filter(|text| text.text == name);
+        let one = same
+            .next()
+            .unwrap_or_else(|| panic!("no {name} on the plan"));
+        assert!(same.next().is_none(), "{name} stands there once");
+        one.at
+    };
+    let set = found.field.stakes.as_ref().expect("stakes");
+    assert_eq!(table.rows.len(), set.stakes.len());
+    // A point of the survey is called S1, so that the stakes are not.
+    for (row, (_, stake)) in table.rows.iter().zip(&set.stakes) {
+        let name = &row.cells[0];
+        assert!(name.starts_with('T'), "{name}");
+        assert!(at(name).distance(placing.at(stake.at)) < 15.0, "{name}");
+    }
+    for end in ["S1", "Q"] {
+        let place = found.base_line.iter().find(|(name, _)| name == end);
+        let place = placing.at(place.expect("an end of the base line").1);
+        assert!(at(end).distance(place) < 15.0, "{end}");
+    }
+    at("base line S1 to Q: 14′-0″");
 }

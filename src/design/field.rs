@@ -7,7 +7,7 @@
 use std::collections::BTreeSet;
 
 use super::{AreaDesign, SetoutRow};
-use crate::geom::{Point, Shape, clip};
+use crate::geom::{Point, SAGITTA, Shape, clip};
 use crate::job::Job;
 use crate::levels::{
     self, ArcMarks, CornerTies, RightAngle, Stake, StakeLine, arc_marks, centre_is_free, diagonals,
@@ -43,6 +43,8 @@ pub struct Field {
 pub struct StakeSet {
     /// The level of every mark, in millimetres.
     pub mark: f64,
+    /// Their names on plan and in tables, in order.
+    pub names: Vec<String>,
     /// The stakes, each with the name of the corner it stands beyond.
     pub stakes: Vec<(String, Stake)>,
 }
@@ -342,14 +344,52 @@ fn stakes(
         }
     }
     let clear = stake_clear(job.sheet.units);
-    let found = levels::stakes(&lines, &extents.dig.shape, &obstacles(job), clear)?;
+    let standing = clip::union([&obstacles(job), &walls(job, &extents.paved.shape)]);
+    let found = levels::stakes(&lines, &extents.dig.shape, &standing, clear)?;
     let named = found.stakes.into_iter().map(|stake| {
         let line = lines.iter().find(|line| line.edge == stake.edge);
         let past = line.and_then(|line| names.at(line.ends[stake.end]));
         (past.unwrap_or_default(), stake)
     });
+    let stakes: Vec<(String, Stake)> = named.collect();
     Some(StakeSet {
         mark: found.mark,
-        stakes: named.collect(),
+        names: stake_names(job, stakes.len()),
+        stakes,
     })
+}
+
+/// Walls that no structure stands for, as bands outside their edges, each a little longer than its
+/// edge: the wall goes on.
+fn walls(job: &Job, paved: &Shape) -> Shape {
+    const THICK: f64 = 300.0;
+    const ON: f64 = 100.0;
+    let edges = job.site.areas.iter().flat_map(|area| area.edges());
+    let bare = edges
+        .flat_map(|edge| &edge.stretches)
+        .filter(|s| s.kind == EdgeKind::Wall && s.against.is_none());
+    let mut bands: Vec<Shape> = Vec::new();
+    for stretch in bare {
+        for pair in stretch.edge.flatten(SAGITTA).windows(2) {
+            let Some(along) = (pair[1] - pair[0]).unit() else {
+                continue;
+            };
+            // Paving is on the left.
+            let out = -along.left() * THICK;
+            let (a, b) = (pair[0] + -along * ON, pair[1] + along * ON);
+            bands.push(clip::shape_of_points(&[a, a + out, b + out, b]));
+        }
+    }
+    clip::difference(&clip::union(bands.iter()), paved)
+}
+
+/// Names for so many stakes: a letter and a number, by the first prefix that no corner and no
+/// point of the survey begins with.
+fn stake_names(job: &Job, count: usize) -> Vec<String> {
+    let corners = job.site.corners.iter().map(|corner| &corner.name);
+    let points = job.survey.points.iter().map(|point| &point.name);
+    let known: Vec<&String> = corners.chain(points).collect();
+    let free = |prefix: &&str| !known.iter().any(|name| name.starts_with(*prefix));
+    let prefix = ["S", "T", "ST"].into_iter().find(free).unwrap_or("STK");
+    (1..=count).map(|n| format!("{prefix}{n}")).collect()
 }

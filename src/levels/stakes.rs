@@ -31,6 +31,8 @@ pub struct Stake {
     pub edge: String,
     /// Which end of the edge it is produced past, 0 or 1.
     pub end: usize,
+    /// The edge's end that it stands beyond.
+    pub corner: Point,
     /// Where it is.
     pub at: Point,
     /// How it is held.
@@ -78,6 +80,7 @@ pub fn stakes(lines: &[StakeLine], dig: &Shape, structures: &Shape, clear: f64) 
             };
             let at = from + way * from_corner;
             stakes.push(Stake {
+                corner: from,
                 edge: line.edge.clone(),
                 end,
                 at,

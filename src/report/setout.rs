@@ -122,8 +122,10 @@ pub fn field(design: &Design) -> Value {
         let list: Vec<Value> = set
             .stakes
             .iter()
-            .map(|(beyond, stake)| {
+            .zip(&set.names)
+            .map(|((beyond, stake), name)| {
                 json!({
+                    "name": name,
                     "edge": stake.edge,
                     "beyond": beyond,
                     "x_mm": mm(stake.at.x),

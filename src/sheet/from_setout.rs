@@ -213,14 +213,16 @@ fn offsets(design: &Design, arc: &ArcSetout) -> String {
 fn stakes(design: &Design) -> Option<Block> {
     let set = design.field.stakes.as_ref()?;
     let mut table = Table::new(&[
+        ("Stake", Align::Left),
         ("String", Align::Left),
         ("Beyond", Align::Left),
         ("Distance\nfrom corner", Align::Right),
         ("String above\nthe mark", Align::Right),
         ("Held by", Align::Left),
     ]);
-    for (past, stake) in &set.stakes {
+    for ((past, stake), name) in set.stakes.iter().zip(&set.names) {
         table.row(vec![
+            name.clone(),
             stake.edge.clone(),
             past.clone(),
             long(design, stake.from_corner),

@@ -14,7 +14,7 @@ use super::title_block::TitleBlock;
 use super::words::{long, sentence};
 use super::{
     assumed, bid, from_checks, from_earth, from_levels, from_setout, from_water, from_work, holds,
-    hours, paver_plan,
+    hours, paver_plan, setout_plan,
 };
 use crate::checks::Finding;
 use crate::design::Design;
@@ -78,7 +78,7 @@ fn further(design: &Design, takeoff: &Takeoff, plan: &PlanModel) -> Vec<FurtherS
     let sheet = FurtherSheet::of_blocks;
     let survey = Some(from_levels::survey(design)).filter(|blocks| !blocks.is_empty());
     let in_order = [
-        Some(sheet("Set-out and levels", levels)),
+        Some(setout_plan::sheet(design, plan, levels)),
         from_earth::sheet(design, plan),
         survey.map(|blocks| sheet("Survey", blocks)),
         cutting_list(design).map(|list| sheet("Panels and cutting list", vec![list])),

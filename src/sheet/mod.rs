@@ -42,6 +42,7 @@ pub mod pen;
 pub mod plan;
 pub mod plan_marks;
 pub mod section;
+pub mod setout_plan;
 pub mod shift;
 pub mod signs;
 pub mod split;

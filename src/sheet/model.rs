@@ -4,6 +4,7 @@
 //! Site millimetres, x right, y up; words are ready to print.
 
 use crate::geom::{Point, Vector};
+use crate::levels::Held;
 use crate::site::StructureKind;
 use crate::units::System;
 
@@ -62,8 +63,34 @@ pub struct PlanModel {
     pub parts: Vec<(String, Point)>,
     /// What the newest revision changed.
     pub clouds: Vec<Cloud>,
+    /// Base line and stakes, on the plan that is about them.
+    pub setout: Option<Setout>,
     /// Places of what the checks found.
     pub troubles: Vec<Trouble>,
+}
+
+/// What the corners are set out from, and the strings along the edges.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Setout {
+    /// The base line's ends with their names.
+    pub base_line: [(String, Point); 2],
+    /// The words along it.
+    pub words: String,
+    /// The ends of the strings.
+    pub stakes: Vec<StakeMark>,
+}
+
+/// One end of a string.
+#[derive(Clone, Debug, PartialEq)]
+pub struct StakeMark {
+    /// Its name.
+    pub name: String,
+    /// The corner that the string runs on from.
+    pub corner: Point,
+    /// Where it is held.
+    pub at: Point,
+    /// How it is held.
+    pub held: Held,
 }
 
 /// The place of what a check found.

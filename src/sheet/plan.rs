@@ -17,7 +17,7 @@ use crate::geom::Point;
 use crate::site::StructureKind;
 
 /// Layers of the sheet in painting order: id and title.
-pub const LAYERS: [(&str, &str); 22] = [
+pub const LAYERS: [(&str, &str); 23] = [
     ("structures", "Structures"),
     ("ground", "Existing ground and depth of dig"),
     ("dig", "Dig"),
@@ -35,6 +35,7 @@ pub const LAYERS: [(&str, &str); 22] = [
     ("drains", "Drains"),
     ("services", "Buried services"),
     ("dimensions", "Dimensions"),
+    ("set-out", "Base line and stakes"),
     ("section-marks", "Section marks"),
     ("levels", "Levels and falls"),
     ("labels", "Labels"),

@@ -326,6 +326,7 @@ fn windowed(plan: &PlanModel, window: Window) -> PlanModel {
     part.corners.retain(|corner| inside(&corner.at));
     part.radii.retain(|radius| inside(&radius.at));
     part.sills.retain(|(_, at)| inside(at));
+    part.setout = None;
     part.troubles.retain(|trouble| inside(&trouble.at));
     part.walls.retain(|face| face.iter().any(inside));
     part.services = plan

@@ -176,9 +176,12 @@ pub fn extent(model: &PlanModel) -> (f64, f64) {
 /// How far from the dig spot levels are sure to be shown, as a share of its longer side.
 const NEAR_SPOTS: f64 = 0.25;
 
+/// How far from the dig the ends of the base line are sure to be shown, as a share of its longer side.
+const BASE_LINE_NEAR: f64 = 0.6;
+
 /// Lowest and highest corner of what is shown: the window, or the box round the dig, round the
-/// dimension lines where they run aslant past it, and round the spot levels by it where the ground
-/// is shown.
+/// dimension lines where they run aslant past it, round base line and stakes where they are shown,
+/// and round the spot levels by it where the ground is shown.
 pub fn site_box(model: &PlanModel) -> [Point; 2] {
     if let Some(window) = &model.window {
         return window.corners;
@@ -197,6 +200,18 @@ pub fn site_box(model: &PlanModel) -> [Point; 2] {
         if reach.is_finite() {
             let foot = |p: &Point| *p + chain.outward * (reach - rise(*p));
             chain.features.iter().map(foot).for_each(&mut see);
+        }
+    }
+    if let Some(setout) = model.setout.as_ref().filter(|_| low.x <= high.x) {
+        // An end of the base line that lies far off would make the dig small.
+        let far = BASE_LINE_NEAR * (high.x - low.x).max(high.y - low.y);
+        let (across, up) = (low.x - far..=high.x + far, low.y - far..=high.y + far);
+        let near = |p: &Point| across.contains(&p.x) && up.contains(&p.y);
+        let ends = setout.base_line.iter().map(|(_, end)| *end);
+        let stakes = setout.stakes.iter().map(|stake| stake.at);
+        for p in stakes.chain(ends.filter(near)) {
+            low = Point::new(low.x.min(p.x), low.y.min(p.y));
+            high = Point::new(high.x.max(p.x), high.y.max(p.y));
         }
     }
     if low.x > high.x {

@@ -22,6 +22,7 @@ mod panels;
 mod points;
 mod rails;
 mod section_line;
+pub mod setout;
 mod starts;
 mod troubles;
 mod water;
@@ -45,6 +46,7 @@ mod worth {
     pub const COURSE: f64 = 1200.0;
     pub const FALL: f64 = 1000.0;
     pub const SERVICE: f64 = 1100.0;
+    pub const STAKE: f64 = 1100.0;
     pub const DEPTH: f64 = 750.0;
     pub const CONTOUR: f64 = 300.0;
     pub const POINT: f64 = 900.0;
@@ -65,6 +67,7 @@ pub fn draw(marks: &mut Marks) -> Vec<Keyed> {
     rails::ask(marks);
     earth::services(marks);
     earth::ground(marks);
+    setout::ask(marks);
     points::radii(marks);
     points::sills(marks);
     starts::ask(marks);

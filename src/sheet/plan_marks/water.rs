@@ -30,7 +30,7 @@ pub fn ask(marks: &mut Marks) {
 }
 
 /// Words along a shared edge, on either side of it, nearest its middle first.
-fn shared_edge(marks: &mut Marks, edge: &SharedEdge) {
+pub(super) fn shared_edge(marks: &mut Marks, edge: &SharedEdge) {
     let half = width(&edge.words, NOTE, Face::Regular) / 2.0;
     let mut candidates = Vec::new();
     for pair in edge.run.windows(2) {

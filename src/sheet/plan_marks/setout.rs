@@ -1,0 +1,142 @@
+//! Base line and stakes: the line with its ends, the strings from the corners to the stakes, and
+//! their names.
+//!
+//! In: what is set out from where. Out: lines on their layer, and asks for their lettering. Paper
+//! millimetres, y down.
+
+use super::{half_of, keyed, water, worth};
+use crate::draw::paper::Rect;
+use crate::draw::{Colour, Dash, Face, Item, LineWidth, Pt, Stroke};
+use crate::geom::Vector;
+use crate::levels::Held;
+use crate::sheet::labels::{Ask, Label, Request, led};
+use crate::sheet::model::{Setout, SharedEdge};
+use crate::sheet::plan::Marks;
+use crate::sheet::{pen, symbol, window};
+
+/// The base line.
+pub const BASE_LINE: Stroke = pen::dashed(LineWidth::W25, Dash::LongDashDot, Colour::BLACK);
+/// A string from a corner to its stake.
+pub const STRING: Stroke = pen::solid(LineWidth::W18, pen::GREY);
+/// How far the base line is drawn beyond its ends.
+const BEYOND: f64 = 6.0;
+/// Radius of the sign at its ends.
+const END: f64 = 1.5;
+/// Half the side of a stake's sign.
+const STAKE: f64 = 0.9;
+/// Corners nearer to an end of the base line than this are that end, in millimetres on site.
+const SAME: f64 = 1.0;
+
+/// Draws base line, strings and stakes, and asks for the places of their names.
+pub fn ask(marks: &mut Marks) {
+    let model = marks.model;
+    let Some(setout) = &model.setout else {
+        return;
+    };
+    base_line(marks, setout);
+    for stake in &setout.stakes {
+        let (corner, at) = (marks.at(stake.corner), marks.at(stake.at));
+        let sign = match stake.held {
+            Held::Stake => stake_sign(at),
+            Held::Face => face_sign(at),
+        };
+        marks.taken.add_line([corner, at], 1.0);
+        marks.taken.add_mark(symbol::cross_box(at));
+        marks.add("set-out", [pen::line(corner, at, STRING)]);
+        marks.add("set-out", sign);
+        let away = Vector::new(at.x - corner.x, corner.y - at.y);
+        name(marks, &stake.name, stake.at, super::bearing(away));
+    }
+}
+
+/// The line from a little before its first end to a little beyond its last, with its words.
+fn base_line(marks: &mut Marks, setout: &Setout) {
+    let [a, b] = setout.base_line.each_ref().map(|(_, end)| *end);
+    let [from, to] = [marks.at(a), marks.at(b)];
+    let long = from.distance(to);
+    if long < 1.0 {
+        return;
+    }
+    let (x, y) = ((to.x - from.x) / long, (to.y - from.y) / long);
+    let line = [
+        from.moved(-x * BEYOND, -y * BEYOND),
+        to.moved(x * BEYOND, y * BEYOND),
+    ];
+    let room = marks.taken.room();
+    let Some(line) = window::segment(room, line) else {
+        return;
+    };
+    marks.taken.add_line(line, 3.0);
+    marks.add("set-out", [pen::line(line[0], line[1], BASE_LINE)]);
+    for (end, at) in &setout.base_line {
+        let on_paper = marks.at(*at);
+        // An end off the view is given by the words along the line.
+        if !room.grown(-END).holds(Rect::between(on_paper, on_paper)) {
+            continue;
+        }
+        marks.taken.add_mark(symbol::cross_box(on_paper));
+        marks.add("set-out", end_sign(on_paper));
+        let lettered = |corner: &crate::sheet::model::Corner| corner.at.distance(*at) < SAME;
+        if !marks.model.corners.iter().any(lettered) {
+            name(marks, end, *at, 45.0);
+        }
+    }
+    let named = SharedEdge {
+        name: String::new(),
+        run: vec![a, b],
+        middle: a.midpoint(b),
+        words: setout.words.clone(),
+    };
+    water::shared_edge(marks, &named);
+}
+
+/// Asks for the place of a name by its point.
+fn name(marks: &mut Marks, words: &str, point: crate::geom::Point, prefer: f64) {
+    let at = marks.at(point);
+    let label = Label {
+        face: Face::SemiBold,
+        ..Label::note(words)
+    };
+    let candidates = led(&marks.taken, at, half_of(&label), prefer);
+    let asked = Ask {
+        request: Request::new(worth::STAKE, candidates),
+        layer: "set-out",
+        drawn: Box::new(move |candidate| {
+            let mut items = vec![pen::polyline(&candidate.leader, pen::FINE)];
+            items.extend(label.drawn(candidate.bounds().centre));
+            items
+        }),
+        otherwise: keyed(marks, point, words.to_string()),
+    };
+    marks.ask(asked);
+}
+
+/// The sign at an end of the base line: a circle with its middle.
+pub fn end_sign(at: Pt) -> Vec<Item> {
+    vec![
+        pen::circle(
+            at,
+            END,
+            Some(pen::solid(LineWidth::W25, Colour::BLACK)),
+            Some(Colour::WHITE),
+        ),
+        pen::circle(at, 0.4, None, Some(Colour::BLACK)),
+    ]
+}
+
+/// The sign of a stake: a filled square.
+pub fn stake_sign(at: Pt) -> Vec<Item> {
+    let square = [(-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0)];
+    let corners = square.map(|(x, y)| at.moved(x * STAKE, y * STAKE));
+    vec![pen::polygon(&corners, None, Some(Colour::BLACK))]
+}
+
+/// The sign of a mark on a wall's face: an open triangle.
+pub fn face_sign(at: Pt) -> Vec<Item> {
+    let corners = [at.moved(-1.3, 1.0), at.moved(1.3, 1.0), at.moved(0.0, -1.3)];
+    vec![pen::polygon(
+        &corners,
+        Some(pen::solid(LineWidth::W25, Colour::BLACK)),
+        Some(Colour::WHITE),
+    )]
+}

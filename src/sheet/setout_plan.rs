@@ -1,0 +1,81 @@
+//! The sheet of set-out and levels: a plan with the base line and the stakes, and the tables.
+//!
+//! In: design, the general plan, the tables. Out: a further sheet.
+
+use super::column::Block;
+use super::content::FurtherSheet;
+use super::model::{PlanModel, Setout, StakeMark};
+use super::plan_marks::setout::{BASE_LINE, STRING, end_sign, face_sign, stake_sign};
+use super::table::{SYMBOL_HEIGHT, SYMBOL_WIDTH};
+use super::words::long;
+use super::{pen, theme};
+use crate::design::Design;
+use crate::draw::{Item, Pt, Stroke};
+use crate::levels::Held;
+
+/// What the sheet is called.
+const NAME: &str = "Set-out and levels";
+
+/// The sheet: its plan, the key to its signs, and its tables.
+pub fn sheet(design: &Design, general: &PlanModel, tables: Vec<Block>) -> FurtherSheet {
+    let setout = setout(design);
+    let mut blocks = vec![signs(&setout)];
+    blocks.extend(tables);
+    FurtherSheet {
+        name: NAME.to_string(),
+        plan: Some(PlanModel {
+            setout: Some(setout),
+            ..theme::common(general)
+        }),
+        blocks,
+        ..FurtherSheet::default()
+    }
+}
+
+fn setout(design: &Design) -> Setout {
+    let [(a, from), (b, to)] = &design.base_line;
+    let length = long(design, from.distance(*to));
+    let set = design.field.stakes.as_ref();
+    let stakes = set.into_iter().flat_map(|set| {
+        set.stakes
+            .iter()
+            .zip(&set.names)
+            .map(|((_, stake), name)| StakeMark {
+                name: name.clone(),
+                corner: stake.corner,
+                at: stake.at,
+                held: stake.held,
+            })
+    });
+    Setout {
+        base_line: design.base_line.clone(),
+        words: format!("base line {a} to {b}: {length}"),
+        stakes: stakes.collect(),
+    }
+}
+
+/// The key to the marks of this sheet.
+fn signs(setout: &Setout) -> Block {
+    let middle = Pt::new(SYMBOL_WIDTH / 2.0, SYMBOL_HEIGHT / 2.0);
+    let across = |stroke: Stroke| {
+        pen::line(
+            Pt::new(0.6, middle.y),
+            Pt::new(SYMBOL_WIDTH - 1.0, middle.y),
+            stroke,
+        )
+    };
+    let mut base_line: Vec<Item> = vec![across(BASE_LINE)];
+    base_line.extend(end_sign(Pt::new(2.4, middle.y)));
+    let mut rows = vec![(base_line, "Base line and its end")];
+    let any = |held| setout.stakes.iter().any(|stake| stake.held == held);
+    if !setout.stakes.is_empty() {
+        rows.push((vec![across(STRING)], "String along the edge produced"));
+    }
+    if any(Held::Stake) {
+        rows.push((stake_sign(middle), "Stake"));
+    }
+    if any(Held::Face) {
+        rows.push((face_sign(middle), "Mark on the wall"));
+    }
+    Block::signs("Signs on this plan", rows)
+}
