@@ -411,3 +411,55 @@ fn a_border_goes_round_a_hole() {
             .all(|at| (599.5..801.0).contains(&distance(at)))
     }));
 }
+
+/// A last paver of less than half is none: the last two share what is left, each more than half. By
+/// hand, butted, 2998 − 203 = 2795 = 27 × 103 + 14: 26 are whole, the last two (100 + 14) / 2 = 57 mm
+/// each; two of 57 mm do not come from one paver.
+#[test]
+fn a_short_last_paver_is_shared_by_the_last_two() {
+    let border = [(0, Lay::Soldier)];
+    let stone = [paver(200.0, 100.0, 3.0)];
+    for turn in [0.0, 27.0] {
+        let rectangle = [(0.0, 0.0), (2998.0, 0.0), (2998.0, 2998.0), (0.0, 2998.0)];
+        let ring = Ring::polygon(&turned(&rectangle, turn));
+        let course = &cornered(&ring, &stone, &border, turn, Corners::Butted).courses[1];
+        assert_eq!((course.whole.len(), course.cut_count()), (4 * 26, 4 * 2));
+        for piece in &course.cut {
+            assert!((piece.area / 200.0 - 57.0).abs() < 0.01, "{}", piece.area);
+            assert_eq!(piece.state, CutState::Cut);
+        }
+        assert_eq!(course.buy, 4 * 28);
+        // a saw cut across each of the eight
+        assert!(
+            (course.cut_length - 8.0 * 200.0).abs() < 0.1,
+            "{}",
+            course.cut_length
+        );
+        // joints: 27 between the 28 of a side and one at its end, and round the field
+        let between = 4.0 * 28.0 * 201.5;
+        let inside = 4.0 * (2998.0 - 403.0);
+        assert!((course.joint_length - between - inside).abs() < 0.1);
+    }
+}
+
+/// Mitred, the tip of the last paver is never smaller than half a paver's face on the outer side: its
+/// triangle is at least 50 × 50 / 2, however long the sides.
+#[test]
+fn a_mitre_ends_in_no_splinter() {
+    let stone = [paver(200.0, 100.0, 3.0)];
+    for long in (2900..3110).step_by(7) {
+        let side = f64::from(long);
+        let ring = Ring::polygon(&turned(
+            &[(0.0, 0.0), (side, 0.0), (side, side), (0.0, side)],
+            0.0,
+        ));
+        let paving = laid(&ring, &stone, &[(0, Lay::Soldier)], 0.0);
+        let course = &paving.courses[1];
+        let smallest = course.cut.iter().map(|piece| piece.area);
+        let smallest = smallest.fold(f64::INFINITY, f64::min);
+        assert!(smallest > 50.0 * 50.0 / 2.0 - 1.0, "{long}: {smallest}");
+        let band = side * side - paving.field.unsigned_area();
+        let got = area(course, &stone[0]) + course.joint_length * 3.0;
+        assert!((got / band - 1.0).abs() < 0.005, "{long}: {got} {band}");
+    }
+}

@@ -3,7 +3,7 @@
 //! In: the outline's exact rings and its flattened shape, the courses from the outside in;
 //! millimetres. Out: each course laid, and the field that is left. Each edge is laid from its
 //! first corner: along a straight edge pavers follow one another a joint apart and the last is cut,
-//! along an arc they are fanned, whole and evenly spread, with the joint at the tight side no
+//! or, where less than half of one would be left, the last two alike; along an arc they are fanned, whole and evenly spread, with the joint at the tight side no
 //! narrower than the stated one; where the wide side would open too far they are cut to wedges. At a
 //! corner both edges are cut to its bisector (at an arc, that of its tangents), or, where the course
 //! is to be butted, the edge that starts there runs through and the other stops a joint short of it. One joint parts a
@@ -84,6 +84,10 @@ enum End {
     /// Where it ends.
     Last,
 }
+
+/// A remainder of less than this share of a paver's face is shared with the paver before it, so that
+/// both are more than half. Common practice, no source.
+const LEAST_LAST: f64 = 0.5;
 
 /// Sine of the least turn of an outline at which a course is butted: 30°.
 const LEAST_TURN: f64 = 0.5;
@@ -336,13 +340,16 @@ fn lay_straight(
     let end = a.max(b);
     let region = Region::new(&to_local(&course.band, &frame), course.face.max(100.0));
     let mut pieces = 0;
-    let mut number = 0;
-    loop {
-        let x0 = start + f64::from(number) * (course.face + joint);
-        if x0 > end - TOLERANCE {
-            return pieces;
+    let run = Run::new(course.face, joint, end - start);
+    for number in 0..run.count {
+        let x0 = start + run.from(number);
+        let mut cuts = cuts.to_vec();
+        if let Some(width) = run.shared.filter(|_| number + 2 == run.count) {
+            cuts.push(Cut {
+                through: frame.to_site(x0 + width, 0.0),
+                keep: -frame.u,
+            });
         }
-        number += 1;
         let window = Window {
             x0,
             y0: course.outer,
@@ -356,6 +363,44 @@ fn lay_straight(
             Side::Across => Some(region.shape()),
         };
         pieces += usize::from(lay_piece(laid, course, &frame, &window, &cuts, bound));
+    }
+    pieces
+}
+
+/// Pavers one after the other along a straight stretch, from its start.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Run {
+    /// How many, the cut ones among them.
+    count: usize,
+    /// Side of a paver and joint together.
+    pitch: f64,
+    /// Width that is left of each of the last two, where they share what is left for them.
+    shared: Option<f64>,
+    joint: f64,
+}
+
+impl Run {
+    fn new(face: f64, joint: f64, length: f64) -> Self {
+        let pitch = face + joint;
+        let count = ((length - TOLERANCE) / pitch).floor().max(-1.0) as i64 + 1;
+        let left = length - (count - 1) as f64 * pitch;
+        let short = count > 1 && left < LEAST_LAST * face;
+        Self {
+            count: count.max(0) as usize,
+            pitch,
+            shared: short.then_some((face + left) / 2.0),
+            joint,
+        }
+    }
+
+    /// How far from the start a paver begins.
+    fn from(&self, number: usize) -> f64 {
+        match self.shared {
+            Some(width) if number + 1 == self.count => {
+                (number - 1) as f64 * self.pitch + width + self.joint
+            }
+            _ => number as f64 * self.pitch,
+        }
     }
 }
 
