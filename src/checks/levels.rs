@@ -7,8 +7,8 @@ use crate::levels::Plane;
 use crate::site::{Against, EdgeKind, StructureKind};
 use crate::units::{Length, System, print};
 
-/// The minimum where the job states none: 1°.
-fn default_minimum() -> f64 {
+/// The least fall where the job states none, as a ratio: 1°, common practice, no source.
+pub fn default_minimum() -> f64 {
     libm::tan(1f64.to_radians())
 }
 

@@ -60,6 +60,13 @@ pub fn grates(job: &Job) -> Vec<Option<[Point; 4]>> {
         .collect()
 }
 
+/// All of the grates as one shape.
+pub fn standing(grates: &[Option<[Point; 4]>]) -> Shape {
+    let shapes = grates.iter().flatten();
+    let shapes: Vec<Shape> = shapes.map(|grate| clip::shape_of_points(grate)).collect();
+    clip::union(shapes.iter())
+}
+
 /// A shape less the grates in it.
 pub fn less_grates(shape: &Shape, grates: &[Option<[Point; 4]>]) -> Shape {
     let grates = grates.iter().flatten();

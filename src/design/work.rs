@@ -3,7 +3,7 @@
 use super::base::{BasePart, Totals};
 use super::dig::Dig;
 use super::setout::SetoutRow;
-use super::water::{drains, grates, less_grates, water};
+use super::water::{drains, grates, less_grates, standing, water};
 use super::{AreaDesign, Design, earth, field, section, services};
 use crate::diag::Diagnostic;
 use crate::edging::{self, EdgeRun};
@@ -140,12 +140,12 @@ fn areas(job: &Job, grates: &[Option<[Point; 4]>]) -> Result<Vec<AreaDesign>, Ve
         };
         let shape = area.shape();
         let rings: Vec<_> = area.rings.iter().map(|ring| ring.ring()).collect();
-        let laid = less_grates(&shape, grates);
+        let standing = standing(grates);
         let ground = paving::Ground {
             rings: &rings,
-            shape: &laid,
+            shape: &shape,
         };
-        match paving::lay(spec, &job.pavers, ground, &frame) {
+        match paving::lay_round(spec, &job.pavers, ground, &standing, &frame) {
             Ok(paving) => areas.push(AreaDesign {
                 name: area.name.clone(),
                 area_m2: area.area_mm2() / 1e6,

@@ -92,7 +92,7 @@ const LEAST_LAST: f64 = 0.5;
 /// Sine of the least turn of an outline at which a course is butted: 30°.
 const LEAST_TURN: f64 = 0.5;
 
-/// Lays the border courses: the field they leave, and the courses.
+/// Lays the border courses: the field they leave, and the courses, both cut to what stands in them.
 ///
 /// # Errors
 ///
@@ -102,6 +102,7 @@ pub(super) fn lay_borders(
     border: &[BorderSpec],
     pavers: &[PaverSpec],
     ground: Ground<'_>,
+    standing: &Shape,
 ) -> Result<(Shape, Vec<Laid>), PavingError> {
     let outlines: Vec<Vec<Edge>> = ground.rings.iter().map(merged).collect();
     let mut courses = Vec::new();
@@ -123,7 +124,10 @@ pub(super) fn lay_borders(
             inner,
             face,
             across: tall + (joint_outside + paver.joint) / 2.0,
-            band: clip::difference(&rest, &inset(ground.shape, inner)),
+            band: less(
+                clip::difference(&rest, &inset(ground.shape, inner)),
+                standing,
+            ),
             corners: spec.corners,
         };
         let mut laid = Laid {
@@ -147,7 +151,15 @@ pub(super) fn lay_borders(
             )));
         }
     }
-    Ok((rest, courses))
+    Ok((less(rest, standing), courses))
+}
+
+/// A shape less what stands in it.
+fn less(shape: Shape, standing: &Shape) -> Shape {
+    if standing.0.is_empty() {
+        return shape;
+    }
+    clip::difference(&shape, standing)
 }
 
 /// A shape with its outline moved inwards, corners mitred.

@@ -47,6 +47,22 @@ pub fn lay(
     ground: Ground<'_>,
     frame: &Frame,
 ) -> Result<Paving, PavingError> {
+    lay_round(spec, pavers, ground, &Shape::new(Vec::new()), frame)
+}
+
+/// Lays one area round what stands in it, such as the grates of drains: field and border courses
+/// are cut to it, and no border runs along it.
+///
+/// # Errors
+///
+/// As [`lay`].
+pub fn lay_round(
+    spec: &PavingSpec,
+    pavers: &[PaverSpec],
+    ground: Ground<'_>,
+    standing: &Shape,
+    frame: &Frame,
+) -> Result<Paving, PavingError> {
     let cell = bond::cell(&spec.bond, spec.paver, pavers)?;
     let first = &pavers[cell.pavers[0].paver];
     let area = ground.shape.unsigned_area();
@@ -54,7 +70,7 @@ pub fn lay(
     if area / each > MOST_PAVERS as f64 {
         return Err(PavingError::TooMany);
     }
-    let (field, borders) = lay_borders(&spec.border, pavers, ground)?;
+    let (field, borders) = lay_borders(&spec.border, pavers, ground, standing)?;
     let mut bond_frame = turned(frame, spec.turn);
     let (shift, search) = match spec.shift {
         Shift::Stated(shift) => (shift, None),

@@ -7,6 +7,7 @@
 use super::column::Block;
 use super::table::{Align, Table};
 use super::words;
+use crate::checks::levels::default_minimum;
 use crate::design::Design;
 use crate::units::{Fall, print};
 
@@ -30,6 +31,7 @@ pub fn points(design: &Design) -> Block {
     let job = &design.job;
     let stated = |mm: f64| words::thin(design, mm);
     let minimum = job.levels.minimum_fall.map(Fall::from_ratio);
+    let default = Fall::from_ratio(default_minimum());
     let mut rows: Vec<(&str, String, &str)> = vec![
         (
             "Corners, by tapes and diagonals",
@@ -97,7 +99,7 @@ pub fn points(design: &Design) -> Block {
         "Fall of the finish, with a level",
         match minimum {
             Some(fall) => format!("at least {}", print::percent(fall)),
-            None => "as drawn, nowhere flatter than 1°".to_string(),
+            None => format!("as drawn, at least {}", print::percent(default)),
         },
         source::JOB,
     ));
