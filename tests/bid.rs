@@ -1,6 +1,9 @@
 //! The bid sheet: what it shows, what it leaves out, and that its sums are the takeoff's.
 
-use groundsheet::draw::{Item, Sheet};
+mod common;
+
+use common::worked;
+use groundsheet::draw::Sheet;
 use groundsheet::job::{Audience, Job, read};
 use groundsheet::takeoff::Takeoff;
 use groundsheet::{checks, design, sheet, takeoff};
@@ -22,18 +25,10 @@ fn bid(text: &str) -> (Takeoff, Vec<Sheet>) {
 
 /// Every run of text of the sheets.
 fn words(sheets: &[Sheet]) -> Vec<String> {
-    fn walk(items: &[Item], into: &mut Vec<String>) {
-        for item in items {
-            match item {
-                Item::Group(group) => walk(&group.items, into),
-                Item::Text(text) => into.push(text.text.clone()),
-                Item::Path(_) => {}
-            }
-        }
-    }
-    let mut all = Vec::new();
-    sheets.iter().for_each(|s| walk(&s.items, &mut all));
-    all
+    sheets
+        .iter()
+        .flat_map(|s| worked::words(&s.items))
+        .collect()
 }
 
 /// Every line of the takeoff can be priced under its key: the sum of the amounts is the material.

@@ -4,30 +4,20 @@
 //! mitred joins. Pairs of overlapping outlines: union and difference of flattened shapes. The
 //! outlines come from a fixed pseudo-random list, so that every run tries the same ones.
 
+mod common;
+
+use common::numbers::Knuth;
 use geos::{BufferParams, CapStyle, Geom, Geometry, JoinStyle};
 use groundsheet::geom::{Point, Ring, Shape, clip};
 use groundsheet::site::{AreaSpec, CornerSpec, OutlineSpec, extents, resolve};
 
-/// A linear congruential generator (constants of Knuth's MMIX), 0 to below 1.
-struct Numbers(u64);
-
-impl Numbers {
-    fn next(&mut self) -> f64 {
-        self.0 = self
-            .0
-            .wrapping_mul(6364136223846793005)
-            .wrapping_add(1442695040888963407);
-        (self.0 >> 11) as f64 / (1u64 << 53) as f64
-    }
-}
-
 /// Corners round a centre at rising angles and the given spread of radii, anticlockwise.
-fn star(numbers: &mut Numbers, centre: Point, corners: usize, spread: f64) -> Vec<Point> {
+fn star(numbers: &mut Knuth, centre: Point, corners: usize, spread: f64) -> Vec<Point> {
     (0..corners)
         .map(|k| {
-            let share = (k as f64 + 0.6 * numbers.next()) / corners as f64;
+            let share = (k as f64 + 0.6 * numbers.share()) / corners as f64;
             let angle = share * std::f64::consts::TAU;
-            let radius = 3000.0 * (1.0 - spread * numbers.next());
+            let radius = 3000.0 * (1.0 - spread * numbers.share());
             let (x, y) = (radius * libm::cos(angle), radius * libm::sin(angle));
             Point::new(centre.x + x, centre.y + y)
         })
@@ -80,7 +70,7 @@ fn near(found: f64, wanted: f64, slack: f64, case: usize) {
 
 #[test]
 fn open_outlines_grow_as_a_mitred_buffer() {
-    let mut numbers = Numbers(20);
+    let mut numbers = Knuth(20);
     let mut tried = 0;
     for case in 0..120 {
         let corners = 5 + case % 5;
@@ -129,7 +119,7 @@ fn open_outlines_grow_as_a_mitred_buffer() {
 
 #[test]
 fn union_and_difference_agree() {
-    let mut numbers = Numbers(7);
+    let mut numbers = Knuth(7);
     for case in 0..100 {
         let a = star(&mut numbers, Point::new(0.0, 0.0), 7, 0.5);
         let b = star(&mut numbers, Point::new(2500.0, 700.0), 9, 0.6);

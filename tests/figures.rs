@@ -1,31 +1,14 @@
 //! Whole jobs from YAML to figures, against sums done by hand. Trade facts without a published
 //! source are marked so.
 
-use groundsheet::checks::{self, Finding, Status};
-use groundsheet::design::{self, Design};
-use groundsheet::job;
+mod common;
+
+use common::worked::{design, findings_of, near, status};
+use groundsheet::checks::Status;
 use groundsheet::takeoff;
 
 const FOOT: f64 = 304.8;
 const SQUARE_FOOT: f64 = FOOT * FOOT / 1e6;
-
-fn design(yaml: &str) -> Design {
-    let job = job::read(yaml.as_bytes()).unwrap_or_else(|errors| panic!("{errors:#?}"));
-    design::run(job).unwrap_or_else(|errors| panic!("{errors:#?}"))
-}
-
-fn findings(yaml: &str, id: &str) -> Vec<Finding> {
-    let found = checks::run(&design(yaml));
-    found.into_iter().filter(|f| f.id == id).collect()
-}
-
-fn status(yaml: &str, id: &str) -> Vec<Status> {
-    findings(yaml, id).iter().map(|f| f.status).collect()
-}
-
-fn near(found: f64, wanted: f64, within: f64) {
-    assert!((found - wanted).abs() <= within, "{found} is not {wanted}");
-}
 
 /// 14 ft × 12 ft against a wall, everything else by default.
 fn landing(levels: &str) -> String {
@@ -124,7 +107,7 @@ fn a_quarter_inch_a_foot_passes_two_percent_and_stands_at_the_1_48_limit() {
     let quarter = landing(
         "{finish: {at: A, level: 0, fall: 1/4\" per ft, away_from: A-B}, minimum_fall: 2%}",
     );
-    let found = &findings(&quarter, "levels.fall")[0];
+    let found = &findings_of(&quarter, "levels.fall")[0];
     assert_eq!(found.status, Status::Pass);
     near(found.value.unwrap(), 100.0 / 48.0, 1e-9);
     let equal = landing(
@@ -158,7 +141,7 @@ fn sill_and_riser_say_the_same_height() {
          sills: [{name: Door, at: [7', 0], level: 100'}]}",
     );
     for id in ["levels.sill", "levels.riser"] {
-        let title = &findings(&job, id)[0].title;
+        let title = &findings_of(&job, id)[0].title;
         assert!(title.contains("7 3/16″"), "{title}");
     }
 }
@@ -172,7 +155,7 @@ fn joints_that_line_up_are_found() {
     let third = job("{stagger: 1/3}");
     assert_eq!(status(&third, "panels.stagger"), [Status::Pass]);
     near(
-        findings(&third, "panels.stagger")[0].value.unwrap(),
+        findings_of(&third, "panels.stagger")[0].value.unwrap(),
         FOOT,
         1e-6,
     );
@@ -238,7 +221,7 @@ fn a_post_in_the_extension_leaves_no_room_for_the_restraint() {
     assert_eq!(status(&at("4\""), "edging.room"), [Status::Pass]);
     assert_eq!(status(&at("4\""), "base.extension"), [Status::Warn]);
     near(
-        findings(&at("4\""), "base.extension")[0].value.unwrap(),
+        findings_of(&at("4\""), "base.extension")[0].value.unwrap(),
         101.6,
         1e-6,
     );

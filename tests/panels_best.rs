@@ -1,30 +1,15 @@
 //! The best layout against a finer search by brute force on small bases, and its rules.
 
-use groundsheet::geom::{Frame, Point, Shape, Vector, clip};
-use groundsheet::panels::{self, Laying, LayoutRule, PanelSpec, PanelsSpec, Run};
+mod common;
 
-fn spec() -> PanelsSpec {
-    PanelsSpec {
-        panel: PanelSpec {
-            length: 900.0,
-            width: 600.0,
-            thickness: 20.0,
-            joint: 0.0,
-        },
-        stagger: 450.0,
-        min_stagger: 150.0,
-        min_piece: 100.0,
-        layout: LayoutRule::Best,
-        course_starts: Default::default(),
-    }
-}
+use common::panels::spec;
+use common::places::upright;
+use groundsheet::geom::{Point, Shape, clip};
+use groundsheet::panels::{self, Laying, LayoutRule, PanelsSpec, Run};
 
-fn frame() -> Frame {
-    Frame {
-        origin: Point::new(0.0, 0.0),
-        u: Vector::new(1.0, 0.0),
-        v: Vector::new(0.0, 1.0),
-    }
+/// Laid at best.
+fn rules() -> PanelsSpec {
+    spec(450.0, LayoutRule::Best)
 }
 
 fn polygon(points: &[(f64, f64)]) -> Shape {
@@ -47,8 +32,8 @@ fn no_finer_search_buys_fewer_on_small_bases() {
         ]),
     ];
     for (number, base) in bases.iter().enumerate() {
-        let rules = spec();
-        let found = panels::best(&rules, base, &frame());
+        let rules = rules();
+        let found = panels::best(&rules, base, &upright(0.0, 0.0));
         assert_eq!(found.score.faults, 0);
         let mut least = usize::MAX;
         for run in [Run::Along, Run::Square] {
@@ -60,7 +45,7 @@ fn no_finer_search_buys_fewer_on_small_bases() {
                             shift: [-f64::from(u), -f64::from(v)],
                             stagger: f64::from(stagger),
                         };
-                        let score = panels::score(&rules, base, &frame(), laying);
+                        let score = panels::score(&rules, base, &upright(0.0, 0.0), laying);
                         if score.faults == 0 {
                             least = least.min(score.buy);
                         }
@@ -78,25 +63,28 @@ fn no_finer_search_buys_fewer_on_small_bases() {
 #[test]
 fn the_layout_taken_is_what_was_scored_and_never_worse_than_stated() {
     let base = polygon(&[(0.0, 0.0), (4100.0, 0.0), (3600.0, 2900.0), (0.0, 2500.0)]);
-    let rules = spec();
-    let (layout, found) = panels::lay_by_rule(&rules, &base, &frame());
+    let rules = rules();
+    let (layout, found) = panels::lay_by_rule(&rules, &base, &upright(0.0, 0.0));
     let found = found.expect("the job asks for the best");
     let bought = panels::purchase(std::slice::from_ref(&layout), &rules.panel);
     assert_eq!(bought.buy, found.score.buy);
     assert!(found.score.buy <= found.fixed.buy);
-    assert_eq!(found, panels::best(&rules, &base, &frame()));
+    assert_eq!(found, panels::best(&rules, &base, &upright(0.0, 0.0)));
     let fixed = PanelsSpec {
         layout: LayoutRule::Fixed,
         ..rules.clone()
     };
-    assert_eq!(panels::lay_by_rule(&fixed, &base, &frame()).1, None);
+    assert_eq!(
+        panels::lay_by_rule(&fixed, &base, &upright(0.0, 0.0)).1,
+        None
+    );
 }
 
 #[test]
 fn a_base_that_panels_fill_square_to_its_edge_is_laid_so() {
     // 600 by 1800 holds two whole panels square to the start edge and none along it
     let base = polygon(&[(0.0, 0.0), (600.0, 0.0), (600.0, 1800.0), (0.0, 1800.0)]);
-    let found = panels::best(&spec(), &base, &frame());
+    let found = panels::best(&rules(), &base, &upright(0.0, 0.0));
     assert_eq!((found.score.buy, found.score.trimmed), (2, 0));
     assert_eq!(found.laying.run, Run::Square);
 }
@@ -104,9 +92,9 @@ fn a_base_that_panels_fill_square_to_its_edge_is_laid_so() {
 #[test]
 fn courses_as_laid_keep_their_place_and_only_the_rest_is_searched() {
     let base = polygon(&[(0.0, 0.0), (3000.0, 0.0), (3000.0, 3000.0), (0.0, 3000.0)]);
-    let mut rules = spec();
+    let mut rules = rules();
     rules.course_starts = [(0, 700.0), (1, 400.0)].into();
-    let (layout, found) = panels::lay_by_rule(&rules, &base, &frame());
+    let (layout, found) = panels::lay_by_rule(&rules, &base, &upright(0.0, 0.0));
     let starts: Vec<f64> = layout.courses.iter().map(|c| c.first_length_mm).collect();
     assert_eq!(starts[..2], [700.0, 400.0]);
     assert_eq!(found.map(|found| found.laying.shift), Some([0.0, 0.0]));

@@ -1,22 +1,16 @@
 //! Panel pieces against GEOS (the `geos` crate): on generated outlines, the number of pieces,
 //! each one's area and the total, by laying the same cells there one by one.
 
+mod common;
+
+use common::numbers::Lehmer;
+use common::panels::{PANEL, spec};
 use geos::Geom as _;
 use groundsheet::geom::{Frame, Point, Shape, Vector};
 use groundsheet::panels::{LayoutRule, PanelSpec, PanelsSpec, lay};
 
-/// A small generator (Lehmer), so that the outlines are the same on every run.
-struct Numbers(u64);
-
-impl Numbers {
-    fn next(&mut self, low: f64, high: f64) -> f64 {
-        self.0 = self.0 * 48_271 % 2_147_483_647;
-        low + (high - low) * self.0 as f64 / 2_147_483_647.0
-    }
-}
-
 /// A star-shaped outline about (4 m, 3 m), with a hole in every other one.
-fn outline(numbers: &mut Numbers, holed: bool) -> Shape {
+fn outline(numbers: &mut Lehmer, holed: bool) -> Shape {
     let mut ring = |around: usize, low: f64, high: f64| {
         let point = |index: usize| {
             let angle = std::f64::consts::TAU * index as f64 / around as f64;
@@ -83,7 +77,7 @@ fn cell_areas(base: &geos::Geometry, corners: [(f64, f64); 4]) -> Vec<f64> {
 
 #[test]
 fn pieces_agree_with_geos() {
-    let mut numbers = Numbers(20_260_504);
+    let mut numbers = Lehmer(20_260_504);
     for round in 0..24 {
         let base = outline(&mut numbers, round % 2 == 0);
         let turn = Vector::new(1.0, 0.0).turned(numbers.next(0.0, 360.0));
@@ -98,17 +92,8 @@ fn pieces_agree_with_geos() {
         };
         let joint = if round % 4 == 0 { 6.0 } else { 0.0 };
         let spec = PanelsSpec {
-            panel: PanelSpec {
-                length: 900.0,
-                width: 600.0,
-                thickness: 20.0,
-                joint,
-            },
-            stagger: 300.0 + joint,
-            min_stagger: 150.0,
-            min_piece: 100.0,
-            layout: LayoutRule::Fixed,
-            course_starts: Default::default(),
+            panel: PanelSpec { joint, ..PANEL },
+            ..spec(300.0 + joint, LayoutRule::Fixed)
         };
         let laid = lay(&spec, &base, &frame);
 

@@ -2,45 +2,17 @@
 //! moved after laying, across obstacles and at breaks are all found, and what is said to put a
 //! course right does.
 
-use groundsheet::geom::{Frame, Point, Shape, Vector, clip};
-use groundsheet::panels::{self, Layout, LayoutRule, PanelSpec, PanelsSpec};
+mod common;
 
-const LENGTH: f64 = 900.0;
-const WIDTH: f64 = 600.0;
-const LIMIT: f64 = 150.0;
+use common::numbers::Lehmer;
+use common::panels::{PANEL, spec};
+use common::places::upright;
+use groundsheet::geom::{Point, Shape, clip};
+use groundsheet::panels::{self, Layout, LayoutRule, PanelsSpec};
 
-/// A small generator (Lehmer), so that the cases are the same on every run.
-struct Numbers(u64);
-
-impl Numbers {
-    fn next(&mut self, low: f64, high: f64) -> f64 {
-        self.0 = self.0 * 48_271 % 2_147_483_647;
-        low + (high - low) * self.0 as f64 / 2_147_483_647.0
-    }
-}
-
-fn spec(stagger: f64) -> PanelsSpec {
-    PanelsSpec {
-        panel: PanelSpec {
-            length: LENGTH,
-            width: WIDTH,
-            thickness: 20.0,
-            joint: 0.0,
-        },
-        stagger,
-        min_stagger: LIMIT,
-        min_piece: 100.0,
-        layout: LayoutRule::Fixed,
-        course_starts: Default::default(),
-    }
-}
-
-fn frame(at: [f64; 2]) -> Frame {
-    Frame {
-        origin: Point::new(at[0], at[1]),
-        u: Vector::new(1.0, 0.0),
-        v: Vector::new(0.0, 1.0),
-    }
+/// Laid from its start at a stagger.
+fn stated(stagger: f64) -> PanelsSpec {
+    spec(stagger, LayoutRule::Fixed)
 }
 
 fn rectangle(low: [f64; 2], high: [f64; 2]) -> Shape {
@@ -124,7 +96,7 @@ fn scan(layouts: &[Layout]) -> Vec<(i64, i64)> {
             let beside = a.0 != b.0 || a.1 + 1 == b.1;
             // of parts side by side the lower one comes first, as its courses do
             let offset = (a.2 - b.2).abs();
-            if beside && (a.4 - b.3).abs() < 0.5 && offset < LIMIT - 0.5 {
+            if beside && (a.4 - b.3).abs() < 0.5 && offset < stated(0.0).min_stagger - 0.5 {
                 faults.push(place(Point::new((a.2 + b.2) / 2.0, (a.4 + b.3) / 2.0)));
             }
         }
@@ -138,14 +110,14 @@ fn place(at: Point) -> (i64, i64) {
 }
 
 fn found(layouts: &[Layout]) -> Vec<(i64, i64)> {
-    let crosses = panels::cross_joints(layouts, &spec(0.0)).crosses;
+    let crosses = panels::cross_joints(layouts, &stated(0.0)).crosses;
     let mut faults: Vec<(i64, i64)> = crosses.iter().map(|cross| place(cross.at)).collect();
     faults.sort_unstable();
     faults
 }
 
 /// A base of 7 m × 6 m with two obstacles at random places.
-fn base(numbers: &mut Numbers) -> Shape {
+fn base(numbers: &mut Lehmer) -> Shape {
     let mut base = rectangle([0.0, 0.0], [7013.0, 6007.0]);
     for _ in 0..2 {
         let (x, y) = (numbers.next(500.0, 6000.0), numbers.next(500.0, 5000.0));
@@ -167,18 +139,18 @@ fn assert_close(one: &[(i64, i64)], other: &[(i64, i64)], round: usize) {
 
 #[test]
 fn faults_of_courses_as_laid_are_all_found() {
-    let mut numbers = Numbers(20_260_601);
+    let mut numbers = Lehmer(20_260_601);
     let mut planted = 0;
     for round in 0..60 {
         let base = base(&mut numbers);
-        let mut rules = spec(450.0);
+        let mut rules = stated(450.0);
         for course in 0..10 {
             if numbers.next(0.0, 1.0) < 0.7 {
                 let start = numbers.next(50.0, 899.0).round() + 0.5;
                 rules.course_starts.insert(course, start);
             }
         }
-        let laid = [panels::lay(&rules, &base, &frame([0.0, 0.0]))];
+        let laid = [panels::lay(&rules, &base, &upright(0.0, 0.0))];
         let wanted = scan(&laid);
         assert_close(&found(&laid), &wanted, round);
         planted += wanted.len();
@@ -188,10 +160,10 @@ fn faults_of_courses_as_laid_are_all_found() {
 
 #[test]
 fn pieces_moved_after_laying_are_found_where_they_lie() {
-    let mut numbers = Numbers(77);
+    let mut numbers = Lehmer(77);
     for round in 0..40 {
         let base = base(&mut numbers);
-        let mut laid = [panels::lay(&spec(450.0), &base, &frame([0.0, 0.0]))];
+        let mut laid = [panels::lay(&stated(450.0), &base, &upright(0.0, 0.0))];
         assert_eq!(found(&laid), []);
         // one course slid along by a random length
         let by = numbers.next(320.0, 580.0).round();
@@ -211,7 +183,7 @@ fn pieces_moved_after_laying_are_found_where_they_lie() {
 
 #[test]
 fn faults_at_a_break_between_parts_are_found() {
-    let mut numbers = Numbers(4_711);
+    let mut numbers = Lehmer(4_711);
     let mut planted = 0;
     for round in 0..40 {
         // the break runs along the courses of both parts, at no course line of the upper one
@@ -219,8 +191,8 @@ fn faults_at_a_break_between_parts_are_found() {
         let lower = rectangle([0.0, 0.0], [7013.0, at]);
         let upper = rectangle([0.0, at], [7013.0, 6007.0]);
         let off = numbers.next(0.0, 900.0).round();
-        let mut second = panels::lay(&spec(450.0), &upper, &frame([off, at - 100.0]));
-        let first = panels::lay(&spec(450.0), &lower, &frame([0.0, 0.0]));
+        let mut second = panels::lay(&stated(450.0), &upper, &upright(off, at - 100.0));
+        let first = panels::lay(&stated(450.0), &lower, &upright(0.0, 0.0));
         second.number_from(first.courses.len());
         let laid = [first, second];
         let wanted = scan(&laid);
@@ -232,16 +204,16 @@ fn faults_at_a_break_between_parts_are_found() {
 
 #[test]
 fn what_puts_a_course_right_does_and_nothing_less() {
-    let mut numbers = Numbers(99);
+    let mut numbers = Lehmer(99);
     let base = rectangle([0.0, 0.0], [7013.0, 1200.0]);
     for _ in 0..60 {
-        let mut rules = spec(450.0);
+        let mut rules = stated(450.0);
         for course in 0..2 {
             let start = numbers.next(100.0, 899.0).round();
             rules.course_starts.insert(course, start);
         }
         let faults = |rules: &PanelsSpec| {
-            let laid = [panels::lay(rules, &base, &frame([0.0, 0.0]))];
+            let laid = [panels::lay(rules, &base, &upright(0.0, 0.0))];
             panels::cross_joints(&laid, rules).crosses
         };
         let crosses = faults(&rules);
@@ -258,7 +230,7 @@ fn what_puts_a_course_right_does_and_nothing_less() {
         // any trim that is less by 2 mm or more is no remedy
         for share in 1..20 {
             let back = (remedy.back_mm - 2.0) * f64::from(share) / 19.0;
-            let first = (stated - back).rem_euclid(LENGTH);
+            let first = (stated - back).rem_euclid(PANEL.length);
             rules.course_starts.insert(1, first);
             assert!(
                 !faults(&rules).is_empty() || first < rules.min_piece,

@@ -1,25 +1,19 @@
 //! The purchase on generated outlines: near its bound or proved least, never more than a crew
 //! that keeps only the last offcut would buy, and no region cut twice (by GEOS).
 
+mod common;
+
+use common::numbers::Lehmer;
+use common::panels::{PANEL, spec};
 use std::collections::BTreeSet;
 
 use geos::Geom as _;
 use groundsheet::geom::{Frame, Point, Shape, Vector};
-use groundsheet::panels::{self, Layout, LayoutRule, PanelSpec, PanelsSpec, Purchase};
-
-/// A small generator (Lehmer), so that the outlines are the same on every run.
-struct Numbers(u64);
-
-impl Numbers {
-    fn next(&mut self, low: f64, high: f64) -> f64 {
-        self.0 = self.0 * 48_271 % 2_147_483_647;
-        low + (high - low) * self.0 as f64 / 2_147_483_647.0
-    }
-}
+use groundsheet::panels::{self, Layout, LayoutRule, PanelSpec, Purchase};
 
 /// An outline about the origin that reaches 2 m to 9 m: a star, or a rectangle with a corner cut
 /// off; every third with a hole.
-fn outline(numbers: &mut Numbers, round: usize) -> Shape {
+fn outline(numbers: &mut Lehmer, round: usize) -> Shape {
     use geo::orient::{Direction, Orient};
     let whole = |value: f64| (value * 1000.0).round() / 1000.0;
     let mut star = |around: usize, low: f64, high: f64| {
@@ -54,7 +48,7 @@ fn outline(numbers: &mut Numbers, round: usize) -> Shape {
     ])
 }
 
-fn laid(numbers: &mut Numbers, round: usize) -> (Layout, PanelSpec) {
+fn laid(numbers: &mut Lehmer, round: usize) -> (Layout, PanelSpec) {
     let base = outline(numbers, round);
     let turn = match round % 4 {
         1 => 0.0,
@@ -66,21 +60,8 @@ fn laid(numbers: &mut Numbers, round: usize) -> (Layout, PanelSpec) {
         u,
         v: u.left(),
     };
-    let panel = PanelSpec {
-        length: 900.0,
-        width: 600.0,
-        thickness: 20.0,
-        joint: 0.0,
-    };
-    let spec = PanelsSpec {
-        panel,
-        stagger: [450.0, 300.0, 250.0][round % 3],
-        min_stagger: 150.0,
-        min_piece: 100.0,
-        layout: LayoutRule::Fixed,
-        course_starts: Default::default(),
-    };
-    (panels::lay(&spec, &base, &frame), panel)
+    let spec = spec([450.0, 300.0, 250.0][round % 3], LayoutRule::Fixed);
+    (panels::lay(&spec, &base, &frame), PANEL)
 }
 
 /// The installer's rule by itself: a course's first piece is cut from the panel that the course
@@ -151,7 +132,7 @@ fn check(layout: &Layout, panel: &PanelSpec, found: &Purchase) {
 }
 
 fn run(rounds: usize) {
-    let mut numbers = Numbers(20_260_511);
+    let mut numbers = Lehmer(20_260_511);
     let (mut proved, mut gained, mut widest) = (0, 0, 0.0_f64);
     for round in 0..rounds {
         let (layout, panel) = laid(&mut numbers, round);

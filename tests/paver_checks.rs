@@ -1,8 +1,9 @@
 //! Each check on pavers, restraint and rails: a job that trips it and one that just passes.
 
-use groundsheet::checks::{self, Finding, Status};
-use groundsheet::design;
-use groundsheet::diag::render;
+mod common;
+
+use common::worked::{findings_of, status};
+use groundsheet::checks::{Finding, Status};
 
 /// 10 whole modules of 203 × 103 each way, laid in stack bond: nothing is cut.
 const EVEN: &str = r#"
@@ -18,20 +19,11 @@ pavers:
 levels: {finish: {fall: 2%}}
 "#;
 
-fn found(text: &str) -> Vec<Finding> {
-    let shown = |found: Vec<_>| render("job", text, &found);
-    let job = groundsheet::job::read(text.as_bytes());
-    let job = job.unwrap_or_else(|found| panic!("{}", shown(found)));
-    let design = design::run(job).unwrap_or_else(|found| panic!("{}", shown(found)));
-    checks::run(&design)
-}
-
 /// The finding of an id in the job with a text put in place of another.
 fn finding(id: &str, from: &str, to: &str) -> Finding {
     assert!(EVEN.contains(from), "{from}");
-    let found = found(&EVEN.replacen(from, to, 1));
-    let mut own = found.iter().filter(|finding| finding.id == id);
-    own.next()
+    let own = findings_of(&EVEN.replacen(from, to, 1), id);
+    own.first()
         .unwrap_or_else(|| panic!("{id} says nothing"))
         .clone()
 }
@@ -109,9 +101,7 @@ fn a_border_of_another_thickness_fails() {
         let text = EVEN.replace("bond: stack", "bond: stack\n    border: [{paver: edge}]");
         let edge = format!("edge: {{size: [200 mm, 100 mm], thickness: {edge} mm}}");
         let text = text.replace("edge: {size: [200 mm, 100 mm], thickness: 60 mm}", &edge);
-        let found = found(&text);
-        let own = found.iter().find(|f| f.id == "pavers.one_thickness");
-        own.unwrap().status
+        status(&text, "pavers.one_thickness")[0]
     };
     assert_eq!(bordered(63), Status::Pass);
     assert_eq!(bordered(64), Status::Fail);

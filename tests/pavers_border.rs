@@ -1,25 +1,23 @@
 //! Border courses: mitres, fans, laws and one published figure.
 
+mod common;
+
+use common::pavers::{inset_area, paver, two_courses};
+use common::places::upright;
 use geo::{Area, CoordsIter};
-use geos::{BufferParams, Geom, Geometry, JoinStyle};
+use geos::Geometry;
 use groundsheet::geom::{Arc, Edge, Frame, Point, Ring, Shape, Vector, clip};
 use groundsheet::paving::{
     Bond, BorderSpec, Corners, CutState, Ground, Laid, Lay, PaverSpec, Paving, PavingSpec, Place,
     lay,
 };
 
-fn paver(length: f64, width: f64, joint: f64) -> PaverSpec {
-    PaverSpec {
-        name: "edge".into(),
-        length,
-        width,
-        thickness: 60.0,
-        joint,
-        per_pallet: None,
-        per_layer: None,
-        density: 2300.0,
-    }
-}
+/// A mitred soldier course of the first paver.
+const SOLDIERS: BorderSpec = BorderSpec {
+    paver: 0,
+    lay: Lay::Soldier,
+    corners: Corners::Mitred,
+};
 
 fn laid(ring: &Ring, pavers: &[PaverSpec], border: &[(usize, Lay)], turn: f64) -> Paving {
     cornered(ring, pavers, border, turn, Corners::Mitred)
@@ -154,30 +152,10 @@ fn butted_courses_fill_the_band_that_geos_takes() {
     let rings = [outer, hole];
     let stones = [paver(200.0, 100.0, 3.0), paver(150.0, 150.0, 3.0)];
     let ground: Geometry = (&shape).try_into().unwrap();
-    let inset = |by: f64| {
-        let style = BufferParams::builder()
-            .join_style(JoinStyle::Mitre)
-            .mitre_limit(20.0)
-            .build()
-            .unwrap();
-        let inner = ground.buffer_with_params(-by, &style).unwrap();
-        inner.area().unwrap()
-    };
+    let inset = |by: f64| inset_area(&ground, by);
     for corners in [Corners::Mitred, Corners::Butted] {
-        let course = |paver, lay| BorderSpec {
-            paver,
-            lay,
-            corners,
-        };
-        let spec = PavingSpec {
-            border: vec![course(0, Lay::Soldier), course(1, Lay::Sailor)],
-            ..PavingSpec::plain(0, Bond::Running)
-        };
-        let frame = Frame {
-            origin: Point::new(0.0, 0.0),
-            u: Vector::new(1.0, 0.0),
-            v: Vector::new(0.0, 1.0),
-        };
+        let spec = two_courses(corners);
+        let frame = upright(0.0, 0.0);
         let ground = Ground {
             rings: &rings,
             shape: &shape,
@@ -336,18 +314,10 @@ fn a_border_that_leaves_no_field_is_refused() {
     let rings = [ring.clone()];
     let shape = clip::shape_of(&ring);
     let spec = PavingSpec {
-        border: vec![BorderSpec {
-            paver: 0,
-            lay: Lay::Soldier,
-            corners: Corners::Mitred,
-        }],
+        border: vec![SOLDIERS],
         ..PavingSpec::plain(0, Bond::Stack)
     };
-    let frame = Frame {
-        origin: Point::new(0.0, 0.0),
-        u: Vector::new(1.0, 0.0),
-        v: Vector::new(0.0, 1.0),
-    };
+    let frame = upright(0.0, 0.0);
     let ground = Ground {
         rings: &rings,
         shape: &shape,
@@ -377,18 +347,10 @@ fn a_border_goes_round_a_hole() {
     let rings = [outer, hole];
     let spec = PavingSpec {
         turn: 45.0,
-        border: vec![BorderSpec {
-            paver: 0,
-            lay: Lay::Soldier,
-            corners: Corners::Mitred,
-        }],
+        border: vec![SOLDIERS],
         ..PavingSpec::plain(0, Bond::Herringbone)
     };
-    let frame = Frame {
-        origin: Point::new(0.0, 0.0),
-        u: Vector::new(1.0, 0.0),
-        v: Vector::new(0.0, 1.0),
-    };
+    let frame = upright(0.0, 0.0);
     let ground = Ground {
         rings: &rings,
         shape: &shape,

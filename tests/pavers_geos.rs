@@ -1,42 +1,18 @@
 //! Pavers of generated outlines and turns against GEOS: every slot of the bond, made here by
 //! another rule, is intersected with the outline by GEOS, and counts and areas must agree.
 
+mod common;
+
+use common::numbers::Knuth;
+use common::pavers::{inset_area, paver, pinwheel, two_courses};
+use common::places::upright;
 use geo::{Area, Coord, LineString, MultiPolygon, Polygon};
-use geos::{BufferParams, Geom, Geometry, JoinStyle};
+use geos::{Geom, Geometry};
 use groundsheet::geom::{Frame, Point, Ring, Vector, clip};
-use groundsheet::paving::{
-    Axis, Bond, BorderSpec, Corners, CutState, Ground, Lay, Modular, ModularPaver, PaverSpec,
-    PavingSpec, lay,
-};
-
-/// A generator of the linear congruential kind, with Knuth's constants for 64 bits.
-struct Numbers(u64);
-
-impl Numbers {
-    fn next(&mut self, low: f64, high: f64) -> f64 {
-        self.0 = self
-            .0
-            .wrapping_mul(6364136223846793005)
-            .wrapping_add(1442695040888963407);
-        low + (high - low) * (self.0 >> 11) as f64 / (1u64 << 53) as f64
-    }
-}
-
-fn paver(length: f64, width: f64, joint: f64) -> PaverSpec {
-    PaverSpec {
-        name: "field".into(),
-        length,
-        width,
-        thickness: 60.0,
-        joint,
-        per_pallet: None,
-        per_layer: None,
-        density: 2300.0,
-    }
-}
+use groundsheet::paving::{Bond, Corners, CutState, Ground, PaverSpec, PavingSpec, lay};
 
 /// A star-shaped outline about the origin, with a round hole when wanted.
-fn outline(numbers: &mut Numbers, corners: usize, hole: Option<f64>) -> MultiPolygon<f64> {
+fn outline(numbers: &mut Knuth, corners: usize, hole: Option<f64>) -> MultiPolygon<f64> {
     let full = std::f64::consts::TAU;
     let mut ring = Vec::new();
     for corner in 0..corners {
@@ -101,7 +77,7 @@ fn slots(bond: &Bond, paver: &PaverSpec) -> Vec<[f64; 4]> {
 
 #[test]
 fn counts_and_areas_agree_with_geos() {
-    let mut numbers = Numbers(7);
+    let mut numbers = Knuth(7);
     for round in 0..24 {
         let bond = [
             Bond::Running,
@@ -206,29 +182,14 @@ fn counts_and_areas_agree_with_geos() {
 /// intersected by GEOS.
 #[test]
 fn a_bond_of_two_sizes_agrees_with_geos() {
-    let mut numbers = Numbers(11);
-    let stones = [paver(200.0, 200.0, 3.0), paver(100.0, 100.0, 3.0)];
-    let part = |paver, at| ModularPaver {
-        paver,
-        at,
-        long_side: Axis::X,
-        takes: None,
-    };
-    let bond = Bond::Modular(Modular {
-        name: "squares".into(),
-        steps: [Vector::new(203.0, 103.0), Vector::new(-103.0, 203.0)],
-        pavers: vec![part(0, [0.0, 0.0]), part(1, [203.0, 0.0])],
-    });
+    let mut numbers = Knuth(11);
+    let (bond, stones) = pinwheel();
     for round in 0..8 {
         let hole = (round % 2 == 1).then(|| numbers.next(60.0, 400.0));
         let shape = outline(&mut numbers, 4 + round % 7, hole);
         let turn = numbers.next(-90.0, 90.0);
         let first = shape.0[0].exterior().0[0];
-        let frame = Frame {
-            origin: Point::new(first.x, first.y),
-            u: Vector::new(1.0, 0.0),
-            v: Vector::new(0.0, 1.0),
-        };
+        let frame = upright(first.x, first.y);
         let spec = PavingSpec {
             turn,
             ..PavingSpec::plain(0, bond.clone())
@@ -286,7 +247,7 @@ fn a_bond_of_two_sizes_agrees_with_geos() {
 /// make up the band between two insets that GEOS takes, and the field is what GEOS leaves.
 #[test]
 fn borders_fill_the_bands_that_geos_takes() {
-    let mut numbers = Numbers(23);
+    let mut numbers = Knuth(23);
     let stones = [paver(200.0, 100.0, 3.0), paver(150.0, 150.0, 3.0)];
     for round in 0..10 {
         let corners = [Corners::Mitred, Corners::Butted][round % 2];
@@ -301,35 +262,15 @@ fn borders_fill_the_bands_that_geos_takes() {
             .collect();
         let rings = [Ring::polygon(&ring)];
         let shape = clip::shape_of(&rings[0]);
-        let course = |paver, lay| BorderSpec {
-            paver,
-            lay,
-            corners,
-        };
-        let spec = PavingSpec {
-            border: vec![course(0, Lay::Soldier), course(1, Lay::Sailor)],
-            ..PavingSpec::plain(0, Bond::Running)
-        };
-        let frame = Frame {
-            origin: ring[0],
-            u: Vector::new(1.0, 0.0),
-            v: Vector::new(0.0, 1.0),
-        };
+        let spec = two_courses(corners);
+        let frame = upright(ring[0].x, ring[0].y);
         let ground = Ground {
             rings: &rings,
             shape: &shape,
         };
         let paving = lay(&spec, &stones, ground, &frame).unwrap();
         let outline: Geometry = (&shape).try_into().unwrap();
-        let style = BufferParams::builder()
-            .join_style(JoinStyle::Mitre)
-            .mitre_limit(20.0)
-            .build()
-            .unwrap();
-        let inset = |by: f64| {
-            let inner = outline.buffer_with_params(-by, &style).unwrap();
-            inner.area().unwrap()
-        };
+        let inset = |by: f64| inset_area(&outline, by);
         let edges = [outline.area().unwrap(), inset(203.0), inset(356.0)];
         let field = paving.field.unsigned_area();
         assert!((field - edges[2]).abs() < 10.0, "round {round}");

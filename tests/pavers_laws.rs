@@ -1,11 +1,13 @@
 //! Laws of laid pavers: module arithmetic, areas that add up, and counts that turning the site
 //! does not change.
 
+mod common;
+
+use common::pavers::{paver, pinwheel};
+use common::places::upright;
 use geo::{Area, Coord, LineString, MultiPolygon, Polygon};
 use groundsheet::geom::{Frame, Point, Vector};
-use groundsheet::paving::{
-    Axis, Bond, Ground, Modular, ModularPaver, PaverSpec, Paving, PavingSpec, Shift, lay,
-};
+use groundsheet::paving::{Bond, Ground, PaverSpec, Paving, PavingSpec, Shift, lay};
 
 const BONDS: [Bond; 4] = [
     Bond::Running,
@@ -14,18 +16,15 @@ const BONDS: [Bond; 4] = [
     Bond::Basketweave,
 ];
 
-fn paver(length: f64, width: f64, joint: f64) -> PaverSpec {
-    PaverSpec {
-        name: "field".into(),
-        length,
-        width,
-        thickness: 60.0,
-        joint,
-        per_pallet: None,
-        per_layer: None,
-        density: 2300.0,
-    }
-}
+/// An outline without a right angle, with a corner turned in.
+const ASKEW: [(f64, f64); 6] = [
+    (0.0, 0.0),
+    (9000.0, 500.0),
+    (8200.0, 4000.0),
+    (5000.0, 4200.0),
+    (4300.0, 7000.0),
+    (-300.0, 6000.0),
+];
 
 fn shape(points: &[(f64, f64)], turn: f64, by: (f64, f64)) -> MultiPolygon<f64> {
     let (sin, cos) = turn.to_radians().sin_cos();
@@ -37,6 +36,12 @@ fn shape(points: &[(f64, f64)], turn: f64, by: (f64, f64)) -> MultiPolygon<f64> 
         LineString::new(ring.collect()),
         Vec::new(),
     )])
+}
+
+/// A rectangle from the origin.
+fn rectangle(wide: f64, tall: f64) -> MultiPolygon<f64> {
+    let corners = [(0.0, 0.0), (wide, 0.0), (wide, tall), (0.0, tall)];
+    shape(&corners, 0.0, (0.0, 0.0))
 }
 
 fn frame(turn: f64, by: (f64, f64)) -> Frame {
@@ -78,12 +83,8 @@ fn laid(
 fn modules_fill_a_rectangle() {
     let stone = paver(200.0, 100.0, 3.0);
     let (wide, tall) = (30.0 * 203.0 - 3.0, 40.0 * 103.0 - 3.0);
-    let field = shape(
-        &[(0.0, 0.0), (wide, 0.0), (wide, tall), (0.0, tall)],
-        0.0,
-        (0.0, 0.0),
-    );
-    let at = frame(0.0, (0.0, 0.0));
+    let field = rectangle(wide, tall);
+    let at = upright(0.0, 0.0);
     let stack = laid(Bond::Stack, 0.0, &stone, &field, &at);
     assert_eq!(stack.courses[0].whole.len(), 1200);
     assert_eq!(stack.courses[0].cut_count(), 0);
@@ -112,14 +113,10 @@ fn modules_fill_a_rectangle() {
 fn pavers_per_area_follow_the_module() {
     let stone = paver(200.0, 100.0, 3.0);
     let side = 20_000.0;
-    let field = shape(
-        &[(0.0, 0.0), (side, 0.0), (side, side), (0.0, side)],
-        0.0,
-        (0.0, 0.0),
-    );
+    let field = rectangle(side, side);
     let modules = [203.0 * 103.0, 203.0 * 103.0, 206.0 * 103.0, 206.0 * 103.0];
     for (bond, module) in BONDS.into_iter().zip(modules) {
-        let paving = laid(bond.clone(), 33.0, &stone, &field, &frame(0.0, (0.0, 0.0)));
+        let paving = laid(bond.clone(), 33.0, &stone, &field, &upright(0.0, 0.0));
         let course = &paving.courses[0];
         let cut: f64 = course.cut.iter().map(|piece| piece.area).sum();
         let pavers = course.whole.len() as f64 + cut / 20_000.0;
@@ -136,15 +133,7 @@ fn pavers_per_area_follow_the_module() {
 #[test]
 fn pavers_and_joints_make_up_the_area() {
     let stone = paver(200.0, 97.0, 6.0);
-    let points = [
-        (0.0, 0.0),
-        (9000.0, 500.0),
-        (8200.0, 4000.0),
-        (5000.0, 4200.0),
-        (4300.0, 7000.0),
-        (-300.0, 6000.0),
-    ];
-    let field = shape(&points, 0.0, (0.0, 0.0));
+    let field = shape(&ASKEW, 0.0, (0.0, 0.0));
     for bond in BONDS {
         let paving = laid(bond.clone(), 27.0, &stone, &field, &frame(3.0, (0.0, 0.0)));
         let course = &paving.courses[0];
@@ -200,13 +189,9 @@ fn turning_the_site_changes_no_count() {
 #[test]
 fn the_first_paver_sits_at_the_start_corner() {
     let stone = paver(200.0, 100.0, 3.0);
-    let field = shape(
-        &[(0.0, 0.0), (3000.0, 0.0), (3000.0, 3000.0), (0.0, 3000.0)],
-        0.0,
-        (0.0, 0.0),
-    );
+    let field = rectangle(3000.0, 3000.0);
     let has = |bond, points: [(f64, f64); 4]| {
-        let paving = laid(bond, 0.0, &stone, &field, &frame(0.0, (0.0, 0.0)));
+        let paving = laid(bond, 0.0, &stone, &field, &upright(0.0, 0.0));
         paving.courses[0]
             .whole
             .iter()
@@ -243,7 +228,7 @@ fn herringbone_refuses_a_long_paver() {
             &plain(Bond::Herringbone, 0.0),
             &long,
             ground,
-            &frame(0.0, (0.0, 0.0))
+            &upright(0.0, 0.0)
         )
         .is_err()
     );
@@ -253,7 +238,7 @@ fn herringbone_refuses_a_long_paver() {
             &plain(Bond::Herringbone, 0.0),
             &short,
             ground,
-            &frame(0.0, (0.0, 0.0))
+            &upright(0.0, 0.0)
         )
         .is_ok()
     );
@@ -263,12 +248,8 @@ fn herringbone_refuses_a_long_paver() {
 #[test]
 fn a_post_hole_cuts_one_paver() {
     let stone = paver(200.0, 100.0, 3.0);
-    let mut field = shape(
-        &[(0.0, 0.0), (2027.0, 0.0), (2027.0, 1027.0), (0.0, 1027.0)],
-        0.0,
-        (0.0, 0.0),
-    );
-    let at = frame(0.0, (0.0, 0.0));
+    let mut field = rectangle(2027.0, 1027.0);
+    let at = upright(0.0, 0.0);
     assert_eq!(
         laid(Bond::Stack, 0.0, &stone, &field, &at).courses[0]
             .whole
@@ -292,37 +273,13 @@ fn a_post_hole_cuts_one_paver() {
     assert!((course.cut_length - 120.0).abs() < 0.1);
 }
 
-/// The pinwheel of two squares of 203 and 103 with their joints.
-fn pinwheel() -> (Bond, [PaverSpec; 2]) {
-    let part = |paver, at| ModularPaver {
-        paver,
-        at,
-        long_side: Axis::X,
-        takes: None,
-    };
-    let bond = Bond::Modular(Modular {
-        name: "pinwheel".into(),
-        steps: [Vector::new(203.0, 103.0), Vector::new(-103.0, 203.0)],
-        pavers: vec![part(0, [0.0, 0.0]), part(1, [203.0, 0.0])],
-    });
-    (bond, [paver(200.0, 200.0, 3.0), paver(100.0, 100.0, 3.0)])
-}
-
 /// As many small squares as large ones, and with their joints they make up the area; turning the
 /// site changes no count.
 #[test]
 fn a_bond_of_two_sizes_is_counted_by_size() {
     let (bond, stones) = pinwheel();
-    let points = [
-        (0.0, 0.0),
-        (9000.0, 500.0),
-        (8200.0, 4000.0),
-        (5000.0, 4200.0),
-        (4300.0, 7000.0),
-        (-300.0, 6000.0),
-    ];
     let figures = |turn: f64, by: (f64, f64)| {
-        let field = shape(&points, turn, by);
+        let field = shape(&ASKEW, turn, by);
         let spec = plain(bond.clone(), 27.0);
         let ground = Ground {
             rings: &[],
@@ -376,11 +333,7 @@ fn the_search_finds_a_place_without_slivers() {
     let stone = paver(200.0, 100.0, 3.0);
     let wide = 10.0 * 203.0 + 40.0;
     let tall = 20.0 * 103.0 - 3.0;
-    let field = shape(
-        &[(0.0, 0.0), (wide, 0.0), (wide, tall), (0.0, tall)],
-        0.0,
-        (0.0, 0.0),
-    );
+    let field = rectangle(wide, tall);
     let ground = Ground {
         rings: &[],
         shape: &field,
@@ -390,7 +343,7 @@ fn the_search_finds_a_place_without_slivers() {
         ..plain(Bond::Stack, 0.0)
     };
     let best = || {
-        let frame = frame(0.0, (0.0, 0.0));
+        let frame = upright(0.0, 0.0);
         lay(&spec, std::slice::from_ref(&stone), ground, &frame).unwrap()
     };
     let (paving, again) = (best(), best());
@@ -409,18 +362,8 @@ fn the_search_finds_a_place_without_slivers() {
 fn herringbone_takes_a_paver_of_three_widths() {
     let stone = paver(300.0, 98.0, 3.0);
     let side = 12_000.0;
-    let field = shape(
-        &[(0.0, 0.0), (side, 0.0), (side, side), (0.0, side)],
-        0.0,
-        (0.0, 0.0),
-    );
-    let paving = laid(
-        Bond::Herringbone,
-        45.0,
-        &stone,
-        &field,
-        &frame(0.0, (0.0, 0.0)),
-    );
+    let field = rectangle(side, side);
+    let paving = laid(Bond::Herringbone, 45.0, &stone, &field, &upright(0.0, 0.0));
     let course = &paving.courses[0];
     let cut: f64 = course.cut.iter().map(|piece| piece.area).sum();
     let pavers = course.whole.len() as f64 + cut / (300.0 * 98.0);
@@ -435,15 +378,11 @@ fn herringbone_takes_a_paver_of_three_widths() {
 fn joints_are_area_times_void_ratio() {
     let stone = paver(200.0, 100.0, 3.0);
     let side = 20_000.0;
-    let field = shape(
-        &[(0.0, 0.0), (side, 0.0), (side, side), (0.0, side)],
-        0.0,
-        (0.0, 0.0),
-    );
+    let field = rectangle(side, side);
     let module = 203.0 * 103.0;
     let void = 1.0 - 200.0 * 100.0 / module + 3.0 * 3.0 / module;
     for bond in [Bond::Running, Bond::Stack] {
-        let at = frame(0.0, (0.0, 0.0));
+        let at = upright(0.0, 0.0);
         let paving = laid(bond.clone(), 33.0, &stone, &field, &at);
         let joints = paving.courses[0].joint_area;
         let wanted = side * side * void;
@@ -454,7 +393,7 @@ fn joints_are_area_times_void_ratio() {
         );
     }
     // Herringbone: 103 mm squares, two to a paver, of which 200 × 100 of 206 × 103 is paver.
-    let at = frame(0.0, (0.0, 0.0));
+    let at = upright(0.0, 0.0);
     let paving = laid(Bond::Herringbone, 33.0, &stone, &field, &at);
     let module = 206.0 * 103.0;
     let void = 1.0 - 200.0 * 100.0 / module + 3.0 * 6.0 / module;

@@ -1,8 +1,11 @@
 //! Buried services read from a job: band to dig by hand, cover, nails kept clear, and the backfill
 //! beside the edges.
 
+mod common;
+
+use common::worked::design;
 use groundsheet::checks::{self, Status};
-use groundsheet::design::{self, Design};
+use groundsheet::design::Design;
 use groundsheet::geom::clip;
 use groundsheet::job::read;
 
@@ -20,8 +23,7 @@ pavers:
 
 fn designed(services: &str) -> Design {
     let text = JOB.replacen("paving:", &format!("  services: [{services}]\npaving:"), 1);
-    let job = read(text.as_bytes()).unwrap_or_else(|errors| panic!("{errors:?}"));
-    design::run(job).unwrap_or_else(|errors| panic!("{errors:?}"))
+    design(&text)
 }
 
 fn found(design: &Design, id: &str) -> (Status, String, Option<String>) {

@@ -1,8 +1,10 @@
 //! From field measurements in a job file to the printed set-out: published survey figures, the
 //! printed table solved again, what the finish must fit, and bad measurements caught.
 
-use groundsheet::checks::{self, Finding, Status};
-use groundsheet::design::{self, Design};
+mod common;
+
+use common::worked::{design, findings, near};
+use groundsheet::checks::Status;
 use groundsheet::draw::paper::Rect;
 use groundsheet::draw::scale::Scale;
 use groundsheet::draw::{Item, Pt, Text};
@@ -18,16 +20,6 @@ use groundsheet::units::{Length, Precision, print};
 const FOOT: f64 = 304.8;
 const INCH: f64 = 25.4;
 
-fn design(yaml: &str) -> Design {
-    let job = job::read(yaml.as_bytes()).unwrap_or_else(|errors| panic!("{errors:#?}"));
-    design::run(job).unwrap_or_else(|errors| panic!("{errors:#?}"))
-}
-
-fn findings(design: &Design, id: &str) -> Vec<Finding> {
-    let found = checks::run(design);
-    found.into_iter().filter(|f| f.id == id).collect()
-}
-
 /// The words of a job's errors.
 fn refused(yaml: &str) -> String {
     let errors = job::read(yaml.as_bytes()).expect_err("the job is refused");
@@ -42,10 +34,6 @@ fn refused(yaml: &str) -> String {
             )
         })
         .collect()
-}
-
-fn near(found: f64, wanted: f64, within: f64) {
-    assert!((found - wanted).abs() <= within, "{found} is not {wanted}");
 }
 
 /// A job with a landing and more of `site` and `levels`.

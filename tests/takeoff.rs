@@ -1,6 +1,9 @@
 //! The takeoff of whole jobs: prices, masses, trips, slabs, curves, and the table on a terminal.
 
-use groundsheet::design::{self, Design};
+mod common;
+
+use common::worked::design;
+use groundsheet::design::Design;
 use groundsheet::diag::render;
 use groundsheet::paving::{Form, PaverSpec};
 use groundsheet::takeoff::{self, Takeoff};
@@ -41,11 +44,9 @@ prices:
 "#;
 
 fn worked(text: &str) -> (Design, Takeoff) {
-    let shown = |found: Vec<_>| render("job", text, &found);
-    let job = groundsheet::job::read(text.as_bytes()).map_err(shown);
-    let job = job.unwrap_or_else(|found| panic!("{found}"));
-    let design = design::run(job).unwrap_or_else(|found| panic!("{}", shown(found)));
-    let takeoff = takeoff::of(&design).unwrap_or_else(|found| panic!("{}", shown(found)));
+    let design = design(text);
+    let takeoff = takeoff::of(&design);
+    let takeoff = takeoff.unwrap_or_else(|found| panic!("{}", render("job", text, &found)));
     (design, takeoff)
 }
 

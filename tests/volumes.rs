@@ -1,5 +1,8 @@
 //! Cut and fill against published figures and against a second triangulation.
 
+mod common;
+
+use common::numbers::Knuth;
 use geo::{Coord, LineString, Polygon};
 use groundsheet::geom::{Point, Shape, Vector};
 use groundsheet::levels::{BuildUp, DigPart, Earthwork, Ground, Plane, Spot, earthwork};
@@ -102,24 +105,12 @@ fn published_frustum() {
     assert!((yards - prismoid).abs() < 1e-6, "{yards} {prismoid}");
 }
 
-struct Numbers(u64);
-
-impl Numbers {
-    fn next(&mut self) -> f64 {
-        self.0 = self
-            .0
-            .wrapping_mul(6364136223846793005)
-            .wrapping_add(1442695040888963407);
-        (self.0 >> 11) as f64 / (1u64 << 53) as f64
-    }
-}
-
-fn random_ground(numbers: &mut Numbers) -> Vec<Spot> {
-    let count = 5 + (numbers.next() * 60.0) as usize;
+fn random_ground(numbers: &mut Knuth) -> Vec<Spot> {
+    let count = 5 + (numbers.share() * 60.0) as usize;
     (0..count)
         .map(|_| {
-            let (x, y) = (numbers.next() * 12_000.0, numbers.next() * 9_000.0);
-            spot(x, y, (numbers.next() - 0.5) * 800.0)
+            let (x, y) = (numbers.share() * 12_000.0, numbers.share() * 9_000.0);
+            spot(x, y, (numbers.share() - 0.5) * 800.0)
         })
         .collect()
 }
@@ -128,7 +119,7 @@ fn random_ground(numbers: &mut Numbers) -> Vec<Spot> {
 /// circle with two others, so that the triangulation is the only one.
 #[test]
 fn a_second_triangulation_gives_the_same_volume() {
-    let mut numbers = Numbers(11);
+    let mut numbers = Knuth(11);
     for _ in 0..200 {
         let spots = random_ground(&mut numbers);
         let points: Vec<delaunator::Point> = spots
@@ -172,7 +163,7 @@ fn a_second_triangulation_gives_the_same_volume() {
 /// Digging to a ground's mirror image under a level plane: cut and fill change places.
 #[test]
 fn swapping_the_surfaces_swaps_cut_and_fill() {
-    let mut numbers = Numbers(5);
+    let mut numbers = Knuth(5);
     for _ in 0..100 {
         let spots = random_ground(&mut numbers);
         let downhill = Vector::new(0.6, 0.8);

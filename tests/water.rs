@@ -1,24 +1,12 @@
 //! Whole jobs from YAML to where the water goes: steps, valleys, low points, walls, holes, banks,
 //! folds and drains. Sums are done by hand beside each.
 
+mod common;
+
+use common::worked::{design, findings_of, status};
 use groundsheet::checks::{self, Finding, Status};
-use groundsheet::design::{self, Design};
 use groundsheet::job;
 use groundsheet::levels::MeetKind;
-
-fn design(yaml: &str) -> Design {
-    let job = job::read(yaml.as_bytes()).unwrap_or_else(|errors| panic!("{errors:#?}"));
-    design::run(job).unwrap_or_else(|errors| panic!("{errors:#?}"))
-}
-
-fn findings(yaml: &str, id: &str) -> Vec<Finding> {
-    let found = checks::run(&design(yaml));
-    found.into_iter().filter(|f| f.id == id).collect()
-}
-
-fn status(yaml: &str, id: &str) -> Vec<Status> {
-    findings(yaml, id).iter().map(|f| f.status).collect()
-}
 
 /// Two areas of 3 m by 4 m that meet along x = 3 m, with their falls and anything else of the job.
 fn pair(west: &str, east: &str, more: &str) -> String {
@@ -37,7 +25,7 @@ const TO_WEST: &str = "{at: [3 m, 0], level: 0, fall: 2%, towards: 270°}";
 #[test]
 fn a_level_valley_holds_all_the_water_and_a_sloped_one_lets_it_off() {
     let level = pair(TO_EAST, TO_WEST, "");
-    let found = findings(&level, "levels.low_point");
+    let found = findings_of(&level, "levels.low_point");
     assert_eq!(found.len(), 1);
     assert_eq!(found[0].status, Status::Fail);
     assert!((found[0].value.unwrap() - 100.0).abs() < 1e-6);
@@ -60,10 +48,10 @@ fn a_level_valley_holds_all_the_water_and_a_sloped_one_lets_it_off() {
 fn a_step_up_holds_and_is_warned_of() {
     let east = |level: &str| format!("{{at: [3 m, 0], level: {level}, fall: 2%, towards: 90°}}");
     let up = pair(TO_EAST, &east("20 mm"), "");
-    let held = &findings(&up, "levels.low_point")[0];
+    let held = &findings_of(&up, "levels.low_point")[0];
     assert_eq!(held.status, Status::Fail);
     assert!((held.value.unwrap() - 50.0).abs() < 1e-6);
-    let step = &findings(&up, "levels.step")[0];
+    let step = &findings_of(&up, "levels.step")[0];
     assert_eq!((step.status, step.value), (Status::Warn, Some(20.0)));
     assert!((step.point.unwrap().x - 3000.0).abs() < 1e-6);
     for (level, stands) in [("0", Status::Pass), ("-20 mm", Status::Warn)] {
@@ -83,7 +71,7 @@ fn a_growing_step_is_told_from_end_to_end() {
     let east = "{at: [3 m, 0], level: 0, fall: 1%, towards: 180°}";
     let level = "{at: [3 m, 0], level: 0, fall: 0%, towards: 90°}";
     let job = pair(level, east, "");
-    let found = &findings(&job, "levels.step")[0];
+    let found = &findings_of(&job, "levels.step")[0];
     assert!((found.value.unwrap() - 40.0).abs() < 1e-9);
     assert!(found.title.contains("0 mm to 40 mm"), "{}", found.title);
     assert!(found.point.unwrap().y > 3999.0);
@@ -95,12 +83,12 @@ fn a_growing_step_is_told_from_end_to_end() {
 fn the_base_breaks_at_a_fold_that_rocks_a_panel() {
     let east = |fall: &str| format!("{{at: [3 m, 0], level: 0, fall: {fall}, towards: 90°}}");
     let gentle = pair(TO_EAST, &east("1.4%"), "");
-    let found = &findings(&gentle, "levels.fold")[0];
+    let found = &findings_of(&gentle, "levels.fold")[0];
     assert_eq!(found.status, Status::Pass);
     assert!((found.value.unwrap() - 2.7).abs() < 1e-9);
     assert_eq!(design(&gentle).base.len(), 1);
     let sharp = pair(TO_EAST, &east("3%"), "");
-    let found = &findings(&sharp, "levels.fold")[0];
+    let found = &findings_of(&sharp, "levels.fold")[0];
     assert_eq!(found.status, Status::Pass);
     assert!((found.value.unwrap() - 4.5).abs() < 1e-9);
     assert_eq!(design(&sharp).base.len(), 2);
@@ -124,7 +112,7 @@ fn a_fold_that_the_base_runs_over_is_warned_of() {
         area("Three", "[3 m, 0]", "width: 400 mm, depth: 4 m", "3.2%"),
     );
     assert_eq!(design(&job).base.len(), 1);
-    let found = findings(&job, "levels.fold");
+    let found = findings_of(&job, "levels.fold");
     let rocking: Vec<&Finding> = found.iter().filter(|f| f.status == Status::Warn).collect();
     assert_eq!(rocking.len(), 1, "{found:#?}");
     assert!((rocking[0].value.unwrap() - 5.4).abs() < 1e-9);
@@ -153,20 +141,20 @@ fn with_structure(kind: &str) -> String {
 #[test]
 fn water_into_a_hole_is_told_with_its_share() {
     for (kind, stands) in [("pool", Status::Fail), ("tree", Status::Warn)] {
-        let found = findings(&with_structure(kind), "levels.away");
+        let found = findings_of(&with_structure(kind), "levels.away");
         assert_eq!(found.len(), 1, "{kind}: {found:#?}");
         assert_eq!(found[0].status, stands);
         assert!((found[0].value.unwrap() - 100.0 / 23.0).abs() < 1e-6);
         assert!(found[0].title.contains("Thing"));
     }
-    assert!(findings(&with_structure("post"), "levels.away").is_empty());
+    assert!(findings_of(&with_structure("post"), "levels.away").is_empty());
 }
 
 /// One face of what stands in a hole lies up the fall: 1 m² of 23 m² comes to it. Water runs round a
 /// free-standing wall; a building it must not reach, and a channel along that face keeps it off.
 #[test]
 fn a_wall_in_a_hole_is_judged_by_the_water_that_reaches_it() {
-    let standing = |kind: &str| findings(&with_structure(kind), "levels.away");
+    let standing = |kind: &str| findings_of(&with_structure(kind), "levels.away");
     for (kind, stands) in [("wall", Status::Warn), ("building", Status::Fail)] {
         let found = standing(kind);
         assert_eq!(found.len(), 4, "{found:#?}");
@@ -180,7 +168,7 @@ fn a_wall_in_a_hole_is_judged_by_the_water_that_reaches_it() {
     let site = "site:\n  structures: [{name: Thing, kind: building, \
                 rectangle: {corner: [2 m, 1 m], width: 1 m, depth: 1 m}}]\n  \
                 drains: [{kind: channel, line: [[1.9 m, 950 mm], [3.1 m, 950 mm]], width: 100 mm}]\n";
-    let drained = findings(&one(site, "towards: 0°"), "levels.away");
+    let drained = findings_of(&one(site, "towards: 0°"), "levels.away");
     assert!(
         drained.iter().all(|f| f.status != Status::Fail),
         "{drained:#?}"
@@ -197,13 +185,13 @@ fn an_edge_along_two_walls_is_told_once() {
     for (towards, stands) in [("180°", Status::Fail), ("0°", Status::Pass)] {
         let job = one(site, &format!("towards: {towards}"));
         for id in ["levels.away", "levels.fall_building"] {
-            let found = findings(&job, id);
+            let found = findings_of(&job, id);
             let of_edge = found
                 .iter()
                 .filter(|f| f.where_.as_deref() == Some("edge A-B"));
             assert_eq!(of_edge.count(), 1, "{id}: {found:#?}");
         }
-        let found = findings(&job, "levels.away");
+        let found = findings_of(&job, "levels.away");
         assert_eq!(found[0].status, stands, "{found:#?}");
     }
 }
@@ -255,7 +243,7 @@ fn a_bank_outside_the_lower_edge_is_warned_of() {
         let spots = corners.map(|at| format!("[{at}, {level}]")).join(", ");
         one(&format!("site: {{ground: [{spots}]}}\n"), "towards: 0°")
     };
-    let found = &findings(&ground("-60 mm"), "levels.bank")[0];
+    let found = &findings_of(&ground("-60 mm"), "levels.bank")[0];
     assert_eq!(found.status, Status::Warn);
     assert!((found.value.unwrap() - 20.0).abs() < 1e-6);
     assert!(found.title.contains("C-D"), "{}", found.title);
@@ -331,7 +319,7 @@ fn a_gully_on_a_plane_takes_the_strip_above_it() {
     let roofed = yard(&format!(
         "{gully}  - {{name: Roof, kind: downspout, at: [3 m, 1 m], roof: 40 m²}}\n"
     ));
-    let found = &findings(&roofed, "drains.downspout")[0];
+    let found = &findings_of(&roofed, "drains.downspout")[0];
     assert_eq!(found.status, Status::Pass);
     assert!(found.title.contains("runs to Gully"), "{}", found.title);
 }

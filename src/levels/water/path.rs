@@ -399,6 +399,8 @@ impl Tracer {
         let gutters = self.joints.gutters.iter().enumerate();
         let next = gutters
             .filter(|(_, g)| g.fall > 0.0 && g.from.distance(at) <= TOUCH)
+            // A piece of edge shorter than that may end here rather than start.
+            .filter(|(_, g)| g.from.distance(at) < g.to.distance(at))
             .filter(|(_, g)| below(&self.slopes[g.area]))
             .max_by(|a, b| a.1.fall.total_cmp(&b.1.fall))
             .map(|(index, _)| index);

@@ -289,10 +289,36 @@ fn water_that_goes_round_is_held() {
     assert!((held - 0.5).abs() < 1e-6, "{held}");
 }
 
+/// By hand: area 3 falls straight into area 2 and with it out over the east edge; the valley under
+/// area 0 runs on area 1 to the south, where both leave. At the upper end of the valley the step up
+/// to area 0 passes 0.5 mm, so that its first piece of edge is 0.4 mm long: shorter than the reach
+/// within which ends count as one.
+#[test]
+fn a_short_piece_of_edge_carries_its_water_on() {
+    let at = [(0.0, 0.0), (2.0, 0.0), (2.0, 1.5), (0.0, 1.5)];
+    let falls = [
+        (1.5305, 34.778),
+        (1.0424, 268.968),
+        (5.9242, 0.0),
+        (7.2805, 0.0),
+    ];
+    let areas = at.map(|(x, y)| {
+        let ring = [(x, y), (x + 2.0, y), (x + 2.0, y + 1.5), (x, y + 1.5)];
+        area(&ring, 0.0)
+    });
+    let planes = falls.map(|(level, turn)| {
+        let way = Vector::new(1.0, 0.0).turned(turn);
+        plane((2.0, 1.5), level, 0.02, (way.x, way.y), 0.0)
+    });
+    let found = water(&areas, &planes);
+    assert!((found.share("open") - 1.0).abs() < 1e-9, "{found:?}");
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(100))]
 
-    /// Turning the site with its falls changes no share, and shares add up to 1.
+    /// Turning the site with its falls changes no share, and shares add up to 1. Ends of joints
+    /// that touch within a millimetre are one place, over runs of at most 5 m: of 12 m² 0.0004.
     #[test]
     fn turning_the_site_changes_nothing(
         ways in proptest::collection::vec(0.0..360.0f64, 4),
@@ -315,7 +341,7 @@ proptest! {
         let (still, turned) = (run(0.0), run(turn));
         for word in OUTLETS {
             let (a, b) = (still.share(word), turned.share(word));
-            prop_assert!((a - b).abs() < 1e-6, "{} {} {}", word, a, b);
+            prop_assert!((a - b).abs() < 5e-4, "{} {} {}", word, a, b);
         }
     }
 }

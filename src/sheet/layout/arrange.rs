@@ -272,7 +272,7 @@ impl<'a> Measured<'a> {
     }
 }
 
-/// The scale stated, or the largest standard one at which the plan fits its zone.
+/// The scale stated when the plan fits its zone at it, or the largest standard one at which it does.
 fn plan_scale(content: &Content, plan: &PlanModel, zone: Rect) -> Option<Scale> {
     let room = views::plan_room(plan, zone);
     if room.width() <= 10.0 || room.height() <= 10.0 {
@@ -288,10 +288,11 @@ fn plan_scale(content: &Content, plan: &PlanModel, zone: Rect) -> Option<Scale> 
     };
     let fits =
         width / scale.ratio <= room.width() + 1e-6 && height / scale.ratio <= room.height() + 1e-6;
-    (fits || content.paper.is_some()).then(|| scale.clone())
+    fits.then(|| scale.clone())
 }
 
-/// Zones for what fits at no standard scale, at whatever round one it takes.
+/// Zones for what fits at no standard scale or not at the one stated, at whatever round one it
+/// takes.
 fn at_any_scale(
     content: &Content,
     wanted: Wanted,
@@ -308,10 +309,7 @@ fn at_any_scale(
         let (width, height) = views::extent(plan);
         (width / zones.plan.width().max(10.0)).max(height / zones.plan.height().max(10.0))
     });
-    let scale = content
-        .scale
-        .clone()
-        .unwrap_or_else(|| Scale::one_to((need * 2.0 / 100.0).ceil() * 100.0));
+    let scale = Scale::one_to((need * 2.0 / 100.0).ceil() * 100.0);
     let parts = strip_parts(wanted, zones.strip, strip);
     Arrangement {
         scale,

@@ -89,22 +89,23 @@ pub fn sheets(content: &Content) -> Vec<Sheet> {
 const LAP: f64 = 8.0;
 /// Most parts that a plan is split into before a larger paper is taken.
 const PARTS: usize = 6;
+/// Most parts that a plan is split into at a scale that the job states: beyond them it is drawn at
+/// the scale that fits.
+const MOST_PARTS: usize = 48;
 
-/// The content with its plan in parts, where the smallest scale at which lettering is legible does
-/// not fit the paper; none where it does.
+/// The content with its plan in parts, where the scale stated, or else the smallest at which
+/// lettering is legible, does not fit the paper; none where it does.
 fn split_up(content: &Content) -> Option<Content> {
-    if content.scale.is_some() {
-        return None;
-    }
     let plain = parts(content);
     let whole = arrange::first(content, wanted(content, &plain, 0, 0, &[]));
-    let limit = arrange::smallest(content.system);
-    if whole.scale.ratio <= limit + 1e-9 {
+    let scale = content.scale.clone().or_else(|| {
+        let limit = arrange::smallest(content.system);
+        let mut standard = Scale::standard(content.system).into_iter();
+        standard.find(|scale| (scale.ratio - limit).abs() < 1e-9)
+    })?;
+    if whole.scale.ratio <= scale.ratio + 1e-9 {
         return None;
     }
-    let scale = Scale::standard(content.system)
-        .into_iter()
-        .find(|scale| (scale.ratio - limit).abs() < 1e-9)?;
     let papers = match content.paper {
         Some(paper) => vec![paper],
         None => arrange::papers(content.system)[1..].to_vec(),
@@ -130,10 +131,17 @@ fn split_up(content: &Content) -> Option<Content> {
         .collect();
     let few = |grid: &split::Grid| grid.parts() <= PARTS;
     let (paper, grid) = grids.iter().find(|(_, g)| few(g)).or(grids.last())?;
+    if grid.parts() > MOST_PARTS && content.scale.is_some() {
+        return Some(Content {
+            scale: None,
+            ..content.clone()
+        });
+    }
     let mut further = split::parts(&content.plan, grid, content.system);
     further.extend(content.further.iter().cloned());
     Some(Content {
         plan: split::overview(&content.plan, grid),
+        scale: None,
         paper: Some(*paper),
         turned: Some(turned),
         further,

@@ -1,0 +1,9 @@
+//! What several test files share: generated numbers, pavers, panels, and jobs worked to a design.
+
+#![allow(dead_code, reason = "each test file takes of it what it needs")]
+
+pub mod numbers;
+pub mod panels;
+pub mod pavers;
+pub mod places;
+pub mod worked;
