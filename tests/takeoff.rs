@@ -171,7 +171,11 @@ fn the_table_shows_every_line_and_the_totals() {
     let (_, takeoff) = worked(TERRACE);
     let shown = takeoff.listing();
     for line in &takeoff.lines {
-        assert!(shown.iter().any(|row| row.starts_with(&line.item)));
+        assert!(
+            shown
+                .iter()
+                .any(|row| row.starts_with(&line.item.to_string()))
+        );
         assert!(shown.iter().any(|row| row.ends_with(&line.how)));
     }
     let total = takeoff.price.as_ref().unwrap().total.to_string();

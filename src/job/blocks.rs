@@ -10,6 +10,7 @@ use super::tree::{Entry, Node, Value};
 use crate::diag::Place;
 use crate::edging::EdgingSpec;
 use crate::jointing::JointingSpec;
+use crate::language::phrase;
 use crate::panels::{CourseStarts, LayoutRule, PanelSpec, PanelsSpec};
 use crate::paving::PaverSpec;
 use crate::screed::{BeddingSpec, RailsSpec};
@@ -236,7 +237,7 @@ pub fn bedding(r: &mut Reader, root: &Map<'_>) -> BeddingSpec {
         Some(_) => r.text_at(&map, "material").unwrap_or_default(),
         None => {
             r.assume(map.key("material"), "concrete sand");
-            "concrete sand".to_owned()
+            phrase!("concrete sand").to_string()
         }
     };
     let loose_pair = ("3/4\"", "20 mm");

@@ -14,7 +14,7 @@
 mod phrase;
 mod table;
 
-pub use phrase::{Argument, Ordinal, Phrase};
+pub use phrase::{Argument, Ordinal, Phrase, Said};
 pub(crate) use phrase::{agree, given, phrase, say};
 pub use table::{Row, rows};
 

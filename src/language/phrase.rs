@@ -176,63 +176,63 @@ fn ordinal(n: u64, language: Language) -> String {
     format!("{n}{}", plain(ending, language))
 }
 
-impl From<String> for Argument {
-    fn from(words: String) -> Self {
-        Argument::Words(words)
+/// A value that may stand in a place of a phrase.
+pub trait Said {
+    /// The value as it stands there.
+    fn argument(&self) -> Argument;
+}
+
+impl<T: Said + ?Sized> Said for &T {
+    fn argument(&self) -> Argument {
+        (**self).argument()
     }
 }
 
-impl From<&String> for Argument {
-    fn from(words: &String) -> Self {
-        Argument::Words(words.clone())
+impl Said for str {
+    fn argument(&self) -> Argument {
+        Argument::Words(self.to_string())
     }
 }
 
-impl From<&str> for Argument {
-    fn from(words: &str) -> Self {
-        Argument::Words(words.to_string())
+impl Said for String {
+    fn argument(&self) -> Argument {
+        Argument::Words(self.clone())
     }
 }
 
-impl From<Phrase> for Argument {
-    fn from(phrase: Phrase) -> Self {
-        Argument::Phrase(phrase)
+impl Said for Phrase {
+    fn argument(&self) -> Argument {
+        Argument::Phrase(self.clone())
     }
 }
 
-impl From<&Phrase> for Argument {
-    fn from(phrase: &Phrase) -> Self {
-        Argument::Phrase(phrase.clone())
+impl Said for usize {
+    fn argument(&self) -> Argument {
+        Argument::Count(*self as u64)
     }
 }
 
-impl From<usize> for Argument {
-    fn from(count: usize) -> Self {
-        Argument::Count(count as u64)
+impl Said for u64 {
+    fn argument(&self) -> Argument {
+        Argument::Count(*self)
     }
 }
 
-impl From<u64> for Argument {
-    fn from(count: u64) -> Self {
-        Argument::Count(count)
+impl Said for u32 {
+    fn argument(&self) -> Argument {
+        Argument::Count(u64::from(*self))
     }
 }
 
-impl From<u32> for Argument {
-    fn from(count: u32) -> Self {
-        Argument::Count(u64::from(count))
+impl Said for i32 {
+    fn argument(&self) -> Argument {
+        Argument::Words(self.to_string())
     }
 }
 
-impl From<i32> for Argument {
-    fn from(number: i32) -> Self {
-        u64::try_from(number).map_or(Argument::Words(number.to_string()), Argument::Count)
-    }
-}
-
-impl From<Ordinal> for Argument {
-    fn from(ordinal: Ordinal) -> Self {
-        Argument::Ordinal(u64::from(ordinal.0))
+impl Said for Ordinal {
+    fn argument(&self) -> Argument {
+        Argument::Ordinal(u64::from(self.0))
     }
 }
 
@@ -287,7 +287,7 @@ macro_rules! phrase {
         $crate::language::Phrase::new($template, vec![
             $((
                 stringify!($name),
-                $crate::language::Argument::from($crate::language::given!($name $(, $value)?)),
+                $crate::language::Said::argument(&$crate::language::given!($name $(, $value)?)),
             )),*
         ])
     }};

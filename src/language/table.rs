@@ -12,7 +12,10 @@ use serde::Deserialize;
 use super::Language;
 
 /// The files of the table, by topic.
-pub(super) const FILES: [&str; 1] = [include_str!("words/work.yaml")];
+pub(super) const FILES: [&str; 2] = [
+    include_str!("words/work.yaml"),
+    include_str!("words/tables.yaml"),
+];
 
 /// What a phrase is in the other languages.
 #[derive(Clone, Debug, PartialEq, Eq, Deserialize)]

@@ -144,7 +144,7 @@ fn places_are_filled_and_plurals_chosen() {
 
 #[test]
 fn ordinals_follow_the_language() {
-    let said = |n: u32, language: Language| Argument::from(Ordinal(n)).say(language);
+    let said = |n: u32, language: Language| Ordinal(n).argument().say(language);
     let english = [1, 2, 3, 4, 11, 12, 13, 21].map(|n| said(n, Language::English));
     assert_eq!(
         english,

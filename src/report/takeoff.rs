@@ -12,7 +12,7 @@ pub fn lines(takeoff: &Takeoff) -> Value {
         .iter()
         .map(|line| {
             object([
-                ("item", json!(line.item)),
+                ("item", json!(line.item.to_string())),
                 ("key", json!(line.key)),
                 ("used_for", json!(line.used_for)),
                 ("net", figure(line.net)),

@@ -14,7 +14,7 @@ use super::words::{self, depths, sentence};
 use crate::design::{AreaDesign, Design};
 use crate::draw::{Anchor, Face, Item, Pt};
 use crate::job::model::Conventional;
-use crate::language::say;
+use crate::language::{Languages, Phrase, phrase, say};
 use crate::paving::{Lay, PavingSpec, Place};
 use crate::takeoff::weight::SPOIL;
 use crate::takeoff::{Comparison, Price, Takeoff};
@@ -23,32 +23,31 @@ use crate::units::{Area, Fall, Mass, System, Volume};
 
 /// What the client gets, in the client's words.
 pub fn offer(design: &Design, takeoff: &Takeoff) -> Block {
+    let languages = design.job.sheet.languages;
     let system = design.job.sheet.units;
-    let mut table = Table::new(&[("What you get", Align::Stretch), ("Quantity", Align::Right)]);
+    let mut table = Table::new(&[
+        (say!(languages, "What you get"), Align::Stretch),
+        (say!(languages, "Quantity"), Align::Right),
+    ]);
     for (area, spec) in design.areas.iter().zip(&design.job.paving) {
         table.row(vec![
             surface(design, area, spec),
             print::area(Area::from_m2(area.area_m2), system),
         ]);
-        if let Some(words) = border(area, spec) {
+        if let Some(words) = border(area, spec, languages) {
             table.row(vec![words, String::new()]);
         }
-        table.row(vec![fall(area, system), String::new()]);
+        table.row(vec![fall(area, system, languages), String::new()]);
     }
     let base = Area::from_m2(design.extents.base.area_mm2 / 1e6);
     let thin = |mm: f64| words::thin(design, mm);
     table.row(vec![
-        format!(
-            "Base of interlocking panels {} thick on {} {}, geotextile under it",
-            thin(design.job.panels.panel.thickness),
-            thin(design.job.bedding.compacted),
-            design.job.bedding.material,
-        ),
+        say!(languages, "Base of interlocking panels {thickness} thick on {compacted} {material}, geotextile under it", thickness = thin(design.job.panels.panel.thickness), compacted = thin(design.job.bedding.compacted), material = Phrase::known(&design.job.bedding.material)),
         print::area(base, system),
     ]);
     if design.edging.length_mm > 0.0 {
         table.row(vec![
-            "Edge restraint nailed along open edges".to_string(),
+            say!(languages, "Edge restraint nailed along open edges"),
             words::long(design, design.edging.length_mm),
         ]);
     }
@@ -63,15 +62,15 @@ pub fn offer(design: &Design, takeoff: &Takeoff) -> Block {
     if let Some(line) = takeoff.line(SPOIL) {
         let loads = line.packs.unwrap_or(0);
         table.row(vec![
-            "Soil carted away, loosened by the digging".to_string(),
-            format!("{loads} {}", if loads == 1 { "load" } else { "loads" }),
+            say!(languages, "Soil carted away, loosened by the digging"),
+            say!(languages, "{count} load | {count} loads", count = loads),
         ]);
     }
     table.row(vec![
-        "Joints filled, surface swept, site left clean".to_string(),
+        say!(languages, "Joints filled, surface swept, site left clean"),
         String::new(),
     ]);
-    Block::table("The offer", table)
+    Block::table(say!(languages, "The offer"), table)
 }
 
 /// Keys of the job, or their beginnings, whose values a bid sheet uses.
@@ -101,16 +100,21 @@ pub fn shows(key: &str) -> bool {
 
 /// The finished surface of an area in words.
 fn surface(design: &Design, area: &AreaDesign, spec: &PavingSpec) -> String {
+    let languages = design.job.sheet.languages;
     let field = area.paving.courses.iter().find(|c| c.place == Place::Field);
     let kind = field.and_then(|laid| design.job.pavers.get(laid.paver));
     match kind {
         Some(paver) => {
             let [length, width, thickness] =
                 [paver.length, paver.width, paver.thickness].map(|mm| words::thin(design, mm));
-            format!(
-                "{}: pavers {length} × {width}, {thickness} thick, in {}",
-                area.name,
-                bond(spec)
+            say!(
+                languages,
+                "{name}: pavers {length} × {width}, {thickness} thick, in {spec}",
+                name = area.name,
+                length,
+                width,
+                thickness,
+                spec = bond(spec, languages)
             )
         }
         None => area.name.clone(),
@@ -118,49 +122,57 @@ fn surface(design: &Design, area: &AreaDesign, spec: &PavingSpec) -> String {
 }
 
 /// The bond in words, with its turn.
-fn bond(spec: &PavingSpec) -> String {
-    let name = words::bond(&spec.bond);
+fn bond(spec: &PavingSpec, languages: Languages) -> String {
+    let name = words::bond(&spec.bond).say(languages);
     if spec.turn.abs() < 1e-9 {
         name
     } else {
-        format!("{name} turned {}°", number(spec.turn, 1))
+        say!(
+            languages,
+            "{name} turned {turn}°",
+            name,
+            turn = number(spec.turn, 1)
+        )
     }
 }
 
 /// Border courses of an area in words; none where it has none.
-fn border(area: &AreaDesign, spec: &PavingSpec) -> Option<String> {
+fn border(area: &AreaDesign, spec: &PavingSpec, languages: Languages) -> Option<String> {
     if spec.border.is_empty() {
         return None;
     }
-    let courses: Vec<&str> = spec
+    let courses: Vec<String> = spec
         .border
         .iter()
         .map(|course| match course.lay {
-            Lay::Soldier => "soldier course",
-            Lay::Sailor => "sailor course",
+            Lay::Soldier => say!(languages, "soldier course"),
+            Lay::Sailor => say!(languages, "sailor course"),
         })
         .collect();
-    Some(format!(
-        "{}: border of {}",
-        area.name,
-        courses.join(" and ")
+    Some(say!(
+        languages,
+        "{name}: border of {courses}",
+        name = area.name,
+        courses = courses.join(&say!(languages, " and "))
     ))
 }
 
-fn fall(area: &AreaDesign, system: System) -> String {
+fn fall(area: &AreaDesign, system: System, languages: Languages) -> String {
     match area.plane.downhill() {
-        Some(_) => format!(
-            "{}: falls {} so that water runs off",
-            area.name,
-            print::fall(Fall::from_ratio(area.plane.fall()), system)
+        Some(_) => say!(
+            languages,
+            "{name}: falls {fall} so that water runs off",
+            name = area.name,
+            fall = print::fall(Fall::from_ratio(area.plane.fall()), system)
         ),
-        None => format!("{}: level", area.name),
+        None => say!(languages, "{name}: level", name = area.name),
     }
 }
 
 /// The same paver on a conventional base beside this one: a drawing to scale and a table; none
 /// unless the job asks for it. `width` is that of the column.
 pub fn comparison(design: &Design, takeoff: &Takeoff, width: f64) -> Option<Block> {
+    let languages = design.job.sheet.languages;
     let compared = takeoff.comparison.as_ref()?;
     let conventional = design.job.conventional?;
     let area = design.areas.first()?;
@@ -171,7 +183,11 @@ pub fn comparison(design: &Design, takeoff: &Takeoff, width: f64) -> Option<Bloc
         width,
     );
     Some(Block {
-        title: format!("Beside a conventional base, {}", scale_words(&scale)),
+        title: say!(
+            languages,
+            "Beside a conventional base, {scale}",
+            scale = scale_words(&scale)
+        ),
         entries: vec![
             drawing,
             Entry::Table(comparison_table(design, takeoff, compared)),
@@ -187,8 +203,9 @@ fn stacks(
     compared: &Comparison,
     design: &Design,
 ) -> [Stack; 2] {
+    let languages = design.job.sheet.languages;
     let thin = |mm: f64| words::thin(design, mm);
-    let layer = |matter, thick: f64, name: &str| Layer {
+    let layer = |matter, thick: f64, name: String| Layer {
         matter,
         thick,
         words: format!("{name} {}", thin(thick)),
@@ -196,20 +213,32 @@ fn stacks(
     let built = area.build_up;
     [
         Stack {
-            title: "On base panels".to_string(),
+            title: say!(languages, "On base panels"),
             layers: vec![
-                layer(Matter::Paver, built.paver, "Paver"),
-                layer(Matter::Panel, built.panel, "Panel"),
-                layer(Matter::Sand, built.bedding_compacted, "Bedding"),
+                layer(Matter::Paver, built.paver, say!(languages, "Paver")),
+                layer(Matter::Panel, built.panel, say!(languages, "Panel")),
+                layer(
+                    Matter::Sand,
+                    built.bedding_compacted,
+                    say!(languages, "Bedding"),
+                ),
             ],
             depth: thin(built.total()),
         },
         Stack {
-            title: "Conventional".to_string(),
+            title: say!(languages, "Conventional"),
             layers: vec![
-                layer(Matter::Paver, built.paver, "Paver"),
-                layer(Matter::Sand, conventional.bedding, "Bedding"),
-                layer(Matter::Aggregate, conventional.base, "Aggregate"),
+                layer(Matter::Paver, built.paver, say!(languages, "Paver")),
+                layer(
+                    Matter::Sand,
+                    conventional.bedding,
+                    say!(languages, "Bedding"),
+                ),
+                layer(
+                    Matter::Aggregate,
+                    conventional.base,
+                    say!(languages, "Aggregate"),
+                ),
             ],
             depth: thin(compared.depth_mm),
         },
@@ -217,50 +246,51 @@ fn stacks(
 }
 
 fn comparison_table(design: &Design, takeoff: &Takeoff, compared: &Comparison) -> Table {
+    let languages = design.job.sheet.languages;
     let system = design.job.sheet.units;
     let thin = |mm: f64| words::thin(design, mm);
     let volume = |m3: f64| print::volume(Volume::from_m3(m3), system);
     let mut table = Table::new(&[
-        ("", Align::Stretch),
-        ("On panels", Align::Right),
-        ("Conventional", Align::Right),
+        (String::new(), Align::Stretch),
+        (say!(languages, "On panels"), Align::Right),
+        (say!(languages, "Conventional"), Align::Right),
     ]);
     let loads = takeoff.line(SPOIL);
-    let mut row = |what: &str, here: String, there: String| {
-        table.row(vec![what.to_string(), here, there]);
+    let mut row = |what: String, here: String, there: String| {
+        table.row(vec![what, here, there]);
     };
     row(
-        "Dig below finish",
+        say!(languages, "Dig below finish"),
         depths(design).say(design.job.sheet.languages),
         thin(compared.depth_mm),
     );
     row(
-        "Cut",
+        say!(languages, "Cut"),
         volume(design.dig.earthwork.cut_m3),
         volume(compared.cut_m3),
     );
     row(
-        "Spoil, loose",
+        say!(languages, "Spoil, loose"),
         volume(design.dig.spoil_loose_m3),
         volume(compared.spoil_loose_m3),
     );
     if let Some(loads) = loads.and_then(|line| line.packs) {
         row(
-            "Loads to cart away",
+            say!(languages, "Loads to cart away"),
             loads.to_string(),
             compared.loads.to_string(),
         );
     }
     row(
-        "Aggregate brought in",
-        "none".to_string(),
+        say!(languages, "Aggregate brought in"),
+        say!(languages, "none"),
         print::mass(Mass::from_kg(compared.aggregate_kg), system),
     );
     let beside = takeoff.beside.as_ref();
     if let Some([here, there]) = beside.and_then(|beside| beside.hours.total()) {
         let hours = |hours: f64| number(hours, 1);
         row(
-            "Person-hours to dig, cart and build the base",
+            say!(languages, "Person-hours to dig, cart and build the base"),
             hours(here),
             hours(there),
         );
@@ -268,7 +298,11 @@ fn comparison_table(design: &Design, takeoff: &Takeoff, compared: &Comparison) -
     if let Some(money) = beside.and_then(|beside| beside.money.as_ref()) {
         let [here, there] = money.total.map(|total| format!("{total:.2}"));
         row(
-            &format!("Price of that work and its material, {}", money.currency),
+            say!(
+                languages,
+                "Price of that work and its material, {currency}",
+                currency = money.currency
+            ),
             here,
             there,
         );
@@ -278,22 +312,28 @@ fn comparison_table(design: &Design, takeoff: &Takeoff, compared: &Comparison) -
 
 /// The price in the client's words: none when the job states no prices. What has no price is
 /// named, and then there is no total.
-pub fn price(takeoff: &Takeoff, price: &Price) -> Block {
+pub fn price(takeoff: &Takeoff, price: &Price, languages: Languages) -> Block {
     let money = |value: rust_decimal::Decimal| format!("{value:.2}");
-    let mut table = Table::new(&[("", Align::Stretch), (&price.currency, Align::Right)]);
+    let mut table = Table::new(&[
+        ("", Align::Stretch),
+        (price.currency.as_str(), Align::Right),
+    ]);
     table.row(vec![
         match price.labour {
-            Some(_) => "Material, labour and overheads",
-            None => "Material and overheads",
-        }
-        .to_string(),
+            Some(_) => say!(languages, "Material, labour and overheads"),
+            None => say!(languages, "Material and overheads"),
+        },
         money(price.subtotal + price.markup),
     ]);
-    table.row(vec!["Tax".to_string(), money(price.tax)]);
+    table.row(vec![say!(languages, "Tax"), money(price.tax)]);
     let whole = price.missing.is_empty();
     table.rows.push(Row {
         cells: vec![
-            if whole { "Total" } else { "Priced so far" }.to_string(),
+            if whole {
+                say!(languages, "Total")
+            } else {
+                say!(languages, "Priced so far")
+            },
             money(price.total),
         ],
         symbol: Vec::new(),
@@ -306,61 +346,73 @@ pub fn price(takeoff: &Takeoff, price: &Price) -> Block {
             .iter()
             .map(|key| {
                 let line = takeoff.line(key);
-                line.map_or_else(|| key.replace('_', " "), |line| sentence(&line.item))
+                line.map_or_else(
+                    || key.replace('_', " "),
+                    |line| sentence(&line.item.say(languages)),
+                )
             })
             .collect();
         entries.push(Entry::strong(
             "!",
-            &format!("Not priced yet, and not in the sum: {}.", names.join("; ")),
+            say!(
+                languages,
+                "Not priced yet, and not in the sum: {join}.",
+                join = names.join("; ")
+            ),
         ));
     }
     Block {
-        title: "Price".to_string(),
+        title: say!(languages, "Price"),
         entries,
         parting: Parting::Whole,
     }
 }
 
-/// What stands in the terms area.
-const LINES: [&str; 4] = [
-    "Valid until",
-    "Start and duration",
-    "Payment",
-    "Not included",
-];
+/// What is to be written in the terms.
+fn lines() -> [Phrase; 4] {
+    [
+        phrase!("Valid until"),
+        phrase!("Start and duration"),
+        phrase!("Payment"),
+        phrase!("Not included"),
+    ]
+}
 
 /// Height of a line to write on.
 const WRITE: f64 = 7.5;
 
 /// The terms that the job states, then room for the rest and for the signatures, to be written
 /// by hand.
-pub fn terms(stated: &[String], width: f64) -> Block {
+pub fn terms(stated: &[String], width: f64, languages: Languages) -> Block {
     let mut items: Vec<Item> = Vec::new();
     let mut y = WRITE;
-    let label = |items: &mut Vec<Item>, from: f64, to: f64, y: f64, words: &str| {
+    let label = |items: &mut Vec<Item>, from: f64, to: f64, y: f64, words: String| {
         items.push(pen::line(Pt::new(from, y), Pt::new(to, y), pen::FINE));
         items.push(pen::text(
             Pt::new(from, y + NOTE + 1.1),
             NOTE,
             Anchor::Start,
-            words,
+            &words,
         ));
     };
     let step = WRITE + NOTE * PITCH;
     if stated.is_empty() {
-        for words in LINES {
+        for words in lines().map(|line| line.say(languages)) {
             label(&mut items, 0.0, width, y, words);
             y += step;
         }
     }
     let third = width / 3.0;
-    for who in ["For the contractor", "For the client"] {
+    for who in [
+        say!(languages, "For the contractor"),
+        say!(languages, "For the client"),
+    ] {
         label(&mut items, 0.0, third * 2.0 - 4.0, y, who);
-        label(&mut items, third * 2.0, width, y, "Date");
+        label(&mut items, third * 2.0, width, y, say!(languages, "Date"));
         y += step;
     }
     Block {
-        title: "Terms and agreement".to_string(),
+        title: say!(languages, "Terms and agreement"),
         entries: stated
             .iter()
             .map(|words| Entry::marked("–", words))

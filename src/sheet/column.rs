@@ -68,31 +68,31 @@ pub const LINE: f64 = NOTE * PITCH;
 
 impl Block {
     /// A block of numbered or marked paragraphs.
-    pub fn paragraphs(title: &str, entries: Vec<Entry>) -> Self {
+    pub fn paragraphs(title: impl AsRef<str>, entries: Vec<Entry>) -> Self {
         Self {
-            title: title.to_string(),
+            title: title.as_ref().to_string(),
             entries,
             parting: Parting::Allowed,
         }
     }
 
     /// A block that holds one table.
-    pub fn table(title: &str, table: Table) -> Self {
+    pub fn table(title: impl AsRef<str>, table: Table) -> Self {
         Self {
-            title: title.to_string(),
+            title: title.as_ref().to_string(),
             entries: vec![Entry::Table(table)],
             parting: Parting::Allowed,
         }
     }
 
     /// A key to signs, each with its words.
-    pub fn signs(title: &str, rows: Vec<(Vec<Item>, &str)>) -> Self {
+    pub fn signs<S: AsRef<str>>(title: impl AsRef<str>, rows: Vec<(Vec<Item>, S)>) -> Self {
         let signs = rows.into_iter().map(|(symbol, words)| Sign {
             symbol,
-            words: words.to_string(),
+            words: words.as_ref().to_string(),
         });
         Self {
-            title: title.to_string(),
+            title: title.as_ref().to_string(),
             entries: vec![Entry::Signs(signs.collect())],
             parting: Parting::Whole,
         }
@@ -200,24 +200,24 @@ impl Block {
 
 impl Entry {
     /// A paragraph without a mark.
-    pub fn plain(words: &str) -> Self {
+    pub fn plain(words: impl AsRef<str>) -> Self {
         Self::marked("", words)
     }
 
     /// A paragraph with a hanging mark.
-    pub fn marked(mark: &str, words: &str) -> Self {
+    pub fn marked(mark: &str, words: impl AsRef<str>) -> Self {
         Self::Paragraph {
             mark: mark.to_string(),
-            words: words.to_string(),
+            words: words.as_ref().to_string(),
             face: Face::Regular,
         }
     }
 
     /// A paragraph in the semi-bold face.
-    pub fn strong(mark: &str, words: &str) -> Self {
+    pub fn strong(mark: &str, words: impl AsRef<str>) -> Self {
         Self::Paragraph {
             mark: mark.to_string(),
-            words: words.to_string(),
+            words: words.as_ref().to_string(),
             face: Face::SemiBold,
         }
     }

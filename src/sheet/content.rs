@@ -61,9 +61,9 @@ pub struct FurtherSheet {
 
 impl FurtherSheet {
     /// A sheet that holds blocks alone.
-    pub fn of_blocks(name: &str, blocks: Vec<Block>) -> Self {
+    pub fn of_blocks(name: impl AsRef<str>, blocks: Vec<Block>) -> Self {
         Self {
-            name: name.to_string(),
+            name: name.as_ref().to_string(),
             blocks,
             ..Self::default()
         }

@@ -9,7 +9,8 @@ use super::table::{Align, Row, Table};
 use crate::checks::{self, Finding, Listed, Status};
 use crate::draw::Face;
 use crate::job::Audience;
-use crate::language::{Phrase, phrase};
+use crate::language::say;
+use crate::language::{Languages, Phrase, phrase};
 
 /// Where the numbers of the list stand on the plan.
 pub fn troubles(findings: &[Finding]) -> Vec<Trouble> {
@@ -26,19 +27,22 @@ pub fn troubles(findings: &[Finding]) -> Vec<Trouble> {
 }
 
 /// The list of checks, the worst first.
-pub fn block(findings: &[Finding]) -> Block {
+pub fn block(findings: &[Finding], languages: Languages) -> Block {
     let listed = checks::listed(findings);
     let numbered = listed.iter().any(|each| each.number.is_some());
-    let mut columns = vec![("Result", Align::Left), ("Check", Align::Stretch)];
+    let mut columns = vec![
+        (say!(languages, "Result"), Align::Left),
+        (say!(languages, "Check"), Align::Stretch),
+    ];
     if numbered {
-        columns.insert(0, ("No.", Align::Right));
+        columns.insert(0, (say!(languages, "No."), Align::Right));
     }
     let mut table = Table::new(&columns);
     for Listed { finding, number } in listed {
         let (word, face) = match finding.status {
-            Status::Pass => ("pass", None),
-            Status::Warn => ("LOOK", Some(Face::SemiBold)),
-            Status::Fail => ("FAILS", Some(Face::SemiBold)),
+            Status::Pass => (say!(languages, "pass"), None),
+            Status::Warn => (say!(languages, "LOOK"), Some(Face::SemiBold)),
+            Status::Fail => (say!(languages, "FAILS"), Some(Face::SemiBold)),
         };
         let mut words = finding.title.clone();
         if let Some(place) = &finding.where_
@@ -47,7 +51,7 @@ pub fn block(findings: &[Finding]) -> Block {
         {
             words = format!("{words} ({place})");
         }
-        let mut cells = vec![word.to_string(), words];
+        let mut cells = vec![word, words];
         if numbered {
             cells.insert(0, number.map(|n| n.to_string()).unwrap_or_default());
         }
@@ -57,7 +61,7 @@ pub fn block(findings: &[Finding]) -> Block {
             face,
         });
     }
-    Block::table("Checks", table)
+    Block::table(say!(languages, "Checks"), table)
 }
 
 /// What the job shows that others must design, for the crew with its number on the plan.

@@ -11,11 +11,13 @@ use super::table::{Align, Table};
 use super::theme;
 use super::words::{level, long, sentence};
 use crate::design::{Design, EarthPlan};
+use crate::language::say;
 use crate::levels::Earthwork;
 use crate::units::{Volume, print};
 
 /// The buried services on plan.
 pub fn services(design: &Design) -> Vec<Service> {
+    let languages = design.job.sheet.languages;
     design
         .services
         .iter()
@@ -25,7 +27,7 @@ pub fn services(design: &Design) -> Vec<Service> {
                 words: if service.buried.band.0.is_empty() {
                     name
                 } else {
-                    format!("{name}: dig by hand")
+                    say!(languages, "{name}: dig by hand", name)
                 },
                 line: service.spec.line.clone(),
                 bands: shape_rings(&service.buried.band),
@@ -36,6 +38,7 @@ pub fn services(design: &Design) -> Vec<Service> {
 
 /// The sheet of ground and dig; `None` without spot levels.
 pub fn sheet(design: &Design, general: &PlanModel) -> Option<FurtherSheet> {
+    let languages = design.job.sheet.languages;
     let plan = design.earth.as_ref()?;
     let model = PlanModel {
         services: general.services.clone(),
@@ -43,7 +46,7 @@ pub fn sheet(design: &Design, general: &PlanModel) -> Option<FurtherSheet> {
         ..theme::common(general)
     };
     Some(FurtherSheet {
-        name: "Ground and dig".to_string(),
+        name: say!(languages, "Ground and dig"),
         plan: Some(model),
         blocks: vec![volumes(design), signs(design, plan)],
         ..FurtherSheet::default()
@@ -51,6 +54,7 @@ pub fn sheet(design: &Design, general: &PlanModel) -> Option<FurtherSheet> {
 }
 
 fn earth(design: &Design, plan: &EarthPlan) -> Earth {
+    let languages = design.job.sheet.languages;
     let depth = |mm: f64| depth_words(design, mm);
     let [least, most] = design.dig.earthwork.depth;
     let spots = plan.ground.spots().iter();
@@ -69,8 +73,14 @@ fn earth(design: &Design, plan: &EarthPlan) -> Earth {
             .map(|figure| (figure.at, depth(figure.depth)))
             .collect(),
         extremes: vec![
-            (least.at, format!("least {}", depth(least.value))),
-            (most.at, format!("most {}", depth(most.value))),
+            (
+                least.at,
+                say!(languages, "least {value}", value = depth(least.value)),
+            ),
+            (
+                most.at,
+                say!(languages, "most {value}", value = depth(most.value)),
+            ),
         ],
         no_depth: plan.no_depth.clone(),
     }
@@ -78,9 +88,10 @@ fn earth(design: &Design, plan: &EarthPlan) -> Earth {
 
 /// A depth of dig, or of fill where the formation lies above the ground.
 fn depth_words(design: &Design, mm: f64) -> String {
+    let languages = design.job.sheet.languages;
     let words = long(design, mm.abs());
     if mm < -0.5 {
-        format!("fill {words}")
+        say!(languages, "fill {words}", words)
     } else {
         words
     }
@@ -88,14 +99,15 @@ fn depth_words(design: &Design, mm: f64) -> String {
 
 /// Cut and fill by area and in total.
 fn volumes(design: &Design) -> Block {
+    let languages = design.job.sheet.languages;
     let system = design.job.sheet.units;
     let mut table = Table::new(&[
-        ("Area", Align::Left),
-        ("Cut", Align::Right),
-        ("Fill", Align::Right),
-        ("Depth\nleast", Align::Right),
-        ("Depth\nmean", Align::Right),
-        ("Depth\nmost", Align::Right),
+        (say!(languages, "Area"), Align::Left),
+        (say!(languages, "Cut"), Align::Right),
+        (say!(languages, "Fill"), Align::Right),
+        (say!(languages, "Depth\nleast"), Align::Right),
+        (say!(languages, "Depth\nmean"), Align::Right),
+        (say!(languages, "Depth\nmost"), Align::Right),
     ]);
     let volume = |m3: f64| print::volume(Volume::from_m3(m3), system);
     let row = |name: &str, work: &Earthwork| {
@@ -114,27 +126,30 @@ fn volumes(design: &Design) -> Block {
         }
     }
     if design.areas.len() > 1 {
-        table.row(row("All", &design.dig.earthwork));
+        table.row(row(&say!(languages, "All"), &design.dig.earthwork));
     }
-    Block::table("Cut and fill, in place", table)
+    Block::table(say!(languages, "Cut and fill, in place"), table)
 }
 
 /// What the marks of the plan mean.
 fn signs(design: &Design, plan: &EarthPlan) -> Block {
-    let mut words = vec![format!(
-        "Dots with figures, every {}: depth of dig from the ground to the formation. Large dots: least and most.",
-        long(design, plan.spacing)
+    let languages = design.job.sheet.languages;
+    let mut words = vec![say!(
+        languages,
+        "Dots with figures, every {spacing}: depth of dig from the ground to the formation. Large dots: least and most.",
+        spacing = long(design, plan.spacing)
     )];
     if let Some(interval) = plan.interval {
-        words.push(format!(
-            "Thin lines: existing ground, every {}, straight between the spots measured.",
-            level(design, interval)
+        words.push(say!(
+            languages,
+            "Thin lines: existing ground, every {interval}, straight between the spots measured.",
+            interval = level(design, interval)
         ));
     }
-    words.push("Crosses: spot levels as measured.".to_string());
+    words.push(say!(languages, "Crosses: spot levels as measured."));
     if !plan.no_depth.is_empty() {
         words.push(
-            "Heavy dash-dot line: the formation meets the ground; beyond it the formation is filled and compacted."
+            say!(languages, "Heavy dash-dot line: the formation meets the ground; beyond it the formation is filled and compacted.")
                 .to_string(),
         );
     }
@@ -144,8 +159,8 @@ fn signs(design: &Design, plan: &EarthPlan) -> Block {
         .extrapolated_share
         .is_some_and(|s| s > 1e-6)
     {
-        words.push("Outside the spots the ground is taken at the nearest level between them; measure there before digging.".to_string());
+        words.push(say!(languages, "Outside the spots the ground is taken at the nearest level between them; measure there before digging."));
     }
     let entries = words.iter().map(|w| Entry::marked("–", w)).collect();
-    Block::paragraphs("Signs on this plan", entries)
+    Block::paragraphs(say!(languages, "Signs on this plan"), entries)
 }

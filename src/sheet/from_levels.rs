@@ -8,6 +8,7 @@ use super::column::{Block, Entry};
 use super::table::{Align, Row, Table};
 use super::words::{level, long};
 use crate::design::Design;
+use crate::language::{Phrase, phrase, say};
 use crate::levels::Readings;
 use crate::survey::{How, Measured, SurveyPoint};
 use crate::units::{Angle, Length, Rod, print};
@@ -25,78 +26,86 @@ pub fn survey(design: &Design) -> Vec<Block> {
 }
 
 /// What the face of the rod is divided in.
-const fn face(rod: Rod) -> &'static str {
+fn face(rod: Rod) -> Phrase {
     match rod {
-        Rod::DecimalFeet => "feet and hundredths",
-        Rod::FeetInches => "feet, inches and eighths",
-        Rod::Metric => "metres and millimetres",
+        Rod::DecimalFeet => phrase!("feet and hundredths"),
+        Rod::FeetInches => phrase!("feet, inches and eighths"),
+        Rod::Metric => phrase!("metres and millimetres"),
     }
 }
 
 /// The table's title, with the datum that levels are measured from and the laser's height.
 fn levels_title(design: &Design) -> String {
+    let languages = design.job.sheet.languages;
     let levels = &design.job.levels;
     match (&levels.datum, levels.instrument) {
-        (Some(datum), Some(laser)) => format!(
-            "Levels and rod readings; datum {} {}; laser at {}",
-            datum.name,
-            level(design, datum.level),
-            level(design, laser)
+        (Some(datum), Some(laser)) => say!(
+            languages,
+            "Levels and rod readings; datum {name} {level}; laser at {laser}",
+            name = datum.name,
+            level = level(design, datum.level),
+            laser = level(design, laser)
         ),
         (None, Some(laser)) => {
-            format!("Levels and rod readings; laser at {}", level(design, laser))
+            say!(
+                languages,
+                "Levels and rod readings; laser at {laser}",
+                laser = level(design, laser)
+            )
         }
-        (Some(datum), None) => format!(
-            "Levels and rod readings; datum {} {}",
-            datum.name,
-            level(design, datum.level)
+        (Some(datum), None) => say!(
+            languages,
+            "Levels and rod readings; datum {name} {level}",
+            name = datum.name,
+            level = level(design, datum.level)
         ),
-        (None, None) => "Levels".to_string(),
+        (None, None) => say!(languages, "Levels"),
     }
 }
 
 /// Levels of the layers at each corner, and the readings that set them in the order of the work.
 pub fn levels(design: &Design) -> Block {
+    let languages = design.job.sheet.languages;
     let rod = design.job.levels.rod;
     let ground = design.setout.iter().any(|row| row.ground.is_some());
     let laser = design.setout.iter().any(|row| row.readings.is_some());
     let datum = design.setout.iter().any(|row| row.from_datum.is_some());
-    let mut heads = vec![("Corner", Align::Left)];
+    let mut heads = vec![(say!(languages, "Corner"), Align::Left)];
     if ground {
-        heads.push(("Ground\nlevel", Align::Right));
+        heads.push((say!(languages, "Ground\nlevel"), Align::Right));
     }
     heads.extend([
-        ("Formation\nlevel", Align::Right),
-        ("Finish\nlevel", Align::Right),
+        (say!(languages, "Formation\nlevel"), Align::Right),
+        (say!(languages, "Finish\nlevel"), Align::Right),
     ]);
     if laser || datum {
         let layers = if laser {
             [
-                "Rod on\nformation",
-                "Rod on\nrail",
-                "Rod on\nbedding",
-                "Rod on\npanel",
-                "Rod on\nfinish",
+                say!(languages, "Rod on\nformation"),
+                say!(languages, "Rod on\nrail"),
+                say!(languages, "Rod on\nbedding"),
+                say!(languages, "Rod on\npanel"),
+                say!(languages, "Rod on\nfinish"),
             ]
         } else {
             [
-                "Add for\nformation",
-                "Add for\nrail",
-                "Add for\nbedding",
-                "Add for\npanel",
-                "Add for\nfinish",
+                say!(languages, "Add for\nformation"),
+                say!(languages, "Add for\nrail"),
+                say!(languages, "Add for\nbedding"),
+                say!(languages, "Add for\npanel"),
+                say!(languages, "Add for\nfinish"),
             ]
         };
         let [formation, rail, bedding, panel, finish] = layers;
         heads.extend([
             (formation, Align::Right),
-            ("Read", Align::Symbol),
+            (say!(languages, "Read"), Align::Symbol),
             (rail, Align::Right),
-            ("Read", Align::Symbol),
+            (say!(languages, "Read"), Align::Symbol),
             (bedding, Align::Right),
             (panel, Align::Right),
             (finish, Align::Right),
-            ("Read", Align::Symbol),
+            (say!(languages, "Read"), Align::Symbol),
         ]);
     }
     let mut table = Table::new(&heads);
@@ -133,23 +142,25 @@ pub fn levels(design: &Design) -> Block {
     }
     let mut entries = Vec::new();
     if laser {
-        entries.push(Entry::plain(&format!(
-            "Rod readings in {}. If the laser is moved, read the datum again.",
-            face(rod)
+        entries.push(Entry::plain(say!(
+            languages,
+            "Rod readings in {rod}. If the laser is moved, read the datum again.",
+            rod = face(rod)
         )));
     }
     if let (true, Some(benchmark)) = (datum, &design.job.levels.datum) {
-        let words = format!(
-            "Read the rod on {} each time the laser is set up, and write it down here. Reading on a layer = that reading + the figure below; rod in {}.",
-            benchmark.name,
-            face(rod)
+        let words = say!(
+            languages,
+            "Read the rod on {name} each time the laser is set up, and write it down here. Reading on a layer = that reading + the figure below; rod in {rod}.",
+            name = benchmark.name,
+            rod = face(rod)
         );
         entries.push(Entry::plain(&words));
         let mut blanks = Table::new(&[
-            ("Set-up", Align::Left),
-            ("Date", Align::Symbol),
-            ("Reading", Align::Symbol),
-            ("", Align::Stretch),
+            (say!(languages, "Set-up"), Align::Left),
+            (say!(languages, "Date"), Align::Symbol),
+            (say!(languages, "Reading"), Align::Symbol),
+            (String::new(), Align::Stretch),
         ]);
         for number in 1..=SETUPS {
             let cells = [
@@ -168,17 +179,18 @@ pub fn levels(design: &Design) -> Block {
 
 /// The measured points, how each was got and how well it is fixed.
 fn points(design: &Design) -> Option<Block> {
+    let languages = design.job.sheet.languages;
     let points = &design.job.survey.points;
     if points.iter().all(|point| point.how == How::Given) {
         return None;
     }
     let mut table = Table::new(&[
-        ("Point", Align::Left),
-        ("x", Align::Right),
-        ("y", Align::Right),
-        ("Measured by", Align::Stretch),
-        ("Tapes\ncross at", Align::Right),
-        ("Further tape\nmisses by", Align::Right),
+        (say!(languages, "Point"), Align::Left),
+        ("x".to_string(), Align::Right),
+        ("y".to_string(), Align::Right),
+        (say!(languages, "Measured by"), Align::Stretch),
+        (say!(languages, "Tapes\ncross at"), Align::Right),
+        (say!(languages, "Further tape\nmisses by"), Align::Right),
     ]);
     for point in points {
         let crossing = point.crossing_deg.map(Angle::from_degrees);
@@ -200,10 +212,11 @@ fn points(design: &Design) -> Option<Block> {
             misses.join(", "),
         ]);
     }
-    Some(Block::table("Measured points", table))
+    Some(Block::table(say!(languages, "Measured points"), table))
 }
 
 fn measured_by(design: &Design, point: &SurveyPoint) -> String {
+    let languages = design.job.sheet.languages;
     let spec = design
         .job
         .points
@@ -212,32 +225,35 @@ fn measured_by(design: &Design, point: &SurveyPoint) -> String {
     match spec.map(|spec| &spec.measured) {
         None => "traverse".to_string(),
         Some(Measured::At(_)) => "given".to_string(),
-        Some(Measured::Tie { from, distance, .. }) => format!(
-            "{} from {}, {} from {}",
-            long(design, distance[0]),
-            from[0],
-            long(design, distance[1]),
-            from[1]
+        Some(Measured::Tie { from, distance, .. }) => say!(
+            languages,
+            "{distance} from {from}, {distance_2} from {from_2}",
+            distance = long(design, distance[0]),
+            from = from[0],
+            distance_2 = long(design, distance[1]),
+            from_2 = from[1]
         ),
-        Some(Measured::Offset { along, at, out }) => format!(
-            "{} along {}–{}, out {}",
-            long(design, *at),
-            along[0],
-            along[1],
-            long(design, *out)
+        Some(Measured::Offset { along, at, out }) => say!(
+            languages,
+            "{at} along {along}–{along_2}, out {out}",
+            at = long(design, *at),
+            along = along[0],
+            along_2 = along[1],
+            out = long(design, *out)
         ),
     }
 }
 
 /// The traverse's legs and its misclosure.
 fn traverse(design: &Design) -> Option<Block> {
+    let languages = design.job.sheet.languages;
     let traverse = design.job.survey.traverse.as_ref()?;
     let mut table = Table::new(&[
-        ("Leg to", Align::Left),
-        ("Bearing", Align::Right),
-        ("Distance", Align::Right),
-        ("Adjusted\nbearing", Align::Right),
-        ("Adjusted\ndistance", Align::Right),
+        (say!(languages, "Leg to"), Align::Left),
+        (say!(languages, "Bearing"), Align::Right),
+        (say!(languages, "Distance"), Align::Right),
+        (say!(languages, "Adjusted\nbearing"), Align::Right),
+        (say!(languages, "Adjusted\ndistance"), Align::Right),
     ]);
     let bearing = |degrees: f64| print::angle(Angle::from_degrees(degrees));
     for leg in &traverse.legs {
@@ -258,33 +274,41 @@ fn traverse(design: &Design) -> Option<Block> {
         table.row(cells);
     }
     let title = match (traverse.misclosure_mm, traverse.ratio, traverse.adjusted) {
-        (Some(miss), Some(ratio), true) => format!(
-            "Traverse: misses by {}, 1:{ratio:.0}; adjusted by the compass rule",
-            long(design, miss)
+        (Some(miss), Some(ratio), true) => say!(
+            languages,
+            "Traverse: misses by {miss}, 1:{ratio}; adjusted by the compass rule",
+            miss = long(design, miss),
+            ratio = format!("{ratio:.0}")
         ),
-        (Some(miss), Some(ratio), false) => format!(
-            "Traverse: misses by {}, 1:{ratio:.0}; not adjusted",
-            long(design, miss)
+        (Some(miss), Some(ratio), false) => say!(
+            languages,
+            "Traverse: misses by {miss}, 1:{ratio}; not adjusted",
+            miss = long(design, miss),
+            ratio = format!("{ratio:.0}")
         ),
-        (Some(_), None, _) => "Traverse: closes".to_string(),
-        (None, ..) => "Traverse: ends at a new point, nothing proves it".to_string(),
+        (Some(_), None, _) => say!(languages, "Traverse: closes"),
+        (None, ..) => say!(
+            languages,
+            "Traverse: ends at a new point, nothing proves it"
+        ),
     };
     Some(Block::table(&title, table))
 }
 
 /// The field book of the levelling, reduced.
 fn levelling(design: &Design) -> Option<Block> {
+    let languages = design.job.sheet.languages;
     let (_, result) = design.job.levelling.as_ref()?;
     let rod = design.job.levels.rod;
     let mut table = Table::new(&[
-        ("Point", Align::Left),
-        ("Back", Align::Right),
-        ("Inter-\nmediate", Align::Right),
-        ("Fore", Align::Right),
-        ("Instrument", Align::Right),
-        ("Rise (+)\nor fall (−)", Align::Right),
-        ("Reduced\nlevel", Align::Right),
-        ("Level", Align::Right),
+        (say!(languages, "Point"), Align::Left),
+        (say!(languages, "Back"), Align::Right),
+        (say!(languages, "Inter-\nmediate"), Align::Right),
+        (say!(languages, "Fore"), Align::Right),
+        (say!(languages, "Instrument"), Align::Right),
+        (say!(languages, "Rise (+)\nor fall (−)"), Align::Right),
+        (say!(languages, "Reduced\nlevel"), Align::Right),
+        (say!(languages, "Level"), Align::Right),
     ]);
     let reading = |mm: Option<f64>| {
         mm.map(|mm| print::rod(Length::from_mm(mm), rod))
@@ -311,13 +335,18 @@ fn levelling(design: &Design) -> Option<Block> {
     }
     let miss = |mm: f64| print::rod_difference(Length::from_mm(mm), rod);
     let title = match (result.misclosure, result.adjusted) {
-        (Some(by), true) => format!(
-            "Levelling: closes {} off, spread over {} set-ups",
-            miss(by),
-            result.setups
+        (Some(by), true) => say!(
+            languages,
+            "Levelling: closes {by} off, spread over {setups} set-ups",
+            by = miss(by),
+            setups = result.setups
         ),
-        (Some(by), false) => format!("Levelling: closes {} off, not spread", miss(by)),
-        (None, _) => "Levelling: ends at no point of known level".to_string(),
+        (Some(by), false) => say!(
+            languages,
+            "Levelling: closes {by} off, not spread",
+            by = miss(by)
+        ),
+        (None, _) => say!(languages, "Levelling: ends at no point of known level"),
     };
     Some(Block::table(&title, table))
 }

@@ -31,6 +31,7 @@ fn for_both(design: &Design) -> PlanModel {
     let clouded = newest.filter(|revision| !revision.at.is_empty());
     PlanModel {
         units: system,
+        languages: design.job.sheet.languages,
         structures: structures(design),
         walls: walls(design),
         areas: design.areas.iter().map(|a| outlined(a, system)).collect(),

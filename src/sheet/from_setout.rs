@@ -9,6 +9,7 @@ use super::table::{Align, Table};
 use super::words::{level, long};
 use crate::design::field::is_strong;
 use crate::design::{ArcSetout, Design, What};
+use crate::language::say;
 use crate::levels::{CornerTies, Held};
 use crate::units::{Length, print};
 
@@ -27,7 +28,7 @@ pub fn blocks(design: &Design) -> Vec<Block> {
 }
 
 /// A table under its title with a line of explanation.
-fn explained(title: &str, words: &[String], table: Table) -> Block {
+fn explained(title: impl AsRef<str>, words: &[String], table: Table) -> Block {
     let mut entries: Vec<Entry> = words.iter().map(|words| Entry::plain(words)).collect();
     entries.push(Entry::Table(table));
     Block::paragraphs(title, entries)
@@ -53,33 +54,41 @@ fn tie_cells(design: &Design, ties: &CornerTies) -> Vec<String> {
 
 /// Headings of [`tie_cells`].
 fn tie_heads(design: &Design) -> [String; 4] {
+    let languages = design.job.sheet.languages;
     let [a, b] = design.base_line.each_ref().map(|(name, _)| name);
     [
-        format!("Along\n{a}–{b}"),
-        "Out".to_string(),
-        format!("Tape\nfrom {a}"),
-        format!("Tape\nfrom {b}"),
+        say!(languages, "Along\n{a}–{b}", a, b),
+        say!(languages, "Out"),
+        say!(languages, "Tape\nfrom {a}", a),
+        say!(languages, "Tape\nfrom {b}", b),
     ]
 }
 
-fn table(heads: &[&str]) -> Table {
+fn table<S: AsRef<str>>(heads: &[S]) -> Table {
     let columns: Vec<(&str, Align)> = heads
         .iter()
         .enumerate()
-        .map(|(i, head)| (*head, if i == 0 { Align::Left } else { Align::Right }))
+        .map(|(i, head)| {
+            (
+                head.as_ref(),
+                if i == 0 { Align::Left } else { Align::Right },
+            )
+        })
         .collect();
     Table::new(&columns)
 }
 
 /// The corners from the base line.
 fn corners(design: &Design) -> Block {
+    let languages = design.job.sheet.languages;
     let [a, b] = design.base_line.each_ref().map(|(name, _)| name);
     // Where the base line is the x axis, x and y would only repeat along and out.
     let plain = design.setout.iter().all(|row| {
         (row.at.x - row.ties.station).abs() < SAME && (row.at.y - row.ties.offset).abs() < SAME
     });
     let ties = tie_heads(design);
-    let mut heads = vec!["Corner", &ties[0], &ties[1], &ties[2], &ties[3]];
+    let corner = say!(languages, "Corner");
+    let mut heads = vec![corner.as_str(), &ties[0], &ties[1], &ties[2], &ties[3]];
     if !plain {
         heads.extend(["x", "y"]);
     }
@@ -93,92 +102,140 @@ fn corners(design: &Design) -> Block {
         table.row(cells);
     }
     let base = design.base_line[0].1.distance(design.base_line[1].1);
-    let mut words = vec![format!(
-        "Base line {a} to {b}: {}. Out is square from it, to the left going from {a} to {b}; − is to the right.",
-        long(design, base)
+    let mut words = vec![say!(
+        languages,
+        "Base line {a} to {b}: {base}. Out is square from it, to the left going from {a} to {b}; − is to the right.",
+        a,
+        b,
+        base = long(design, base)
     )];
     if design.setout.iter().any(|row| !is_strong(&row.ties)) {
         words.push(
-            "Tapes in brackets cross too flat to fix a corner: set it by along and out."
-                .to_string(),
+            say!(
+                languages,
+                "Tapes in brackets cross too flat to fix a corner: set it by along and out."
+            )
+            .to_string(),
         );
     }
-    explained("Set-out of the corners", &words, table)
+    explained(say!(languages, "Set-out of the corners"), &words, table)
 }
 
 /// What else is taped from the base line.
 fn features(design: &Design) -> Option<Block> {
+    let languages = design.job.sheet.languages;
     let found = &design.field.features;
     if found.is_empty() {
         return None;
     }
     let ties = tie_heads(design);
-    let mut table = table(&["Place", &ties[0], &ties[1], &ties[2], &ties[3]]);
+    let place = say!(languages, "Place");
+    let mut table = table(&[place.as_str(), &ties[0], &ties[1], &ties[2], &ties[3]]);
     for feature in found {
         let name = match &feature.what {
             What::Sill(name) => name.clone(),
-            What::Middle(name, radius) => format!("Middle of {name}, R {}", long(design, *radius)),
+            What::Middle(name, radius) => say!(
+                languages,
+                "Middle of {name}, R {radius}",
+                name,
+                radius = long(design, *radius)
+            ),
             What::Centre(edge, radius) if edge == "edge" => {
-                format!("Centre of the circle, R {}", long(design, *radius))
+                say!(
+                    languages,
+                    "Centre of the circle, R {radius}",
+                    radius = long(design, *radius)
+                )
             }
-            What::Centre(edge, radius) => format!("Centre of {edge}, R {}", long(design, *radius)),
-            What::OnArc(edge, number) if edge == "edge" => format!("Circle, point {number}"),
-            What::OnArc(edge, number) => format!("{edge}, point {number}"),
+            What::Centre(edge, radius) => say!(
+                languages,
+                "Centre of {edge}, R {radius}",
+                edge,
+                radius = long(design, *radius)
+            ),
+            What::OnArc(edge, number) if edge == "edge" => {
+                say!(languages, "Circle, point {number}", number)
+            }
+            What::OnArc(edge, number) => say!(languages, "{edge}, point {number}", edge, number),
         };
         let mut cells = vec![name];
         cells.extend(tie_cells(design, &feature.ties));
         table.row(cells);
     }
     Some(Block::table(
-        "Doors, trees and centres from the base line",
+        say!(languages, "Doors, trees and centres from the base line"),
         table,
     ))
 }
 
 /// Lengths between corners that no tape above repeats.
 fn proofs(design: &Design) -> Option<Block> {
-    let mut table = Table::new(&[("From – to", Align::Left), ("Length", Align::Right)]);
+    let languages = design.job.sheet.languages;
+    let mut table = Table::new(&[
+        (say!(languages, "From – to"), Align::Left),
+        (say!(languages, "Length"), Align::Right),
+    ]);
     for proof in &design.field.proofs {
         let [a, b] = &proof.corners;
-        table.row(vec![format!("{a} to {b}"), long(design, proof.length)]);
+        table.row(vec![
+            say!(languages, "{a} to {b}", a, b),
+            long(design, proof.length),
+        ]);
     }
-    (!table.rows.is_empty()).then(|| Block::table("Lengths that prove the shape", table))
+    (!table.rows.is_empty())
+        .then(|| Block::table(say!(languages, "Lengths that prove the shape"), table))
 }
 
 /// Right angles by 3-4-5.
 fn right_angles(design: &Design) -> Option<Block> {
+    let languages = design.job.sheet.languages;
     let mut table = table(&[
-        "Corner",
-        "Mark on one side",
-        "Mark on the other",
-        "Between\nthe marks",
+        say!(languages, "Corner"),
+        say!(languages, "Mark on one side"),
+        say!(languages, "Mark on the other"),
+        say!(languages, "Between\nthe marks"),
     ]);
     for square in &design.field.right_angles {
         let [before, corner, after] = &square.corners;
         let [first, second] = square.proof.marks;
         table.row(vec![
             corner.clone(),
-            format!("{} towards {before}", long(design, first)),
-            format!("{} towards {after}", long(design, second)),
+            say!(
+                languages,
+                "{first} towards {before}",
+                first = long(design, first),
+                before
+            ),
+            say!(
+                languages,
+                "{second} towards {after}",
+                second = long(design, second),
+                after
+            ),
             long(design, square.proof.across),
         ]);
     }
-    (!table.rows.is_empty()).then(|| Block::table("Square corners by 3-4-5", table))
+    (!table.rows.is_empty())
+        .then(|| Block::table(say!(languages, "Square corners by 3-4-5"), table))
 }
 
 /// Arcs by centre and radius and by offsets from the chord.
 fn arcs(design: &Design) -> Option<Block> {
+    let languages = design.job.sheet.languages;
     let mut table = Table::new(&[
-        ("Edge", Align::Left),
-        ("Radius", Align::Right),
-        ("Centre", Align::Left),
-        ("Along the chord: out to the arc", Align::Stretch),
+        (say!(languages, "Edge"), Align::Left),
+        (say!(languages, "Radius"), Align::Right),
+        (say!(languages, "Centre"), Align::Left),
+        (
+            say!(languages, "Along the chord: out to the arc"),
+            Align::Stretch,
+        ),
     ]);
     for arc in &design.field.arcs {
         let centre = if arc.centre_free {
-            "see above"
+            say!(languages, "see above")
         } else {
-            "not in reach"
+            say!(languages, "not in reach")
         };
         table.row(vec![
             if arc.edge == "edge" {
@@ -191,10 +248,11 @@ fn arcs(design: &Design) -> Option<Block> {
             offsets(design, arc),
         ]);
     }
-    (!table.rows.is_empty()).then(|| Block::table("Arcs", table))
+    (!table.rows.is_empty()).then(|| Block::table(say!(languages, "Arcs"), table))
 }
 
 fn offsets(design: &Design, arc: &ArcSetout) -> String {
+    let languages = design.job.sheet.languages;
     let marks: Vec<String> = arc
         .marks
         .points
@@ -203,22 +261,29 @@ fn offsets(design: &Design, arc: &ArcSetout) -> String {
         .map(|[station, out]| format!("{}: {}", long(design, station), long(design, out)))
         .collect();
     match (&arc.ends, marks.is_empty()) {
-        (Some([from, to]), false) => format!("from {from} to {to} at {}", marks.join("; ")),
-        _ if arc.centre_free => "swing it from the centre".to_string(),
-        _ => "points on it: see above".to_string(),
+        (Some([from, to]), false) => say!(
+            languages,
+            "from {from} to {to} at {join}",
+            from,
+            to,
+            join = marks.join("; ")
+        ),
+        _ if arc.centre_free => say!(languages, "swing it from the centre"),
+        _ => say!(languages, "points on it: see above"),
     }
 }
 
 /// Offset stakes and the heights of their strings.
 fn stakes(design: &Design) -> Option<Block> {
+    let languages = design.job.sheet.languages;
     let set = design.field.stakes.as_ref()?;
     let mut table = Table::new(&[
-        ("Stake", Align::Left),
-        ("String", Align::Left),
-        ("Beyond", Align::Left),
-        ("Distance\nfrom corner", Align::Right),
-        ("String above\nthe mark", Align::Right),
-        ("Held by", Align::Left),
+        (say!(languages, "Stake"), Align::Left),
+        (say!(languages, "String"), Align::Left),
+        (say!(languages, "Beyond"), Align::Left),
+        (say!(languages, "Distance\nfrom corner"), Align::Right),
+        (say!(languages, "String above\nthe mark"), Align::Right),
+        (say!(languages, "Held by"), Align::Left),
     ]);
     for ((past, stake), name) in set.stakes.iter().zip(&set.names) {
         table.row(vec![
@@ -228,8 +293,8 @@ fn stakes(design: &Design) -> Option<Block> {
             long(design, stake.from_corner),
             long(design, stake.above_mark),
             match stake.held {
-                Held::Stake => "stake",
-                Held::Face => "mark on the wall",
+                Held::Stake => say!(languages, "stake"),
+                Held::Face => say!(languages, "mark on the wall"),
             }
             .to_string(),
         ]);
@@ -237,22 +302,33 @@ fn stakes(design: &Design) -> Option<Block> {
     let level = level(design, set.mark);
     let rod = |mm: f64| print::rod(Length::from_mm(mm), design.job.levels.rod);
     let words = match (design.job.levels.instrument, &design.job.levels.datum) {
-        (Some(instrument), _) => format!(
-            "Mark every stake at level {level} (rod {}); strings are at finish.",
-            rod(instrument - set.mark)
+        (Some(instrument), _) => say!(
+            languages,
+            "Mark every stake at level {level} (rod {mark}); strings are at finish.",
+            level,
+            mark = rod(instrument - set.mark)
         ),
-        (None, Some(datum)) => format!(
-            "Mark every stake at level {level} (today's reading on {} {}); strings are at finish.",
-            datum.name,
-            print::rod_difference(
+        (None, Some(datum)) => say!(
+            languages,
+            "Mark every stake at level {level} (today's reading on {name} {rod}); strings are at finish.",
+            level,
+            name = datum.name,
+            rod = print::rod_difference(
                 Length::from_mm(datum.level - set.mark),
                 design.job.levels.rod
             )
         ),
-        (None, None) => format!("Mark every stake at level {level}; strings are at finish."),
+        (None, None) => say!(
+            languages,
+            "Mark every stake at level {level}; strings are at finish.",
+            level
+        ),
     };
     Some(explained(
-        "Offset stakes outside the dig, on the edges produced",
+        say!(
+            languages,
+            "Offset stakes outside the dig, on the edges produced"
+        ),
         &[words],
         table,
     ))

@@ -19,7 +19,7 @@ use super::{
 use crate::checks::Finding;
 use crate::design::Design;
 use crate::job::{Assumed, Audience};
-use crate::language::{Phrase, phrase};
+use crate::language::{Phrase, phrase, say};
 use crate::takeoff::{Line, Takeoff, Unit};
 use crate::units::print::number;
 use crate::units::{Length, Mass, Precision, System, Volume, print};
@@ -53,13 +53,13 @@ pub fn for_crew(
     others.extend(by_hand(design));
     let mut general = vec![
         notes::order_of_work(&from_work::work(design), languages),
-        from_checks::block(findings),
+        from_checks::block(findings, languages),
     ];
     general.extend(values(design));
     Shown {
         essential: vec![
-            legend::materials(&materials),
-            legend::signs(dig_edge(design), &plan.troubles),
+            legend::materials(&materials, languages),
+            legend::signs(dig_edge(design), &plan.troubles, languages),
             notes::cautions(&others, Audience::Crew, languages),
         ],
         general,
@@ -69,6 +69,7 @@ pub fn for_crew(
 
 /// The crew's further sheets, in the order of work.
 fn further(design: &Design, takeoff: &Takeoff, plan: &PlanModel) -> Vec<FurtherSheet> {
+    let languages = design.job.sheet.languages;
     let mut levels = from_setout::blocks(design);
     levels.push(from_levels::levels(design));
     levels.extend(from_water::blocks(design));
@@ -80,22 +81,27 @@ fn further(design: &Design, takeoff: &Takeoff, plan: &PlanModel) -> Vec<FurtherS
     let in_order = [
         Some(setout_plan::sheet(design, plan, levels)),
         from_earth::sheet(design, plan),
-        survey.map(|blocks| sheet("Survey", blocks)),
-        cutting_list(design).map(|list| sheet("Panels and cutting list", vec![list])),
-        Some(sheet("Hold points", vec![holds::points(design)])),
+        survey.map(|blocks| sheet(say!(languages, "Survey"), blocks)),
+        cutting_list(design)
+            .map(|list| sheet(say!(languages, "Panels and cutting list"), vec![list])),
+        Some(sheet(
+            say!(languages, "Hold points"),
+            vec![holds::points(design)],
+        )),
         paver_plan::sheet(design, plan),
-        Some(sheet("Hours and prices", office)),
+        Some(sheet(say!(languages, "Hours and prices"), office)),
     ];
     in_order.into_iter().flatten().collect()
 }
 
 /// What a bid sheet shows beside the plan.
 pub fn for_client(design: &Design, takeoff: &Takeoff, findings: &[Finding]) -> Shown {
+    let languages = design.job.sheet.languages;
     let mut essential = vec![bid::offer(design, takeoff)];
     essential.extend(bid::comparison(design, takeoff, DRAWN));
     let price = takeoff.price.as_ref();
-    essential.extend(price.map(|price| bid::price(takeoff, price)));
-    essential.push(bid::terms(&design.job.info.terms, DRAWN));
+    essential.extend(price.map(|price| bid::price(takeoff, price, languages)));
+    essential.push(bid::terms(&design.job.info.terms, DRAWN, languages));
     essential.push(notes::cautions(
         &from_checks::by_others(findings, Audience::Bid),
         Audience::Bid,
@@ -103,7 +109,7 @@ pub fn for_client(design: &Design, takeoff: &Takeoff, findings: &[Finding]) -> S
     ));
     let used = |value: &&Assumed| bid::shows(&value.key);
     let shown: Vec<Assumed> = design.job.assumed.iter().filter(used).cloned().collect();
-    essential.extend(assumed_block("Assumed", design, &shown));
+    essential.extend(assumed_block(&say!(languages, "Assumed"), design, &shown));
     Shown {
         essential,
         ..Shown::default()
@@ -144,6 +150,7 @@ fn dig_edge(design: &Design) -> legend::DigEdge {
 
 /// The title block; sheet numbers, scale and what a sheet shows are filled in later.
 pub fn title(design: &Design) -> TitleBlock {
+    let languages = design.job.sheet.languages;
     let info = &design.job.info;
     let or_blank = |words: &Option<String>| words.clone().unwrap_or_default();
     TitleBlock {
@@ -156,9 +163,9 @@ pub fn title(design: &Design) -> TitleBlock {
         checked: or_blank(&info.checked_by),
         date: or_blank(&info.date),
         units: match design.job.sheet.units {
-            System::FeetInches => "Feet and inches; levels in feet",
-            System::Metric => "Millimetres; levels in metres",
-            System::Dual => "Feet and inches (millimetres)",
+            System::FeetInches => say!(languages, "Feet and inches; levels in feet"),
+            System::Metric => say!(languages, "Millimetres; levels in metres"),
+            System::Dual => say!(languages, "Feet and inches (millimetres)"),
         }
         .to_string(),
         revisions: info
@@ -172,63 +179,64 @@ pub fn title(design: &Design) -> TitleBlock {
 
 fn material(line: &Line, system: System) -> Material {
     let (order, unit) = match (line.packs, &line.pack) {
-        (Some(packs), Some(pack)) => {
-            let name = if packs == 1 {
-                pack.name.to_string()
-            } else {
-                plural(pack.name)
-            };
-            (packs.to_string(), name)
-        }
+        (Some(packs), Some(pack)) => (packs.to_string(), packed(pack.name, packs)),
         _ => quantity(line.order, line.unit, system),
     };
     Material {
         key: line.key.clone(),
-        item: sentence(&line.item),
+        item: line.item.clone(),
         size: String::new(),
         order,
         unit,
     }
 }
 
-fn plural(name: &str) -> String {
-    if name.ends_with('x') {
-        format!("{name}es")
-    } else {
-        format!("{name}s")
+/// A number of packs, without the number.
+fn packed(name: &'static str, count: u64) -> Phrase {
+    let one = count == 1;
+    match name {
+        "roll" if one => phrase!("roll"),
+        "roll" => phrase!("rolls"),
+        "box" if one => phrase!("box"),
+        "box" => phrase!("boxes"),
+        "bag" if one => phrase!("bag"),
+        "bag" => phrase!("bags"),
+        "load" if one => phrase!("load"),
+        "load" => phrase!("loads"),
+        "pallet" if one => phrase!("pallet"),
+        "pallet" => phrase!("pallets"),
+        "layer" if one => phrase!("layer"),
+        "layer" => phrase!("layers"),
+        other => Phrase::own(other),
     }
 }
 
 /// A quantity in the printed units, apart from its unit.
-fn quantity(value: f64, unit: Unit, system: System) -> (String, String) {
+fn quantity(value: f64, unit: Unit, system: System) -> (String, Phrase) {
     let words = match unit {
-        Unit::Piece => {
-            let count = print::number(value, 0);
-            return (
-                count,
-                if value == 1.0 { "piece" } else { "pieces" }.to_string(),
-            );
-        }
+        Unit::Piece if value == 1.0 => return (print::number(value, 0), phrase!("piece")),
+        Unit::Piece => return (print::number(value, 0), phrase!("pieces")),
         Unit::Metre => {
             let mm = Length::from_mm(value * 1000.0);
             return (
                 print::length(mm, system, Precision::Drawing),
-                "long".to_string(),
+                phrase!("long"),
             );
         }
         Unit::CubicMetre => print::volume(Volume::from_m3(value), system),
         Unit::Kilogram => print::mass(Mass::from_kg(value), system),
     };
     match words.split_once(' ') {
-        Some((figure, unit)) if !unit.contains('(') => (figure.to_string(), unit.to_string()),
-        _ => (words, String::new()),
+        Some((figure, unit)) if !unit.contains('(') => (figure.to_string(), Phrase::own(unit)),
+        _ => (words, Phrase::default()),
     }
 }
 
 /// What the job left open, and what the program found by itself.
 fn values(design: &Design) -> Vec<Block> {
-    let title = "Assumed: the job does not state these";
-    let assumed = assumed_block(title, design, &design.job.assumed);
+    let languages = design.job.sheet.languages;
+    let title = say!(languages, "Assumed: the job does not state these");
+    let assumed = assumed_block(&title, design, &design.job.assumed);
     let mut blocks: Vec<Block> = assumed.into_iter().collect();
     let found: Vec<Entry> = design
         .job
@@ -236,39 +244,47 @@ fn values(design: &Design) -> Vec<Block> {
         .iter()
         .map(|v| {
             let words = match (v.key.as_str(), v.value.as_str()) {
-                ("sheet.section", "auto") => "Section line A–A runs along the fall".to_string(),
+                ("sheet.section", "auto") => {
+                    say!(languages, "Section line A–A runs along the fall")
+                }
                 (key, value) => format!("{key}: {value}"),
             };
             Entry::marked("–", &words)
         })
         .collect();
     if !found.is_empty() {
-        blocks.push(Block::paragraphs("Found by the program", found));
+        blocks.push(Block::paragraphs(
+            say!(languages, "Found by the program"),
+            found,
+        ));
     }
     blocks
 }
 
 /// The hours by operation as a picture, with what is assumed of them.
 fn hours(design: &Design, takeoff: &Takeoff) -> Block {
+    let languages = design.job.sheet.languages;
     let hours = &takeoff.hours;
     let crew = &design.job.crew;
     let mut entries = vec![
         hours::bars(hours, crew, DRAWN),
-        Entry::plain(&format!(
-            "Person-hours in all: {}. Days for a crew of {}, {} hours a day: {}.",
-            number(hours.total, 1),
-            crew.people,
-            number(crew.day, 1),
-            number(hours.days, 1),
+        Entry::plain(say!(
+            languages,
+            "Person-hours in all: {total}. Days for a crew of {people}, {day} hours a day: {days}.",
+            total = number(hours.total, 1),
+            people = crew.people,
+            day = number(crew.day, 1),
+            days = number(hours.days, 1)
         )),
     ];
     if hours.by_operation.iter().any(|each| each.assumed) {
-        entries.push(Entry::plain(
-            "Planning rates stand where the job states none: assumed, to be replaced by your own.",
-        ));
+        entries.push(Entry::plain(say!(
+            languages,
+            "Planning rates stand where the job states none: assumed, to be replaced by your own."
+        )));
     }
     Block {
-        title: "Hours by operation".to_string(),
+        title: say!(languages, "Hours by operation"),
         entries,
         parting: Parting::Whole,
     }
@@ -276,13 +292,17 @@ fn hours(design: &Design, takeoff: &Takeoff) -> Block {
 
 /// Trimmed panels with the cuts to mark on each.
 fn cutting_list(design: &Design) -> Option<Block> {
+    let languages = design.job.sheet.languages;
     let long = |mm: f64| long(design, mm);
     let mut table = Table::new(&[
-        ("Panel", Align::Left),
-        ("Length", Align::Right),
-        ("Width", Align::Right),
+        (say!(languages, "Panel"), Align::Left),
+        (say!(languages, "Length"), Align::Right),
+        (say!(languages, "Width"), Align::Right),
         (
-            "Cuts: along × across from the corner nearest the start",
+            say!(
+                languages,
+                "Cuts: along × across from the corner nearest the start"
+            ),
             Align::Stretch,
         ),
     ]);
@@ -298,8 +318,11 @@ fn cutting_list(design: &Design) -> Option<Block> {
                         .flatten()
                         .map(|p| format!("{} × {}", long(p[0]), long(p[1])))
                         .collect();
-                    let curved = if cut.points.len() > 2 { ", shaped" } else { "" };
-                    format!("{}{curved}", places.join(" to "))
+                    let along = places.join(&say!(languages, " to "));
+                    match cut.points.len() {
+                        0..=2 => along,
+                        _ => say!(languages, "{along}, shaped", along),
+                    }
                 })
                 .collect();
             table.row(vec![
@@ -310,24 +333,30 @@ fn cutting_list(design: &Design) -> Option<Block> {
             ]);
         }
     }
-    (!table.rows.is_empty()).then(|| Block::table("Panels to trim", table))
+    (!table.rows.is_empty()).then(|| Block::table(say!(languages, "Panels to trim"), table))
 }
 
 fn prices(takeoff: &[Line], design: &Design) -> Option<Block> {
+    let languages = design.job.sheet.languages;
     let currency = &design.job.prices.as_ref()?.currency;
     let mut table = Table::new(&[
-        ("Item", Align::Stretch),
-        ("Each", Align::Right),
-        ("Amount", Align::Right),
+        (say!(languages, "Item"), Align::Stretch),
+        (say!(languages, "Each"), Align::Right),
+        (say!(languages, "Amount"), Align::Right),
     ]);
     for line in takeoff {
         if let Some(price) = &line.price {
             table.row(vec![
-                sentence(&line.item),
+                sentence(&line.item.say(languages)),
                 price.each.to_string(),
                 price.amount.to_string(),
             ]);
         }
     }
-    (!table.rows.is_empty()).then(|| Block::table(&format!("Materials priced, {currency}"), table))
+    (!table.rows.is_empty()).then(|| {
+        Block::table(
+            say!(languages, "Materials priced, {currency}", currency),
+            table,
+        )
+    })
 }

@@ -8,6 +8,7 @@ use super::model::{Drain, SharedEdge};
 use super::table::{Align, Table};
 use super::words::{level, long};
 use crate::design::Design;
+use crate::language::say;
 use crate::levels::{Meet, MeetKind, Outlet};
 use crate::units::{Area, Fall, Flow, Rain, print};
 
@@ -33,15 +34,17 @@ fn is_shown(meet: &Meet) -> bool {
 
 /// What is lettered along a shared edge.
 fn words(design: &Design, meet: &Meet) -> String {
+    let languages = design.job.sheet.languages;
     match (step(design, meet), meet.kind) {
         (None, kind) => kind.word().to_string(),
-        (Some(step), MeetKind::Even | MeetKind::Change) => format!("step {step}"),
-        (Some(step), kind) => format!("{}, step {step}", kind.word()),
+        (Some(step), MeetKind::Even | MeetKind::Change) => say!(languages, "step {step}", step),
+        (Some(step), kind) => say!(languages, "{word}, step {step}", word = kind.word(), step),
     }
 }
 
 /// The step in words: its height, or from least to most; none without a step.
 fn step(design: &Design, meet: &Meet) -> Option<String> {
+    let languages = design.job.sheet.languages;
     let most = meet.greatest().0.abs();
     if most <= NO_STEP {
         return None;
@@ -54,18 +57,24 @@ fn step(design: &Design, meet: &Meet) -> Option<String> {
     if most - least <= NO_STEP {
         return Some(long(design, most));
     }
-    Some(format!("{} to {}", long(design, least), long(design, most)))
+    Some(say!(
+        languages,
+        "{least} to {most}",
+        least = long(design, least),
+        most = long(design, most)
+    ))
 }
 
 /// The drains with their names and rims.
 pub fn drains(design: &Design) -> Vec<Drain> {
+    let languages = design.job.sheet.languages;
     let drains = design.job.drains.iter().zip(&design.drains);
     drains
         .map(|(spec, drain)| {
             let places = spec.kind.places();
             let last = places.last().copied().unwrap_or_default();
             let mut words = vec![spec.name.clone()];
-            words.extend(rim(design, &drain.rim).map(|rim| format!("rim {rim}")));
+            words.extend(rim(design, &drain.rim).map(|rim| say!(languages, "rim {rim}", rim)));
             Drain {
                 grate: drain.grate.map(Vec::from).unwrap_or_default(),
                 at: places.first().map_or(last, |first| first.midpoint(last)),
@@ -77,12 +86,14 @@ pub fn drains(design: &Design) -> Vec<Drain> {
 
 /// A rim in words: its level, or from end to end.
 fn rim(design: &Design, rim: &[f64]) -> Option<String> {
+    let languages = design.job.sheet.languages;
     match rim {
         [] => None,
-        [from, to] if (from - to).abs() > NO_STEP => Some(format!(
-            "{} to {}",
-            level(design, *from),
-            level(design, *to)
+        [from, to] if (from - to).abs() > NO_STEP => Some(say!(
+            languages,
+            "{from} to {to}",
+            from = level(design, *from),
+            to = level(design, *to)
         )),
         [first, ..] => Some(level(design, *first)),
     }
@@ -101,55 +112,60 @@ pub fn blocks(design: &Design) -> Vec<Block> {
 }
 
 fn meets_block(design: &Design) -> Option<Block> {
+    let languages = design.job.sheet.languages;
     let shown: Vec<&Meet> = design.meets.iter().filter(|meet| is_shown(meet)).collect();
     if shown.is_empty() {
         return None;
     }
     let mut table = Table::new(&[
-        ("Edge", Align::Left),
-        ("Between", Align::Stretch),
-        ("It is a", Align::Left),
-        ("Step", Align::Left),
-        ("Higher", Align::Left),
-        ("Change\nof fall", Align::Right),
+        (say!(languages, "Edge"), Align::Left),
+        (say!(languages, "Between"), Align::Stretch),
+        (say!(languages, "It is a"), Align::Left),
+        (say!(languages, "Step"), Align::Left),
+        (say!(languages, "Higher"), Align::Left),
+        (say!(languages, "Change\nof fall"), Align::Right),
     ]);
     for meet in shown {
         let [a, b] = meet.areas.map(|area| design.areas[area].name.as_str());
         let higher = match meet.greatest().0 {
-            most if most.abs() <= NO_STEP => "",
-            _ if !meet.level_at().is_empty() => "changes over",
-            most if most > 0.0 => a,
-            _ => b,
+            most if most.abs() <= NO_STEP => String::new(),
+            _ if !meet.level_at().is_empty() => say!(languages, "changes over"),
+            most if most > 0.0 => a.to_string(),
+            _ => b.to_string(),
         };
         table.row(vec![
             meet.edge.clone(),
-            format!("{a} and {b}"),
+            say!(languages, "{a} and {b}", a, b),
             meet.kind.word().to_string(),
-            step(design, meet).unwrap_or_else(|| "none".to_string()),
-            higher.to_string(),
+            step(design, meet).unwrap_or_else(|| say!(languages, "none")),
+            higher,
             print::percent(Fall::from_ratio(meet.slope_change.abs())),
         ]);
     }
-    Some(Block::table("Where areas meet", table))
+    Some(Block::table(say!(languages, "Where areas meet"), table))
 }
 
 fn drains_block(design: &Design) -> Option<Block> {
+    let languages = design.job.sheet.languages;
     if design.drains.is_empty() {
         return None;
     }
     let system = design.job.sheet.units;
     let mut heads = vec![
-        ("Drain", Align::Stretch),
-        ("Kind", Align::Left),
-        ("Finish\nlevel", Align::Right),
-        ("Rim\nlevel", Align::Right),
-        ("Paving\nto it", Align::Right),
-        ("Roof\nto it", Align::Right),
+        (say!(languages, "Drain"), Align::Stretch),
+        (say!(languages, "Kind"), Align::Left),
+        (say!(languages, "Finish\nlevel"), Align::Right),
+        (say!(languages, "Rim\nlevel"), Align::Right),
+        (say!(languages, "Paving\nto it"), Align::Right),
+        (say!(languages, "Roof\nto it"), Align::Right),
     ];
     if design.job.rainfall.is_some() {
-        heads.push(("Flow", Align::Right));
+        heads.push((say!(languages, "Flow"), Align::Right));
     }
-    heads.extend([("Pavers\ncut", Align::Right), ("Panels\ncut", Align::Right)]);
+    heads.extend([
+        (say!(languages, "Pavers\ncut"), Align::Right),
+        (say!(languages, "Panels\ncut"), Align::Right),
+    ]);
     let mut table = Table::new(&heads);
     let area = |m2: f64| print::area(Area::from_m2(m2), system);
     for (spec, drain) in design.job.drains.iter().zip(&design.drains) {
@@ -178,21 +194,23 @@ fn drains_block(design: &Design) -> Option<Block> {
         table.row(cells);
     }
     let title = match design.job.rainfall {
-        Some(rain) => format!(
-            "Drains; flow by the rational method at {}, runoff {}",
-            print::rain(Rain::from_mm_per_h(rain.mm_per_h), system),
-            print::number(rain.runoff, 2)
+        Some(rain) => say!(
+            languages,
+            "Drains; flow by the rational method at {mm_per_h}, runoff {runoff}",
+            mm_per_h = print::rain(Rain::from_mm_per_h(rain.mm_per_h), system),
+            runoff = print::number(rain.runoff, 2)
         ),
-        None => "Drains".to_string(),
+        None => say!(languages, "Drains"),
     };
     Some(Block::table(&title, table))
 }
 
 fn leaves_block(design: &Design) -> Block {
+    let languages = design.job.sheet.languages;
     let mut table = Table::new(&[
-        ("Water leaves", Align::Stretch),
-        ("Paving", Align::Right),
-        ("Share", Align::Right),
+        (say!(languages, "Water leaves"), Align::Stretch),
+        (say!(languages, "Paving"), Align::Right),
+        (say!(languages, "Share"), Align::Right),
     ]);
     let name = |area: usize| &design.areas[area].name;
     for drained in &design.water.outlets {
@@ -200,23 +218,56 @@ fn leaves_block(design: &Design) -> Block {
             continue;
         }
         let to = match &drained.outlet {
-            Outlet::Open { area, edge } => format!("over the open edge {edge} of {}", name(*area)),
+            Outlet::Open { area, edge } => say!(
+                languages,
+                "over the open edge {edge} of {area}",
+                edge,
+                area = name(*area)
+            ),
             Outlet::Flush { area, edge } => {
-                format!("over the flush edge {edge} of {}", name(*area))
+                say!(
+                    languages,
+                    "over the flush edge {edge} of {area}",
+                    edge,
+                    area = name(*area)
+                )
             }
-            Outlet::Wall { area, edge } => format!("to the wall at {edge} of {}", name(*area)),
+            Outlet::Wall { area, edge } => say!(
+                languages,
+                "to the wall at {edge} of {area}",
+                edge,
+                area = name(*area)
+            ),
             Outlet::Hole {
                 edge,
                 structure: Some(index),
                 ..
             } => {
-                format!("into {} at {edge}", design.job.structures[*index].name)
+                say!(
+                    languages,
+                    "into {name} at {edge}",
+                    name = design.job.structures[*index].name,
+                    edge
+                )
             }
             Outlet::Hole { area, edge, .. } => {
-                format!("into the hole at {edge} of {}", name(*area))
+                say!(
+                    languages,
+                    "into the hole at {edge} of {area}",
+                    edge,
+                    area = name(*area)
+                )
             }
-            Outlet::Drain(index) => format!("into {}", design.job.drains[*index].name),
-            Outlet::Held { area, .. } => format!("nowhere: held at a low point of {}", name(*area)),
+            Outlet::Drain(index) => say!(
+                languages,
+                "into {name}",
+                name = design.job.drains[*index].name
+            ),
+            Outlet::Held { area, .. } => say!(
+                languages,
+                "nowhere: held at a low point of {area}",
+                area = name(*area)
+            ),
         };
         table.row(vec![
             to,
@@ -227,5 +278,5 @@ fn leaves_block(design: &Design) -> Block {
             print::percent(Fall::from_ratio(drained.share)),
         ]);
     }
-    Block::table("Where the water leaves", table)
+    Block::table(say!(languages, "Where the water leaves"), table)
 }

@@ -9,22 +9,34 @@ use super::table::{Align, Table};
 use super::words;
 use crate::checks::levels::default_minimum;
 use crate::design::Design;
+use crate::language::{Phrase, say};
 use crate::units::{Fall, print};
 
 /// Short names of the published sources, as the table prints them.
 mod source {
+    use crate::language::{Phrase, phrase};
+
     /// *Construction Tolerances and Recommendations for Interlocking Concrete Pavements*.
-    pub const TOLERANCES: &str = "construction tolerances, interlocking pavements";
+    pub fn tolerances() -> Phrase {
+        phrase!("construction tolerances, interlocking pavements")
+    }
     /// UFGS 02780, unit paving.
-    pub const FEDERAL: &str = "UFGS 02780";
+    pub fn federal() -> Phrase {
+        Phrase::own("UFGS 02780")
+    }
     /// No source.
-    pub const PRACTICE: &str = "common practice";
+    pub fn practice() -> Phrase {
+        phrase!("common practice")
+    }
     /// The job itself.
-    pub const JOB: &str = "this job";
+    pub fn job() -> Phrase {
+        phrase!("this job")
+    }
 }
 
 /// The table of hold points of a design.
 pub fn points(design: &Design) -> Block {
+    let languages = design.job.sheet.languages;
     let thin = |inch: f64, metric: f64| words::thin(design, words::stated(design, inch, metric));
     let long =
         |feet: f64, metric: f64| words::long(design, words::stated(design, feet * 12.0, metric));
@@ -32,92 +44,124 @@ pub fn points(design: &Design) -> Block {
     let stated = |mm: f64| words::thin(design, mm);
     let minimum = job.levels.minimum_fall.map(Fall::from_ratio);
     let default = Fall::from_ratio(default_minimum());
-    let mut rows: Vec<(&str, String, &str)> = vec![
+    let mut rows: Vec<(String, String, Phrase)> = vec![
         (
-            "Corners, by tapes and diagonals",
+            say!(languages, "Corners, by tapes and diagonals"),
             format!("±{}", thin(0.125, 3.0)),
-            source::PRACTICE,
+            source::practice(),
         ),
         (
-            "Formation level, compacted",
+            say!(languages, "Formation level, compacted"),
             format!("±{}", thin(0.5, 10.0)),
-            source::PRACTICE,
+            source::practice(),
         ),
         (
-            "Bedding, after the test patch",
-            format!(
-                "{} loose settles to {}",
-                stated(job.bedding.loose),
-                stated(job.bedding.compacted)
+            say!(languages, "Bedding, after the test patch"),
+            say!(
+                languages,
+                "{loose} loose settles to {compacted}",
+                loose = stated(job.bedding.loose),
+                compacted = stated(job.bedding.compacted)
             ),
-            source::JOB,
+            source::job(),
         ),
         (
-            "Panel tops, under a straightedge",
-            format!("±{} in {}", thin(0.375, 10.0), long(10.0, 3000.0)),
-            source::TOLERANCES,
+            say!(languages, "Panel tops, under a straightedge"),
+            say!(
+                languages,
+                "±{thin} in {long}",
+                thin = thin(0.375, 10.0),
+                long = long(10.0, 3000.0)
+            ),
+            source::tolerances(),
         ),
         (
-            "Cross joints of panels",
-            format!("at least {} apart", stated(job.panels.min_stagger)),
-            source::JOB,
+            say!(languages, "Cross joints of panels"),
+            say!(
+                languages,
+                "at least {min_stagger} apart",
+                min_stagger = stated(job.panels.min_stagger)
+            ),
+            source::job(),
         ),
         (
-            "Joint lines of pavers, from a string",
-            format!("±{} in {}", thin(0.5, 12.0), long(50.0, 15_000.0)),
-            source::TOLERANCES,
+            say!(languages, "Joint lines of pavers, from a string"),
+            say!(
+                languages,
+                "±{thin} in {long}",
+                thin = thin(0.5, 12.0),
+                long = long(50.0, 15_000.0)
+            ),
+            source::tolerances(),
         ),
         (
-            "Joint width",
-            format!("{} to {}", thin(0.0625, 2.0), thin(0.1875, 5.0)),
-            source::TOLERANCES,
+            say!(languages, "Joint width"),
+            say!(
+                languages,
+                "{thin} to {thin_2}",
+                thin = thin(0.0625, 2.0),
+                thin_2 = thin(0.1875, 5.0)
+            ),
+            source::tolerances(),
         ),
         (
-            "Surface, under a straightedge",
-            format!("±{} in {}", thin(0.375, 10.0), long(10.0, 3000.0)),
-            source::TOLERANCES,
+            say!(languages, "Surface, under a straightedge"),
+            say!(
+                languages,
+                "±{thin} in {long}",
+                thin = thin(0.375, 10.0),
+                long = long(10.0, 3000.0)
+            ),
+            source::tolerances(),
         ),
         (
-            "Paver to paver",
-            format!("at most {}", thin(0.125, 3.0)),
-            source::TOLERANCES,
+            say!(languages, "Paver to paver"),
+            say!(languages, "at most {thin}", thin = thin(0.125, 3.0)),
+            source::tolerances(),
         ),
         (
-            "Jointing below the top",
-            format!("at most {}", thin(0.5, 12.0)),
-            source::TOLERANCES,
+            say!(languages, "Jointing below the top"),
+            say!(languages, "at most {thin}", thin = thin(0.5, 12.0)),
+            source::tolerances(),
         ),
     ];
     if design.edging.length_mm > 0.0 {
         rows.push((
-            "Gap between pavers and restraint",
-            format!("at most {}", thin(0.25, 6.0)),
-            source::FEDERAL,
+            say!(languages, "Gap between pavers and restraint"),
+            say!(languages, "at most {thin}", thin = thin(0.25, 6.0)),
+            source::federal(),
         ));
     }
     rows.push((
-        "Fall of the finish, with a level",
+        say!(languages, "Fall of the finish, with a level"),
         match minimum {
-            Some(fall) => format!("at least {}", print::percent(fall)),
-            None => format!("as drawn, at least {}", print::percent(default)),
+            Some(fall) => say!(languages, "at least {fall}", fall = print::percent(fall)),
+            None => say!(
+                languages,
+                "as drawn, at least {fall}",
+                fall = print::percent(default)
+            ),
         },
-        source::JOB,
+        source::job(),
     ));
     let mut table = Table::new(&[
-        ("Hold: measure before going on", Align::Stretch),
-        ("Must be", Align::Left),
-        ("Rule", Align::Left),
-        ("Found", Align::Blank),
-        ("By", Align::Blank),
+        (
+            say!(languages, "Hold: measure before going on"),
+            Align::Stretch,
+        ),
+        (say!(languages, "Must be"), Align::Left),
+        (say!(languages, "Rule"), Align::Left),
+        (say!(languages, "Found"), Align::Blank),
+        (say!(languages, "By"), Align::Blank),
     ]);
     for (what, within, rule) in rows {
         table.row(vec![
-            what.to_string(),
+            what,
             within,
-            rule.to_string(),
+            rule.say(languages),
             String::new(),
             String::new(),
         ]);
     }
-    Block::table("Hold points", table)
+    Block::table(say!(languages, "Hold points"), table)
 }

@@ -7,8 +7,10 @@ use super::column::Block;
 use super::model::Trouble;
 use super::section::{GEOTEXTILE, PANEL_FILL, sand};
 use super::table::{Align, Row, SYMBOL_HEIGHT, SYMBOL_WIDTH, Table};
+use super::words::sentence;
 use super::{hatch, pen, plan, symbol};
 use crate::draw::{Colour, Item, LineWidth, Pt, Stroke};
+use crate::language::{Languages, Phrase, phrase};
 
 /// One row of the materials legend.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -16,37 +18,47 @@ pub struct Material {
     /// Its key in the takeoff, such as `panel` or `paver.field`.
     pub key: String,
     /// What it is.
-    pub item: String,
+    pub item: Phrase,
     /// Its size.
     pub size: String,
     /// Quantity to order.
     pub order: String,
     /// Unit or pack of the quantity.
-    pub unit: String,
+    pub unit: Phrase,
 }
 
 /// The materials with their symbols.
-pub fn materials(rows: &[Material]) -> Block {
+pub fn materials(rows: &[Material], languages: Languages) -> Block {
+    let label = |phrase: Phrase| languages.label(&phrase);
     let sized = rows.iter().any(|row| !row.size.is_empty());
-    let mut columns = vec![("", Align::Symbol), ("Item", Align::Stretch)];
+    let mut columns = vec![
+        (String::new(), Align::Symbol),
+        (label(phrase!("Item")), Align::Stretch),
+    ];
     if sized {
-        columns.push(("Size", Align::Left));
+        columns.push((label(phrase!("Size")), Align::Left));
     }
-    columns.extend([("Order", Align::Right), ("Unit", Align::Left)]);
+    columns.extend([
+        (label(phrase!("Order")), Align::Right),
+        (label(phrase!("Unit")), Align::Left),
+    ]);
     let mut table = Table::new(&columns);
     for row in rows {
-        let mut cells = vec![String::new(), row.item.clone()];
+        let item = languages.lines(&row.item);
+        let item: Vec<String> = item.lines().map(sentence).collect();
+        let item = item.join("\n");
+        let mut cells = vec![String::new(), item];
         if sized {
             cells.push(row.size.clone());
         }
-        cells.extend([row.order.clone(), row.unit.clone()]);
+        cells.extend([row.order.clone(), languages.label(&row.unit)]);
         table.rows.push(Row {
             cells,
             symbol: material(&row.key),
             face: None,
         });
     }
-    Block::table("Materials to order", table)
+    Block::table(label(phrase!("Materials to order")), table)
 }
 
 /// The box of a sign that stands for a surface.
@@ -141,10 +153,11 @@ pub enum DigEdge {
 }
 
 /// The key to lines and marks of the plan, with the sign of what the checks found where there is any.
-pub fn signs(dig: DigEdge, troubles: &[Trouble]) -> Block {
+pub fn signs(dig: DigEdge, troubles: &[Trouble], languages: Languages) -> Block {
+    let label = |phrase: Phrase| languages.label(&phrase);
     let dig_words = match dig {
-        DigEdge::Apart => "Dig, edge",
-        DigEdge::WithBase => "Dig: as the base",
+        DigEdge::Apart => label(phrase!("Dig, edge")),
+        DigEdge::WithBase => label(phrase!("Dig: as the base")),
     };
     let middle = SYMBOL_HEIGHT / 2.0;
     let across = |stroke| {
@@ -156,23 +169,23 @@ pub fn signs(dig: DigEdge, troubles: &[Trouble]) -> Block {
     };
     let ring = cell();
     let trimmed = hatched(135.0, plan::TRIMMED_PITCH, plan::TRIMMED, plan::PANEL);
-    let mut rows: Vec<(Vec<Item>, &str)> = vec![
-        (across(plan::PAVING), "Paving edge"),
-        (across(plan::BASE), "Base panels, edge"),
+    let mut rows: Vec<(Vec<Item>, String)> = vec![
+        (across(plan::PAVING), label(phrase!("Paving edge"))),
+        (across(plan::BASE), label(phrase!("Base panels, edge"))),
         (across(plan::DIG), dig_words),
         (
             vec![pen::polygon(&ring, Some(plan::PANEL), None)],
-            "Whole panel",
+            label(phrase!("Whole panel")),
         ),
-        (trimmed, "Trimmed panel"),
-        (across(plan::RAIL), "Screed rail"),
+        (trimmed, label(phrase!("Trimmed panel"))),
+        (across(plan::RAIL), label(phrase!("Screed rail"))),
         (
             vec![plan::nail_mark(Pt::new(7.0, middle))],
-            "Nail of the restraint",
+            label(phrase!("Nail of the restraint")),
         ),
         (
             vec![symbol::level_cross(Pt::new(7.0, middle))],
-            "Finish over formation",
+            label(phrase!("Finish over formation")),
         ),
         (
             symbol::arrow(
@@ -180,7 +193,7 @@ pub fn signs(dig: DigEdge, troubles: &[Trouble]) -> Block {
                 Pt::new(SYMBOL_WIDTH - 1.0, middle),
                 pen::BLUE,
             ),
-            "Fall, downhill",
+            label(phrase!("Fall, downhill")),
         ),
         (
             vec![pen::text(
@@ -189,14 +202,14 @@ pub fn signs(dig: DigEdge, troubles: &[Trouble]) -> Block {
                 crate::draw::Anchor::Start,
                 "2: L",
             )],
-            "Course, first piece L",
+            label(phrase!("Course, first piece L")),
         ),
     ];
     if let Some(first) = troubles.first() {
         rows.push((
             symbol::trouble(Pt::new(SYMBOL_WIDTH / 2.0, middle), first.number),
-            "Number in the checks",
+            label(phrase!("Number in the checks")),
         ));
     }
-    Block::signs("Signs on the plan", rows)
+    Block::signs(label(phrase!("Signs on the plan")), rows)
 }

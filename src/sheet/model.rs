@@ -4,6 +4,7 @@
 //! Site millimetres, x right, y up; words are ready to print.
 
 use crate::geom::{Point, Vector};
+use crate::language::Languages;
 use crate::levels::Held;
 use crate::site::StructureKind;
 use crate::units::System;
@@ -13,6 +14,8 @@ use crate::units::System;
 pub struct PlanModel {
     /// Units of the words.
     pub units: System,
+    /// Languages of the words.
+    pub languages: Languages,
     /// Structures.
     pub structures: Vec<Structure>,
     /// Faces of walls that no structure stands for, with the paving on their left.

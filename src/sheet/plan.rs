@@ -14,37 +14,8 @@ use crate::draw::paper::Rect;
 use crate::draw::scale::Placing;
 use crate::draw::{Colour, Dash, Group, Item, LineWidth, Pt, Stroke};
 use crate::geom::Point;
+use crate::language::{Languages, Phrase, phrase, say};
 use crate::site::StructureKind;
-
-/// Layers of the sheet in painting order: id and title.
-pub const LAYERS: [(&str, &str); 23] = [
-    ("structures", "Structures"),
-    ("ground", "Existing ground and depth of dig"),
-    ("dig", "Dig"),
-    ("base", "Base outline"),
-    ("panels", "Base panels"),
-    ("rails", "Screed rails"),
-    ("pavers", "Pavers"),
-    (
-        "joints-over-joints",
-        "Straight paver joints over panel joints",
-    ),
-    ("paving", "Paving outline"),
-    ("edging", "Edge restraint"),
-    ("nails", "Nails"),
-    ("drains", "Drains"),
-    ("services", "Buried services"),
-    ("dimensions", "Dimensions"),
-    ("set-out", "Base line and stakes"),
-    ("section-marks", "Section marks"),
-    ("levels", "Levels and falls"),
-    ("labels", "Labels"),
-    ("checks", "What the checks found"),
-    ("revisions", "Revision clouds"),
-    ("section", "Section A–A"),
-    ("detail", "Edge detail"),
-    ("sheet", "Frame, title block and text"),
-];
 
 /// The dig's outline: dashed.
 pub const DIG: Stroke = pen::dashed(LineWidth::W25, Dash::Dashed, pen::BROWN);
@@ -168,12 +139,11 @@ pub fn draw(model: &PlanModel, placing: &Placing, room: Rect, reserved: &[Rect])
         let open = model.window.as_ref().map_or([false; 4], |w| w.open);
         clipped(&mut marks.layers, window, open);
     }
-    let mut items = groups("plan", "Plan", &mut marks.layers);
-    items.extend(groups(
-        "plan-letters",
-        "Plan, lettering",
-        &mut marks.letters,
-    ));
+    let languages = model.languages;
+    let view = say!(languages, "Plan");
+    let mut items = groups("plan", &view, languages, &mut marks.layers);
+    let view = say!(languages, "Plan, lettering");
+    items.extend(groups("plan-letters", &view, languages, &mut marks.letters));
     Drawn { items, keyed }
 }
 
@@ -217,13 +187,53 @@ fn clipped(layers: &mut BTreeMap<&'static str, Vec<Item>>, window: Rect, open: [
     }
 }
 
+/// Layers of the sheet in painting order: id and title.
+pub fn layers() -> Vec<(&'static str, Phrase)> {
+    vec![
+        ("structures", phrase!("Structures")),
+        ("ground", phrase!("Existing ground and depth of dig")),
+        ("dig", phrase!("Dig")),
+        ("base", phrase!("Base outline")),
+        ("panels", phrase!("Base panels")),
+        ("rails", phrase!("Screed rails")),
+        ("pavers", phrase!("Pavers")),
+        (
+            "joints-over-joints",
+            phrase!("Straight paver joints over panel joints"),
+        ),
+        ("paving", phrase!("Paving outline")),
+        ("edging", phrase!("Edge restraint")),
+        ("nails", phrase!("Nails")),
+        ("drains", phrase!("Drains")),
+        ("services", phrase!("Buried services")),
+        ("dimensions", phrase!("Dimensions")),
+        ("set-out", phrase!("Base line and stakes")),
+        ("section-marks", phrase!("Section marks")),
+        ("levels", phrase!("Levels and falls")),
+        ("labels", phrase!("Labels")),
+        ("checks", phrase!("What the checks found")),
+        ("revisions", phrase!("Revision clouds")),
+        ("section", phrase!("Section A–A")),
+        ("detail", phrase!("Edge detail")),
+        ("sheet", phrase!("Frame, title block and text")),
+    ]
+}
+
 /// One group per layer, in painting order.
-fn groups(id: &str, view: &str, layers: &mut BTreeMap<&'static str, Vec<Item>>) -> Vec<Item> {
-    LAYERS
-        .iter()
+fn groups(
+    id: &str,
+    view: &str,
+    languages: Languages,
+    marks: &mut BTreeMap<&'static str, Vec<Item>>,
+) -> Vec<Item> {
+    layers()
+        .into_iter()
         .filter_map(|(layer, title)| {
-            let items = layers.remove(layer)?;
-            let (id, title) = (format!("{id}-{layer}"), format!("{view}: {title}"));
+            let items = marks.remove(layer)?;
+            let (id, title) = (
+                format!("{id}-{layer}"),
+                format!("{view}: {}", title.say(languages)),
+            );
             Some(pen::group(&id, &title, layer, items))
         })
         .collect()

@@ -302,36 +302,39 @@ fn detail() -> DetailModel {
 fn essential() -> Vec<Block> {
     let material = |key: &str, item: &str, size: &str, order: &str, unit: &str| Material {
         key: key.to_string(),
-        item: item.to_string(),
+        item: Phrase::own(item),
         size: size.to_string(),
         order: order.to_string(),
-        unit: unit.to_string(),
+        unit: Phrase::own(unit),
     };
     vec![
-        legend::materials(&[
-            material("panel", "Base panel", "3′ × 2′ × ¾″", "35", "pieces"),
-            material(
-                "paver.field",
-                "Paver, field",
-                "8″ × 4″ × 3⅛″",
-                "790",
-                "pieces",
-            ),
-            material("bedding", "Concrete sand", "¾″ loose", "0.48", "yd³"),
-            material(
-                "geotextile",
-                "Geotextile",
-                "12′-6″ wide",
-                "31′-0″",
-                "of roll",
-            ),
-            material("edging", "Edge restraint", "8′", "5", "pieces"),
-            material("nails", "Nail", "10″", "60", "pieces"),
-            material("rails", "Screed rail", "Ø ¾″ × 10′", "8", "pieces"),
-            material("jointing", "Jointing material", "50 lb", "9", "bags"),
-            material("load", "Spoil to cart away", "loose", "1", "load"),
-        ]),
-        legend::signs(legend::DigEdge::Apart, &[]),
+        legend::materials(
+            &[
+                material("panel", "Base panel", "3′ × 2′ × ¾″", "35", "pieces"),
+                material(
+                    "paver.field",
+                    "Paver, field",
+                    "8″ × 4″ × 3⅛″",
+                    "790",
+                    "pieces",
+                ),
+                material("bedding", "Concrete sand", "¾″ loose", "0.48", "yd³"),
+                material(
+                    "geotextile",
+                    "Geotextile",
+                    "12′-6″ wide",
+                    "31′-0″",
+                    "of roll",
+                ),
+                material("edging", "Edge restraint", "8′", "5", "pieces"),
+                material("nails", "Nail", "10″", "60", "pieces"),
+                material("rails", "Screed rail", "Ø ¾″ × 10′", "8", "pieces"),
+                material("jointing", "Jointing material", "50 lb", "9", "bags"),
+                material("load", "Spoil to cart away", "loose", "1", "load"),
+            ],
+            Languages::default(),
+        ),
+        legend::signs(legend::DigEdge::Apart, &[], Languages::default()),
         notes::cautions(&[], crate::job::Audience::Crew, Languages::default()),
     ]
 }

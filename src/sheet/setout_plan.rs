@@ -11,18 +11,17 @@ use super::words::long;
 use super::{pen, theme};
 use crate::design::Design;
 use crate::draw::{Item, Pt, Stroke};
+use crate::language::{Languages, say};
 use crate::levels::Held;
-
-/// What the sheet is called.
-const NAME: &str = "Set-out and levels";
 
 /// The sheet: its plan, the key to its signs, and its tables.
 pub fn sheet(design: &Design, general: &PlanModel, tables: Vec<Block>) -> FurtherSheet {
     let setout = setout(design);
-    let mut blocks = vec![signs(&setout)];
+    let languages = design.job.sheet.languages;
+    let mut blocks = vec![signs(&setout, languages)];
     blocks.extend(tables);
     FurtherSheet {
-        name: NAME.to_string(),
+        name: say!(languages, "Set-out and levels"),
         plan: Some(PlanModel {
             setout: Some(setout),
             ..theme::common(general)
@@ -49,13 +48,19 @@ fn setout(design: &Design) -> Setout {
     });
     Setout {
         base_line: design.base_line.clone(),
-        words: format!("base line {a} to {b}: {length}"),
+        words: say!(
+            design.job.sheet.languages,
+            "base line {a} to {b}: {length}",
+            a = a,
+            b = b,
+            length = length
+        ),
         stakes: stakes.collect(),
     }
 }
 
 /// The key to the marks of this sheet.
-fn signs(setout: &Setout) -> Block {
+fn signs(setout: &Setout, languages: Languages) -> Block {
     let middle = Pt::new(SYMBOL_WIDTH / 2.0, SYMBOL_HEIGHT / 2.0);
     let across = |stroke: Stroke| {
         pen::line(
@@ -66,16 +71,19 @@ fn signs(setout: &Setout) -> Block {
     };
     let mut base_line: Vec<Item> = vec![across(BASE_LINE)];
     base_line.extend(end_sign(Pt::new(2.4, middle.y)));
-    let mut rows = vec![(base_line, "Base line and its end")];
+    let mut rows = vec![(base_line, say!(languages, "Base line and its end"))];
     let any = |held| setout.stakes.iter().any(|stake| stake.held == held);
     if !setout.stakes.is_empty() {
-        rows.push((vec![across(STRING)], "String along the edge produced"));
+        rows.push((
+            vec![across(STRING)],
+            say!(languages, "String along the edge produced"),
+        ));
     }
     if any(Held::Stake) {
-        rows.push((stake_sign(middle), "Stake"));
+        rows.push((stake_sign(middle), say!(languages, "Stake")));
     }
     if any(Held::Face) {
-        rows.push((face_sign(middle), "Mark on the wall"));
+        rows.push((face_sign(middle), say!(languages, "Mark on the wall")));
     }
-    Block::signs("Signs on this plan", rows)
+    Block::signs(&say!(languages, "Signs on this plan"), rows)
 }

@@ -68,12 +68,12 @@ const PAD: f64 = 0.9;
 
 impl Table {
     /// A table of columns without rows yet.
-    pub fn new(columns: &[(&str, Align)]) -> Self {
+    pub fn new<S: AsRef<str>>(columns: &[(S, Align)]) -> Self {
         Self {
             columns: columns
                 .iter()
                 .map(|(head, align)| Column {
-                    head: (*head).to_string(),
+                    head: head.as_ref().to_string(),
                     align: *align,
                 })
                 .collect(),

@@ -9,7 +9,7 @@ use super::lettering::{HEADING, NOTE, TITLE, fitted, wrap};
 use super::pen;
 use crate::draw::paper::Rect;
 use crate::draw::{Anchor, Colour, Face, Item, LineWidth, Pt};
-use crate::language::Languages;
+use crate::language::{Languages, say};
 
 /// What the title block says.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -62,6 +62,7 @@ impl TitleBlock {
 
     /// Draws it; `room` is its place with the height from [`TitleBlock::height`].
     pub fn draw(&self, room: Rect) -> Vec<Item> {
+        let languages = self.languages;
         let heavy = pen::solid(LineWidth::W70, Colour::BLACK);
         let thin = pen::solid(LineWidth::W25, Colour::BLACK);
         let (left, width) = (room.left, room.width());
@@ -76,8 +77,12 @@ impl TitleBlock {
         let mut y = room.top;
         let columns = [left + 2.0, left + 12.0, left + 34.0];
         let base = y + REVISION - 1.2;
-        for (x, head) in columns.iter().zip(["Rev", "Date", "Revision"]) {
-            items.push(pen::bold(Pt::new(*x, base), NOTE, Anchor::Start, head));
+        for (x, head) in columns.iter().zip([
+            say!(languages, "Rev"),
+            say!(languages, "Date"),
+            say!(languages, "Revision"),
+        ]) {
+            items.push(pen::bold(Pt::new(*x, base), NOTE, Anchor::Start, &head));
         }
         y += REVISION;
         items.push(across(y));
@@ -96,46 +101,57 @@ impl TitleBlock {
         let half = left + width * 0.5;
         let third = left + width / 3.0;
         let first = match &self.scale {
-            Some(scale) => ("Scale of plan", scale),
-            None => ("Paper", &self.paper),
+            Some(scale) => (say!(languages, "Scale of plan"), scale),
+            None => (say!(languages, "Paper"), &self.paper),
         };
         let rows = [
-            (half, [("Client", &self.client), ("Site", &self.site)]),
             (
                 half,
                 [
-                    ("Prepared by", &self.prepared),
-                    ("Checked by", &self.checked),
+                    (say!(languages, "Client"), &self.client),
+                    (say!(languages, "Site"), &self.site),
+                ],
+            ),
+            (
+                half,
+                [
+                    (say!(languages, "Prepared by"), &self.prepared),
+                    (say!(languages, "Checked by"), &self.checked),
                 ],
             ),
             // Scales and papers are short, units are not.
-            (third, [first, ("Units", &self.units)]),
+            (third, [first, (say!(languages, "Units"), &self.units)]),
         ];
         for (split, [one, other]) in rows {
-            self.field(&mut items, Pt::new(left, y), split - left, one.0, one.1);
+            self.field(&mut items, Pt::new(left, y), split - left, &one.0, one.1);
             self.field(
                 &mut items,
                 Pt::new(split, y),
                 room.right - split,
-                other.0,
+                &other.0,
                 other.1,
             );
             items.push(pen::line(Pt::new(split, y), Pt::new(split, y + ROW), thin));
             y += ROW;
             items.push(across(y));
         }
-        let sheet = format!("{} of {}", self.sheet.0, self.sheet.1);
+        let sheet = say!(
+            languages,
+            "{number} of {count}",
+            number = self.sheet.0,
+            count = self.sheet.1
+        );
         let step = width / 3.0;
         for (k, (head, words)) in [
-            ("Number", &self.number),
-            ("Date", &self.date),
-            ("Sheet", &sheet),
+            (say!(languages, "Number"), &self.number),
+            (say!(languages, "Date"), &self.date),
+            (say!(languages, "Sheet"), &sheet),
         ]
         .into_iter()
         .enumerate()
         {
             let x = left + step * k as f64;
-            self.field(&mut items, Pt::new(x, y), step, head, words);
+            self.field(&mut items, Pt::new(x, y), step, &head, words);
             if k > 0 {
                 items.push(pen::line(Pt::new(x, y), Pt::new(x, room.bottom), thin));
             }

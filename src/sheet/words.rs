@@ -48,15 +48,14 @@ pub fn depths(design: &Design) -> Phrase {
 }
 
 /// The bond as the trade calls it.
-pub fn bond(bond: &Bond) -> String {
+pub fn bond(bond: &Bond) -> Phrase {
     match bond {
-        Bond::Running => "running bond",
-        Bond::Stack => "stack bond",
-        Bond::Herringbone => "herringbone",
-        Bond::Basketweave => "basketweave",
-        Bond::Modular(own) => return format!("bond “{}”", own.name),
+        Bond::Running => phrase!("running bond"),
+        Bond::Stack => phrase!("stack bond"),
+        Bond::Herringbone => phrase!("herringbone"),
+        Bond::Basketweave => phrase!("basketweave"),
+        Bond::Modular(own) => phrase!("bond “{name}”", name = own.name),
     }
-    .to_string()
 }
 
 /// The words with a capital at their start.

@@ -11,6 +11,7 @@ use super::quantities::{
 use super::weight::{KEPT, SPOIL};
 use super::{Line, Pack, Unit};
 use crate::job::model::Waste;
+use crate::language::{Phrase, phrase};
 use crate::units::{Area, Density, Length, Mass, Precision, System, Volume, print};
 
 /// What lies within this share of a whole number above it counts as that number.
@@ -62,7 +63,7 @@ fn panels(q: PanelQuantity, waste: &Waste, system: System) -> Line {
         order,
         mass_kg: Some(order * cubic(q.length, q.width, q.thickness) * q.density),
         ..plain(
-            format!("Base panel {size}"),
+            phrase!("Base panel {size}", size),
             "panel",
             "base",
             (net, Unit::Piece),
@@ -83,7 +84,7 @@ fn bedding(q: &BeddingQuantity, waste: &Waste, system: System) -> Line {
         order,
         mass_kg: Some(order * q.density),
         ..plain(
-            q.material.clone(),
+            Phrase::known(&q.material),
             "bedding",
             "bedding under the panels",
             (q.loose_m3, Unit::CubicMetre),
@@ -110,7 +111,7 @@ fn textile(q: TextileQuantity, waste: &Waste, system: System) -> Line {
         packs: Some(rolls as u64),
         mass_kg: Some(rolls * q.roll_mass),
         ..plain(
-            format!("Geotextile, roll {size}"),
+            phrase!("Geotextile, roll {size}", size),
             "geotextile",
             "formation of the dig",
             (q.roll_m, Unit::Metre),
@@ -123,10 +124,10 @@ fn rails(q: RailQuantity, system: System) -> Line {
     let wall = q.wall.min(q.diameter / 2.0);
     let each = tube(q.diameter, wall, q.piece) * STEEL;
     let line = plain(
-        format!(
-            "Screed rail {} outside, {}",
-            thickness(q.diameter, system),
-            drawn(q.piece, system)
+        phrase!(
+            "Screed rail {diameter} outside, {piece}",
+            diameter = thickness(q.diameter, system),
+            piece = drawn(q.piece, system)
         ),
         "rails",
         "striking off the bedding",
@@ -146,7 +147,7 @@ fn rails(q: RailQuantity, system: System) -> Line {
 
 fn edging(q: EdgingQuantity, system: System) -> Line {
     let line = plain(
-        format!("Edge restraint {}", drawn(q.piece, system)),
+        phrase!("Edge restraint {piece}", piece = drawn(q.piece, system)),
         "edging",
         "open edges",
         (q.pieces as f64, Unit::Piece),
@@ -165,7 +166,7 @@ fn edging(q: EdgingQuantity, system: System) -> Line {
 
 fn nails(q: EdgingQuantity, system: System) -> Line {
     let mut line = plain(
-        format!("Nail {}", thickness(q.nail, system)),
+        phrase!("Nail {nail}", nail = thickness(q.nail, system)),
         "nails",
         "edge restraint",
         (q.nails as f64, Unit::Piece),
@@ -200,7 +201,7 @@ fn jointing(q: JointingQuantity, waste: &Waste, system: System) -> Line {
         packs: Some(q.bags),
         mass_kg: Some(order),
         ..plain(
-            format!("Jointing material, bag {bag}"),
+            phrase!("Jointing material, bag {bag}", bag),
             "jointing",
             "joints between pavers",
             (q.mass_kg, Unit::Kilogram),
@@ -216,14 +217,14 @@ fn backfill(q: BackfillQuantity, system: System) -> Vec<Line> {
     let all = print::volume(Volume::from_m3(q.volume_m3), system);
     let lines = [
         plain(
-            "Soil kept from the dig for backfill".to_owned(),
+            phrase!("Soil kept from the dig for backfill"),
             KEPT,
             "beside the edges",
             (q.volume_m3 - q.topsoil_m3, Unit::CubicMetre),
             format!("backfill {all} in place, less topsoil"),
         ),
         plain(
-            "Topsoil".to_owned(),
+            phrase!("Topsoil"),
             "topsoil",
             "beside the edges",
             (q.topsoil_m3, Unit::CubicMetre),
@@ -252,7 +253,7 @@ fn spoil(q: SpoilQuantity, system: System) -> Line {
         packs: Some(q.loads),
         mass_kg: Some(q.loose_m3 * q.density),
         ..plain(
-            "Spoil to cart away".to_owned(),
+            phrase!("Spoil to cart away"),
             SPOIL,
             "dig",
             (q.loose_m3, Unit::CubicMetre),
@@ -274,7 +275,7 @@ fn tube(diameter: f64, wall: f64, length: f64) -> f64 {
 
 /// A line that takes no waste and comes in no pack; its mass is not known.
 pub(super) fn plain(
-    item: String,
+    item: Phrase,
     key: &str,
     used_for: &str,
     (net, unit): (f64, Unit),
@@ -450,7 +451,7 @@ pub(super) mod tests {
     fn nails_come_in_boxes_and_what_is_absent_makes_no_line() {
         let lines = lines(&quantities(), &waste(), System::FeetInches);
         assert_eq!(line(&lines, "nails").packs, Some(3));
-        assert_eq!(line(&lines, "nails").item, "Nail 10″");
+        assert_eq!(line(&lines, "nails").item.to_string(), "Nail 10″");
         assert_eq!(lines.len(), 4);
     }
 
@@ -463,7 +464,7 @@ pub(super) mod tests {
                 pavers: vec![slab.clone()],
                 ..Quantities::default()
             };
-            lines(&given, &waste(), System::Metric)[0].item.clone()
+            lines(&given, &waste(), System::Metric)[0].item.to_string()
         };
         assert_eq!(item(&slab), "Slab field 203 mm × 102 mm × 80 mm");
         slab.kind = "slab".to_owned();

@@ -75,7 +75,7 @@ fn row(line: &Line, system: System) -> [String; 8] {
         _ => print::number(value / size, 2),
     };
     [
-        line.item.clone(),
+        line.item.to_string(),
         figure(line.net),
         line.waste
             .map_or(String::new(), |waste| format!("{}%", number(waste * 100.0))),

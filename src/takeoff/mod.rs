@@ -27,13 +27,14 @@ pub use table::csv;
 pub use weight::{Weight, weight};
 pub use whole::{Takeoff, of};
 
+use crate::language::Phrase;
 use rust_decimal::Decimal;
 
 /// One line of the takeoff.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Line {
     /// What it is.
-    pub item: String,
+    pub item: Phrase,
     /// Its key under `prices`.
     pub key: String,
     /// Where it is used.

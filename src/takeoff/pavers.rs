@@ -7,6 +7,7 @@ use super::lines::{cubic, pack, plain, size, up};
 use super::quantities::PaverQuantity;
 use super::{Line, Unit};
 use crate::job::model::Waste;
+use crate::language::{Phrase, phrase};
 use crate::paving::{Form, Search};
 use crate::units::System;
 
@@ -70,13 +71,13 @@ fn paver(kind: &PaverQuantity, here: &[&PaverQuantity], waste: &Waste, system: S
 }
 
 /// What is ordered: form, the job's name where that says more than the form, and size.
-fn paver_item(kind: &PaverQuantity, system: System) -> String {
+fn paver_item(kind: &PaverQuantity, system: System) -> Phrase {
     let size = size(&[kind.length, kind.width, kind.thickness], system);
     match kind.form {
-        Form::Paver if kind.kind.eq_ignore_ascii_case("paver") => format!("Paver {size}"),
-        Form::Slab if kind.kind.eq_ignore_ascii_case("slab") => format!("Slab {size}"),
-        Form::Paver => format!("Paver {} {size}", kind.kind),
-        Form::Slab => format!("Slab {} {size}", kind.kind),
+        Form::Paver if kind.kind.eq_ignore_ascii_case("paver") => phrase!("Paver {size}", size),
+        Form::Slab if kind.kind.eq_ignore_ascii_case("slab") => phrase!("Slab {size}", size),
+        Form::Paver => phrase!("Paver {kind} {size}", kind = kind.kind, size),
+        Form::Slab => phrase!("Slab {kind} {size}", kind = kind.kind, size),
     }
 }
 

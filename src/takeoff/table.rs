@@ -43,7 +43,7 @@ fn row(line: &Line, system: System) -> [String; 14] {
     let (mass_size, mass_unit) = self::unit(Unit::Kilogram, system);
     let or_empty = |value: Option<String>| value.unwrap_or_default();
     [
-        safe(&line.item),
+        safe(&line.item.to_string()),
         safe(&line.used_for),
         number(line.net / size),
         unit.to_owned(),

@@ -31,7 +31,7 @@ pub fn weight(lines: &[Line]) -> Weight {
             Some(mass) if line.key == SPOIL => weight.spoil_kg += mass,
             Some(mass) => weight.delivered_kg += mass,
             None if [SPOIL, KEPT].contains(&line.key.as_str()) => {}
-            None => weight.not_weighed.push(line.item.clone()),
+            None => weight.not_weighed.push(line.item.to_string()),
         }
     }
     weight

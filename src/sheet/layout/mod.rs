@@ -14,12 +14,12 @@ mod zones;
 use super::column::{Block, Entry, Parting};
 use super::content::{Content, FurtherSheet};
 use super::flow::Flow;
-use super::plan::LAYERS;
+use super::plan::layers;
 use super::title_block::TitleBlock;
 use super::{frame, pen, split, symbol};
 use crate::draw::scale::Scale;
 use crate::draw::{Item, Layer, Sheet};
-use crate::language::Language;
+use crate::language::{Language, Languages, say};
 use arrange::{Arrangement, Wanted};
 use tables::Waiting;
 
@@ -27,10 +27,20 @@ use tables::Waiting;
 const MOST: usize = 60;
 /// Most times that a set is laid out until its numbers stand.
 const ROUNDS: usize = 4;
-/// What the general sheet shows.
+/// The sheet of the general plan, as it is told apart; [`shown`] says it.
 const GENERAL: &str = "General: plan, section, edge detail";
 /// What the blocks of the general sheet are called that found no room on it.
 const NOTES: &str = "Order of work and notes";
+
+/// What the sheets of those names show, in words.
+fn shown(names: &[String], languages: Languages) -> String {
+    let words = names.iter().map(|name| match name.as_str() {
+        GENERAL => say!(languages, "General: plan, section, edge detail"),
+        NOTES => say!(languages, "Order of work and notes"),
+        other => other.to_string(),
+    });
+    words.collect::<Vec<_>>().join("; ")
+}
 
 /// What stands on a sheet before it is drawn.
 #[derive(Clone, Debug)]
@@ -161,7 +171,7 @@ fn parts(content: &Content) -> Vec<FurtherSheet> {
     parts.extend(content.further.iter().cloned());
     if content.sections.len() > shown {
         parts.push(FurtherSheet {
-            name: "Sections".to_string(),
+            name: say!(content.languages, "Sections"),
             sections: content.sections[shown..].to_vec(),
             ..FurtherSheet::default()
         });
@@ -179,17 +189,19 @@ fn index(pages: &[Page]) -> Vec<(usize, String)> {
 }
 
 /// The index of the set, when it has more than two sheets, or had before the index was set.
-fn index_block(pages: &[Page], most: usize) -> Option<Block> {
+fn index_block(pages: &[Page], most: usize, languages: Languages) -> Option<Block> {
     if most < 3 {
         return None;
     }
     let entries = pages
         .iter()
         .enumerate()
-        .map(|(number, page)| Entry::marked(&format!("{}", number + 1), &page.names.join("; ")))
+        .map(|(number, page)| {
+            Entry::marked(&format!("{}", number + 1), shown(&page.names, languages))
+        })
         .collect();
     Some(Block {
-        title: "Sheets of this set".to_string(),
+        title: say!(languages, "Sheets of this set"),
         entries,
         parting: Parting::Whole,
     })
@@ -210,7 +222,7 @@ fn laid_out(
     };
     let mut first = content.essential.clone();
     let last = first.len().saturating_sub(1);
-    first.splice(last..last, index_block(before, most));
+    first.splice(last..last, index_block(before, most, content.languages));
     // Beside the overview of a plan in parts, cautions may flow on: the index is long.
     let flows_on = usize::from(!content.plan.parts.is_empty());
     let essential = first.len().saturating_sub(flows_on);
@@ -375,9 +387,14 @@ fn numbered(content: &Content, pages: Vec<Page>, drawn: &[Drawn]) -> Vec<Sheet> 
             let view = page.view.map(|view| &drawn[view]);
             let mut items = view.map(|view| view.items.clone()).unwrap_or_default();
             let scale = view.and_then(|view| view.scale.as_ref());
-            items.push(pen::group("text", "Text", "sheet", page.text));
+            items.push(pen::group(
+                "text",
+                &say!(content.languages, "Text"),
+                "sheet",
+                page.text,
+            ));
             let title = TitleBlock {
-                shows: page.names.join("; "),
+                shows: shown(&page.names, content.languages),
                 scale: scale.map(symbol::scale_words),
                 paper: page.arrangement.paper.printed(),
                 sheet: (index + 1, count),
@@ -391,28 +408,43 @@ fn numbered(content: &Content, pages: Vec<Page>, drawn: &[Drawn]) -> Vec<Sheet> 
 /// A sheet with frame and title block round what it shows.
 fn sheet(chosen: &Arrangement, title: &TitleBlock, shown: Vec<Item>) -> Sheet {
     let (width, height) = chosen.paper.size(chosen.turned);
+    let languages = title.languages;
     let line = frame::frame(chosen.paper, chosen.turned);
-    let mut items = vec![pen::group("frame", "Frame", "sheet", line)];
+    let mut items = vec![pen::group(
+        "frame",
+        &say!(languages, "Frame"),
+        "sheet",
+        line,
+    )];
     items.extend(shown);
     let block = title.draw(chosen.title);
-    items.push(pen::group("title-block", "Title block", "sheet", block));
+    items.push(pen::group(
+        "title-block",
+        &say!(languages, "Title block"),
+        "sheet",
+        block,
+    ));
     let (number, count) = title.sheet;
     Sheet {
         width,
         height,
-        title: format!(
-            "{} – sheet {number} of {count}: {}",
-            title.title, title.shows
+        title: say!(
+            languages,
+            "{title} – sheet {number} of {count}: {shows}",
+            title = title.title,
+            number,
+            count,
+            shows = title.shows
         ),
         language: match title.languages.first {
             Language::English => String::new(),
             other => other.code().to_string(),
         },
-        layers: LAYERS
-            .iter()
+        layers: layers()
+            .into_iter()
             .map(|(id, title)| Layer {
-                id: (*id).to_string(),
-                title: (*title).to_string(),
+                id: id.to_string(),
+                title: title.say(languages),
             })
             .collect(),
         items,
