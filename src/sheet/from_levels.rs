@@ -174,7 +174,7 @@ pub fn levels(design: &Design) -> Block {
         entries.push(Entry::Table(blanks));
     }
     entries.push(Entry::Table(table));
-    Block::paragraphs(&levels_title(design), entries)
+    Block::paragraphs(levels_title(design), entries)
 }
 
 /// The measured points, how each was got and how well it is fixed.

@@ -29,7 +29,7 @@ pub fn blocks(design: &Design) -> Vec<Block> {
 
 /// A table under its title with a line of explanation.
 fn explained(title: impl AsRef<str>, words: &[String], table: Table) -> Block {
-    let mut entries: Vec<Entry> = words.iter().map(|words| Entry::plain(words)).collect();
+    let mut entries: Vec<Entry> = words.iter().map(Entry::plain).collect();
     entries.push(Entry::Table(table));
     Block::paragraphs(title, entries)
 }

@@ -118,9 +118,9 @@ pub fn order_of_work(work: &Work, languages: Languages) -> Block {
     let entries = steps
         .iter()
         .enumerate()
-        .map(|(i, step)| Entry::marked(&format!("{}.", i + 1), &languages.lines(step)))
+        .map(|(i, step)| Entry::marked(&format!("{}.", i + 1), languages.lines(step)))
         .collect();
-    Block::paragraphs(&languages.label(&phrase!("Order of work")), entries)
+    Block::paragraphs(languages.label(&phrase!("Order of work")), entries)
 }
 
 /// The step of the edge restraint; curves are named with their radius.
@@ -164,9 +164,9 @@ pub fn cautions(others: &[Phrase], audience: Audience, languages: Languages) -> 
     let mut entries: Vec<Entry> = std::iter::once(&first)
         .chain(work)
         .chain(&always)
-        .map(|caution| Entry::marked("!", &languages.lines(caution)))
+        .map(|caution| Entry::marked("!", languages.lines(caution)))
         .collect();
     let others = others.iter();
-    entries.extend(others.map(|caution| Entry::strong("!", &languages.lines(caution))));
-    Block::paragraphs(&languages.label(&phrase!("Cautions")), entries)
+    entries.extend(others.map(|caution| Entry::strong("!", languages.lines(caution))));
+    Block::paragraphs(languages.label(&phrase!("Cautions")), entries)
 }

@@ -375,7 +375,7 @@ fn general() -> Vec<Block> {
         Block::paragraphs(
             "Assumed, not stated by the job",
             (0..12)
-                .map(|i| Entry::marked("–", &format!("base.value_{i}: 6\"")))
+                .map(|i| Entry::marked("–", format!("base.value_{i}: 6\"")))
                 .collect(),
         ),
     ]

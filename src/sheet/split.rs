@@ -158,21 +158,21 @@ fn key(
     let lap = print::length(Length::from_mm(2.0 * grid.lap), system, Precision::Drawing);
     entries.push(Entry::marked(
         "–",
-        &format!("Neighbouring parts show a strip of {lap} along the match line twice."),
+        format!("Neighbouring parts show a strip of {lap} along the match line twice."),
     ));
     let numbers: Vec<&str> = part.courses.iter().map(|c| c.words.as_str()).collect();
     if let (Some(first), Some(last)) = (numbers.first(), numbers.last()) {
         entries.push(Entry::marked(
             "–",
-            &format!("Courses here: {first} to {last}."),
+            format!("Courses here: {first} to {last}."),
         ));
     }
     let corners: Vec<&str> = part.corners.iter().map(|c| c.name.as_str()).collect();
     if !corners.is_empty() {
         let named = corners.join(", ");
-        entries.push(Entry::marked("–", &format!("Corners here: {named}.")));
+        entries.push(Entry::marked("–", format!("Corners here: {named}.")));
     }
-    Block::paragraphs(&format!("Part {}", grid.name(column, row)), entries)
+    Block::paragraphs(format!("Part {}", grid.name(column, row)), entries)
 }
 
 /// The outline of the whole job with its match lines, one part hatched.
