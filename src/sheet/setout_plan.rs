@@ -85,5 +85,5 @@ fn signs(setout: &Setout, languages: Languages) -> Block {
     if any(Held::Face) {
         rows.push((face_sign(middle), say!(languages, "Mark on the wall")));
     }
-    Block::signs(&say!(languages, "Signs on this plan"), rows)
+    Block::signs(say!(languages, "Signs on this plan"), rows)
 }

@@ -45,9 +45,9 @@ pub struct TitleBlock {
 }
 
 /// Height of a row of fields.
-const ROW: f64 = 8.6;
+const ROW: f64 = 9.4;
 /// Height of a row of the revision table.
-const REVISION: f64 = 4.6;
+const REVISION: f64 = 5.2;
 
 impl TitleBlock {
     /// Height at that width.
@@ -76,7 +76,7 @@ impl TitleBlock {
         let across = |y: f64| pen::line(Pt::new(left, y), Pt::new(room.right, y), thin);
         let mut y = room.top;
         let columns = [left + 2.0, left + 12.0, left + 34.0];
-        let base = y + REVISION - 1.2;
+        let base = y + REVISION - 1.0;
         for (x, head) in columns.iter().zip([
             say!(languages, "Rev"),
             say!(languages, "Date"),
@@ -193,14 +193,14 @@ impl TitleBlock {
 
     fn field(&self, items: &mut Vec<Item>, at: Pt, width: f64, head: &str, words: &str) {
         let x = at.x + 2.0;
-        let mut label = pen::text(Pt::new(x, at.y + 3.2), NOTE, Anchor::Start, head);
+        let mut label = pen::text(Pt::new(x, at.y + 4.0), NOTE, Anchor::Start, head);
         if let Item::Text(text) = &mut label {
             text.colour = pen::GREY;
         }
         items.push(label);
         let words = fitted(words, NOTE, Face::SemiBold, width - 3.0);
         items.push(pen::bold(
-            Pt::new(x, at.y + 7.3),
+            Pt::new(x, at.y + 8.0),
             NOTE,
             Anchor::Start,
             &words,
