@@ -4,6 +4,7 @@
 use super::{Finding, LENGTH, Status, place_of};
 use crate::design::Design;
 use crate::geom::{Edge, Point};
+use crate::language::{Phrase, phrase};
 use crate::site::{EdgeKind, StructureKind, StructureSpec};
 use crate::units::{Length, System, print};
 
@@ -83,11 +84,11 @@ pub fn extension(design: &Design) -> Vec<Finding> {
         Status::Warn,
         limit,
         |edge, printed| {
-            format!(
-                "Base goes {} past edge {} (at least {})",
-                printed(edge.extension),
-                edge.name,
-                printed(limit)
+            phrase!(
+                "Base goes {past} past edge {edge} (at least {limit})",
+                past = printed(edge.extension),
+                edge = edge.name,
+                limit = printed(limit)
             )
         },
     )
@@ -102,11 +103,11 @@ pub fn edging_room(design: &Design) -> Vec<Finding> {
         Status::Fail,
         limit,
         |edge, printed| {
-            format!(
-                "Base goes {} past edge {}; the restraint's foot takes {}",
-                printed(edge.extension),
-                edge.name,
-                printed(limit)
+            phrase!(
+                "Base goes {past} past edge {edge}; the restraint's foot takes {limit}",
+                past = printed(edge.extension),
+                edge = edge.name,
+                limit = printed(limit)
             )
         },
     )
@@ -118,7 +119,7 @@ fn least(
     id: &'static str,
     if_under: Status,
     limit: f64,
-    title: impl Fn(&OpenEdge, &dyn Fn(f64) -> String) -> String,
+    title: impl Fn(&OpenEdge, &dyn Fn(f64) -> String) -> Phrase,
 ) -> Vec<Finding> {
     let edges = open_edges(design);
     let Some(edge) = edges
@@ -149,7 +150,7 @@ fn least(
         limit: Some(limit),
         unit: "mm",
         at: place_of(design, &key),
-        where_: Some(format!("edge {}", edge.name)),
+        where_: Some(phrase!("edge {edge}", edge = edge.name)),
         point: Some(edge.middle),
         source: "ICPI Tech Spec 3: base past the restraint at least the base's thickness",
     }]
@@ -170,10 +171,10 @@ pub fn rail(design: &Design) -> Vec<Finding> {
     vec![Finding {
         id: "bedding.rail",
         status: if off { Status::Warn } else { Status::Pass },
-        title: format!(
-            "Rails of {} outside diameter for {} of loose bedding",
-            printed(diameter),
-            printed(loose)
+        title: phrase!(
+            "Rails of {diameter} outside diameter for {loose} of loose bedding",
+            diameter = printed(diameter),
+            loose = printed(loose)
         ),
         value: Some(diameter),
         limit: Some(loose),
@@ -212,17 +213,17 @@ pub fn nails(design: &Design) -> Vec<Finding> {
     vec![Finding {
         id: "edging.nails",
         status: if wide { Status::Warn } else { Status::Pass },
-        title: format!(
-            "Nails along edge {} stand {} apart at most (no more than {})",
-            edge.edge,
-            printed(gap),
-            printed(WIDEST_NAILS)
+        title: phrase!(
+            "Nails along edge {edge} stand {gap} apart at most (no more than {limit})",
+            edge = edge.edge,
+            gap = printed(gap),
+            limit = printed(WIDEST_NAILS)
         ),
         value: Some(gap),
         limit: Some(WIDEST_NAILS),
         unit: "mm",
         at: place_of(design, "edging.nail_every"),
-        where_: Some(format!("edge {}", edge.edge)),
+        where_: Some(phrase!("edge {edge}", edge = edge.edge)),
         point: Some(at),
         source: "association practice for foot traffic, 24 in (from memory); the Brick Industry \
                  Association's homeowner guide gives 2 to 3 ft",
@@ -246,15 +247,15 @@ pub fn board(design: &Design) -> Vec<Finding> {
         id: "bedding.board",
         status: if short { Status::Warn } else { Status::Pass },
         title: match short {
-            true => format!(
-                "A screed board of {} does not reach over rails {} apart",
-                printed(rails.board),
-                printed(bay)
+            true => phrase!(
+                "A screed board of {board} does not reach over rails {bay} apart",
+                board = printed(rails.board),
+                bay = printed(bay)
             ),
-            false => format!(
-                "A screed board of {} reaches over rails {} apart",
-                printed(rails.board),
-                printed(bay)
+            false => phrase!(
+                "A screed board of {board} reaches over rails {bay} apart",
+                board = printed(rails.board),
+                bay = printed(bay)
             ),
         },
         value: Some(rails.board),

@@ -2,6 +2,7 @@
 
 use super::{Finding, Status, place_of};
 use crate::design::Design;
+use crate::language::{Phrase, phrase};
 use crate::levels::{DrainKind, Outlet};
 use crate::units::{Area, print};
 
@@ -24,15 +25,19 @@ pub fn catchment(design: &Design) -> Vec<Finding> {
                 id: "drains.catchment",
                 status: if dry { Status::Warn } else { Status::Pass },
                 title: if dry {
-                    format!("No water runs to {}", spec.name)
+                    phrase!("No water runs to {drain}", drain = spec.name)
                 } else {
-                    format!("{} takes the water of {area} of paving", spec.name)
+                    phrase!(
+                        "{drain} takes the water of {area} of paving",
+                        drain = spec.name,
+                        area
+                    )
                 },
                 value: Some(drain.catchment_m2),
                 limit: Some(own),
                 unit: "m2",
                 at: place_of(design, &format!("site.drains[{index}]")),
-                where_: Some(spec.name.clone()),
+                where_: Some(Phrase::own(&spec.name)),
                 point: Some(a.midpoint(c)),
                 source: "common practice, no source",
             })
@@ -56,25 +61,31 @@ pub fn downspout(design: &Design) -> Vec<Finding> {
             let (status, title) = match outlet {
                 Some(Outlet::Open { edge, .. } | Outlet::Flush { edge, .. }) => (
                     Status::Pass,
-                    format!("Water from {name} leaves over {edge}"),
+                    phrase!("Water from {name} leaves over {edge}", name, edge),
                 ),
                 Some(Outlet::Drain(drain)) => {
                     let drain = &design.job.drains[*drain].name;
-                    (Status::Pass, format!("Water from {name} runs to {drain}"))
+                    (
+                        Status::Pass,
+                        phrase!("Water from {name} runs to {drain}", name, drain),
+                    )
                 }
                 Some(Outlet::Hole { edge, .. }) => (
                     Status::Warn,
-                    format!("Water from {name} runs into the hole at {edge}"),
+                    phrase!("Water from {name} runs into the hole at {edge}", name, edge),
                 ),
                 Some(Outlet::Wall { edge, .. }) => (
                     Status::Fail,
-                    format!("Water from {name} runs to the wall at {edge}"),
+                    phrase!("Water from {name} runs to the wall at {edge}", name, edge),
                 ),
                 Some(Outlet::Held { .. }) => (
                     Status::Fail,
-                    format!("Water from {name} is held on the paving"),
+                    phrase!("Water from {name} is held on the paving", name),
                 ),
-                None => (Status::Warn, format!("{name} pours beside the paving")),
+                None => (
+                    Status::Warn,
+                    phrase!("{name} pours beside the paving", name),
+                ),
             };
             Some(Finding {
                 id: "drains.downspout",
@@ -84,7 +95,7 @@ pub fn downspout(design: &Design) -> Vec<Finding> {
                 limit: None,
                 unit: "m2",
                 at: place_of(design, &format!("site.drains[{index}]")),
-                where_: Some(name.clone()),
+                where_: Some(Phrase::own(name)),
                 point: Some(at),
                 source: "IRC R401.3: surface water drains off; check the local code",
             })

@@ -3,6 +3,7 @@
 
 use crate::diag::Place;
 use crate::geom::Point;
+use crate::language::Phrase;
 
 /// How a check stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -34,7 +35,7 @@ pub struct Finding {
     /// How it stands.
     pub status: Status,
     /// One line for people, with the value and the limit in it.
-    pub title: String,
+    pub title: Phrase,
     /// The value, in `unit`.
     pub value: Option<f64>,
     /// The limit, in `unit`.
@@ -44,7 +45,7 @@ pub struct Finding {
     /// Where in the job file.
     pub at: Option<Place>,
     /// Where on the site, in words.
-    pub where_: Option<String>,
+    pub where_: Option<Phrase>,
     /// Where on the plan.
     pub point: Option<Point>,
     /// The source of the rule.
@@ -97,7 +98,7 @@ mod tests {
         let finding = |status, point| Finding {
             id: "test",
             status,
-            title: String::new(),
+            title: Phrase::default(),
             value: None,
             limit: None,
             unit: "",

@@ -3,6 +3,7 @@
 use super::{Finding, LENGTH, Status, place_of};
 use crate::design::Design;
 use crate::geom::{Edge, Point};
+use crate::language::{Phrase, phrase};
 use crate::levels::{Plane, WallLevel};
 use crate::site::Against;
 use crate::units::{Length, Precision, print};
@@ -31,17 +32,18 @@ pub fn wall_clear(design: &Design) -> Vec<Finding> {
                 found.push(Finding {
                     id: "levels.wall_clear",
                     status: if near { Status::Fail } else { Status::Pass },
-                    title: format!(
-                        "Finish along {name} at {} is {} below its wall level at the least (at least {})",
-                        edge.name,
-                        length(design, gap),
-                        length(design, wall.clear)
+                    title: phrase!(
+                        "Finish along {name} at {edge} is {gap} below its wall level at the least (at least {limit})",
+                        name,
+                        edge = edge.name,
+                        gap = length(design, gap),
+                        limit = length(design, wall.clear)
                     ),
                     value: Some(gap),
                     limit: Some(wall.clear),
                     unit: "mm",
                     at: place_of(design, &format!("site.structures[{structure}].wall_level")),
-                    where_: Some(format!("edge {}", edge.name)),
+                    where_: Some(phrase!("edge {edge}", edge = edge.name)),
                     point: Some(at),
                     source: "IRC R703.7.2.1: weep screed 2 in above paving; R317.1: wood siding \
                              2 in above a slab; check the local code",
@@ -97,7 +99,7 @@ pub fn riser(design: &Design) -> Vec<Finding> {
             limit: Some(limit),
             unit: "mm",
             at: place_of(design, &format!("levels.sills[{index}]")),
-            where_: Some(sill.name.clone()),
+            where_: Some(Phrase::own(&sill.name)),
             point: Some(sill.at),
             source: "IRC R311.7.5: risers at most 7 3/4 in and within 3/8 in of each other; \
                      check the local code",
@@ -105,11 +107,11 @@ pub fn riser(design: &Design) -> Vec<Finding> {
         let high = most > RISER + LENGTH;
         found.push(finding(
             if high { Status::Warn } else { Status::Pass },
-            format!(
-                "Highest riser at {} is {} (at most {}); steps are designed by others",
-                sill.name,
-                length(design, most),
-                length(design, RISER)
+            phrase!(
+                "Highest riser at {sill} is {most} (at most {limit}); steps are designed by others",
+                sill = sill.name,
+                most = length(design, most),
+                limit = length(design, RISER)
             ),
             most,
             RISER,
@@ -119,12 +121,12 @@ pub fn riser(design: &Design) -> Vec<Finding> {
             let unequal = apart > UNEQUAL + LENGTH;
             found.push(finding(
                 if unequal { Status::Warn } else { Status::Pass },
-                format!(
-                    "The {} risers at {} differ by {} (at most {})",
-                    risers.len(),
-                    sill.name,
-                    length(design, apart),
-                    length(design, UNEQUAL)
+                phrase!(
+                    "The {number} risers at {sill} differ by {apart} (at most {limit})",
+                    number = risers.len(),
+                    sill = sill.name,
+                    apart = length(design, apart),
+                    limit = length(design, UNEQUAL)
                 ),
                 apart,
                 UNEQUAL,
@@ -150,22 +152,31 @@ pub fn lip(design: &Design) -> Vec<Finding> {
             continue;
         };
         let over = lip.abs() > fixed.lip + LENGTH;
-        let way = if lip >= 0.0 { "above" } else { "below" };
         found.push(Finding {
             id: "levels.lip",
             status: if over { Status::Fail } else { Status::Pass },
-            title: format!(
-                "At {} the finish is {} {way} {} at the most (at most {})",
-                fixed.edge,
-                length(design, lip.abs()),
-                fixed.surface,
-                length(design, fixed.lip)
-            ),
+            title: if lip >= 0.0 {
+                phrase!(
+                    "At {edge} the finish is {lip} above {surface} at the most (at most {limit})",
+                    edge = fixed.edge,
+                    lip = length(design, lip),
+                    surface = fixed.surface,
+                    limit = length(design, fixed.lip)
+                )
+            } else {
+                phrase!(
+                    "At {edge} the finish is {lip} below {surface} at the most (at most {limit})",
+                    edge = fixed.edge,
+                    lip = length(design, -lip),
+                    surface = fixed.surface,
+                    limit = length(design, fixed.lip)
+                )
+            },
             value: Some(lip.abs()),
             limit: Some(fixed.lip),
             unit: "mm",
             at: place_of(design, &format!("levels.fixed[{index}]")),
-            where_: Some(format!("edge {}", fixed.edge)),
+            where_: Some(phrase!("edge {edge}", edge = fixed.edge)),
             point: Some(at),
             source: "ADA 2010 §303: at most 1/4 in upright on an accessible route; \
                      check the local code",

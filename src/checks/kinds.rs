@@ -4,6 +4,7 @@
 
 use super::{Finding, LENGTH, Status, place_of};
 use crate::design::Design;
+use crate::language::{Phrase, phrase};
 use crate::paving::spec::LARGEST_ASPECT;
 use crate::paving::{Form, PaverSpec};
 use crate::units::{Length, print};
@@ -40,17 +41,22 @@ pub fn form(design: &Design) -> Vec<Finding> {
             id: "pavers.form",
             status: if slab { Status::Warn } else { Status::Pass },
             title: match slab {
-                true => format!(
-                    "{} is a slab, {times} times as long as thick: no plate compactor",
-                    paver.name
+                true => phrase!(
+                    "{kind} is a slab, {times} times as long as thick: no plate compactor",
+                    kind = paver.name,
+                    times
                 ),
-                false => format!("{} is a paver, {times} times as long as thick", paver.name),
+                false => phrase!(
+                    "{kind} is a paver, {times} times as long as thick",
+                    kind = paver.name,
+                    times
+                ),
             },
             value: Some(paver.aspect()),
             limit: Some(LARGEST_ASPECT),
             unit: "ratio",
             at: place_of(design, &format!("pavers.{}.size", paver.name)),
-            where_: Some(paver.name.clone()),
+            where_: Some(Phrase::own(&paver.name)),
             point: None,
             source: "ASTM C936, section 5: face at most 101 in², length at most 4 thicknesses",
         }
@@ -66,17 +72,17 @@ pub fn thick_enough(design: &Design) -> Vec<Finding> {
         Finding {
             id: "pavers.thickness",
             status: if thin { Status::Warn } else { Status::Pass },
-            title: format!(
-                "{} is {} thick (at least {})",
-                paver.name,
-                thickness(design, paver.thickness),
-                thickness(design, limit)
+            title: phrase!(
+                "{kind} is {thickness} thick (at least {limit})",
+                kind = paver.name,
+                thickness = thickness(design, paver.thickness),
+                limit = thickness(design, limit)
             ),
             value: Some(paver.thickness),
             limit: Some(limit),
             unit: "mm",
             at: place_of(design, &format!("pavers.{}.thickness", paver.name)),
-            where_: Some(paver.name.clone()),
+            where_: Some(Phrase::own(&paver.name)),
             point: None,
             source: "CMHA PAV-TEC-002: 60 mm for foot traffic and driveways",
         }
@@ -103,20 +109,23 @@ pub fn one_thickness(design: &Design) -> Vec<Finding> {
             id: "pavers.one_thickness",
             status: if differs { Status::Fail } else { Status::Pass },
             title: match differs {
-                true => format!(
-                    "{}: {} is {} thick beside {} of the field, so that their tops do not meet",
-                    area.name,
-                    worst.name,
-                    thickness(design, worst.thickness),
-                    thickness(design, field)
+                true => phrase!(
+                    "{area}: {kind} is {thickness} thick beside {field} of the field, so that their tops do not meet",
+                    area = area.name,
+                    kind = worst.name,
+                    thickness = thickness(design, worst.thickness),
+                    field = thickness(design, field)
                 ),
-                false => format!("{}: all that is laid is of one thickness", area.name),
+                false => phrase!(
+                    "{area}: all that is laid is of one thickness",
+                    area = area.name
+                ),
             },
             value: Some(off(worst)),
             limit: Some(ONE_THICKNESS),
             unit: "mm",
             at: place_of(design, &format!("paving[{index}].border")),
-            where_: Some(area.name.clone()),
+            where_: Some(Phrase::own(&area.name)),
             point: None,
             source: "ASTM C936: height within 1/8 in (from memory)",
         });

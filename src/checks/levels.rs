@@ -3,9 +3,10 @@
 use super::{FALL, Finding, LENGTH, Status, fitting, place_of};
 use crate::design::{AreaDesign, Design};
 use crate::geom::{Edge, Point, SAGITTA, Shape, Vector};
+use crate::language::{Phrase, phrase};
 use crate::levels::Plane;
 use crate::site::{Against, EdgeKind, StructureKind};
-use crate::units::{Length, System, print};
+use crate::units::{Length, System, Volume, print};
 
 /// The least fall where the job states none, as a ratio: 1°, common practice, no source.
 pub fn default_minimum() -> f64 {
@@ -32,17 +33,17 @@ pub fn fall(design: &Design) -> Vec<Finding> {
             Finding {
                 id: "levels.fall",
                 status: if under { Status::Fail } else { Status::Pass },
-                title: format!(
-                    "{} falls {} (at least {})",
-                    area.name,
-                    percent(value),
-                    percent(limit)
+                title: phrase!(
+                    "{area} falls {fall} (at least {limit})",
+                    area = area.name,
+                    fall = percent(value),
+                    limit = percent(limit)
                 ),
                 value: Some(value * 100.0),
                 limit: Some(limit * 100.0),
                 unit: "%",
                 at: fall_place(design, index),
-                where_: Some(area.name.clone()),
+                where_: Some(Phrase::own(&area.name)),
                 point: inside(&area.shape),
                 source: if design.job.levels.minimum_fall.is_some() {
                     "stated in the job"
@@ -156,13 +157,13 @@ pub fn fall_building(design: &Design) -> Vec<Finding> {
             Some(Finding {
                 id: "levels.fall_building",
                 status: if under { Status::Warn } else { Status::Pass },
-                title: format!(
-                    "{} falls {} square away from the wall at {} (at least {} within {})",
-                    wall.area.name,
-                    percent(value),
-                    wall.name,
-                    percent(AWAY_FROM_BUILDING),
-                    match design.job.sheet.units {
+                title: phrase!(
+                    "{area} falls {fall} square away from the wall at {edge} (at least {limit} within {reach})",
+                    area = wall.area.name,
+                    fall = percent(value),
+                    edge = wall.name,
+                    limit = percent(AWAY_FROM_BUILDING),
+                    reach = match design.job.sheet.units {
                         System::Metric => "3 m",
                         System::FeetInches | System::Dual => "10 ft",
                     }
@@ -171,7 +172,7 @@ pub fn fall_building(design: &Design) -> Vec<Finding> {
                 limit: Some(AWAY_FROM_BUILDING * 100.0),
                 unit: "%",
                 at: fall_place(design, wall.index),
-                where_: Some(format!("edge {}", wall.name)),
+                where_: Some(phrase!("edge {edge}", edge = wall.name)),
                 point: Some(at),
                 source: "IRC R401.3: paving within 10 ft of a building falls 2 % away; \
                          check the local code",
@@ -191,17 +192,17 @@ pub fn sill(design: &Design) -> Vec<Finding> {
             Some(Finding {
                 id: "levels.sill",
                 status: if near { Status::Fail } else { Status::Pass },
-                title: format!(
-                    "Finish at {} is {} below the sill (at least {})",
-                    sill.name,
-                    fitting::length(design, gap),
-                    fitting::length(design, sill.clear)
+                title: phrase!(
+                    "Finish at {sill} is {gap} below the sill (at least {limit})",
+                    sill = sill.name,
+                    gap = fitting::length(design, gap),
+                    limit = fitting::length(design, sill.clear)
                 ),
                 value: Some(gap),
                 limit: Some(sill.clear),
                 unit: "mm",
                 at: place_of(design, &format!("levels.sills[{index}]")),
-                where_: Some(sill.name.clone()),
+                where_: Some(Phrase::own(&sill.name)),
                 point: Some(sill.at),
                 source: "common practice, no source",
             })
@@ -221,9 +222,9 @@ pub fn ground(design: &Design) -> Vec<Finding> {
         } else {
             Status::Pass
         },
-        title: format!(
-            "{:.1}% of the dig lies outside the spot levels",
-            share * 100.0
+        title: phrase!(
+            "{share}% of the dig lies outside the spot levels",
+            share = format!("{:.1}", share * 100.0)
         ),
         value: Some(share * 100.0),
         limit: Some(0.0),
@@ -248,12 +249,12 @@ pub fn fill(design: &Design) -> Vec<Finding> {
             Status::Pass
         },
         title: if fill > 1e-6 {
-            format!(
-                "Formation lies above the ground: {} of fill",
-                print::volume(crate::units::Volume::from_m3(fill), design.job.sheet.units)
+            phrase!(
+                "Formation lies above the ground: {fill} of fill",
+                fill = print::volume(Volume::from_m3(fill), design.job.sheet.units)
             )
         } else {
-            "Formation lies in the ground everywhere".to_string()
+            phrase!("Formation lies in the ground everywhere")
         },
         value: Some(fill),
         limit: Some(0.0),

@@ -4,6 +4,7 @@ use super::levels::{fall_place, length, percent};
 use super::{FALL, Finding, LENGTH, Status};
 use crate::design::Design;
 use crate::design::work::{BREAK, half_panel};
+use crate::language::phrase;
 use crate::levels::Meet;
 
 /// Areas that meet agree in level.
@@ -29,17 +30,23 @@ fn one_step(design: &Design, meet: &Meet) -> Finding {
         0.0
     };
     let title = if !differs {
-        format!("{a} and {b} agree in level at {edge}")
+        phrase!("{a} and {b} agree in level at {edge}", a, b, edge)
     } else if (most.abs() - least).abs() <= LENGTH {
-        format!(
-            "{a} and {b} differ by {} at {edge}",
-            length(design, most.abs())
+        phrase!(
+            "{a} and {b} differ by {most} at {edge}",
+            a,
+            b,
+            most = length(design, most.abs()),
+            edge
         )
     } else {
-        format!(
-            "{a} and {b} differ by {} to {} at {edge}",
-            length(design, least),
-            length(design, most.abs())
+        phrase!(
+            "{a} and {b} differ by {least} to {most} at {edge}",
+            a,
+            b,
+            least = length(design, least),
+            most = length(design, most.abs()),
+            edge
         )
     };
     Finding {
@@ -50,7 +57,7 @@ fn one_step(design: &Design, meet: &Meet) -> Finding {
         limit: Some(0.0),
         unit: "mm",
         at: fall_place(design, meet.areas[1]),
-        where_: Some(format!("edge {edge}")),
+        where_: Some(phrase!("edge {edge}", edge)),
         point: Some(at),
         source: "ADA 2010 §303 on changes of level; check the local code",
     }
@@ -75,15 +82,22 @@ pub fn fold(design: &Design) -> Vec<Finding> {
             let change = percent(meet.slope_change.abs());
             let by = length(design, value);
             let title = match (rocks, whole) {
-                (true, true) => format!(
-                    "A panel across {edge} rocks by {by}: the fall changes by {change} and the base runs on"
+                (true, true) => phrase!(
+                    "A panel across {edge} rocks by {by}: the fall changes by {change} and the base runs on",
+                    edge,
+                    by,
+                    change
                 ),
-                (true, false) => {
-                    format!("The base breaks at {edge}, where the fall changes by {change}")
-                }
-                (false, _) => format!(
-                    "A panel across {edge} rocks by no more than {by} (at most {})",
-                    length(design, BREAK)
+                (true, false) => phrase!(
+                    "The base breaks at {edge}, where the fall changes by {change}",
+                    edge,
+                    change
+                ),
+                (false, _) => phrase!(
+                    "A panel across {edge} rocks by no more than {by} (at most {limit})",
+                    edge,
+                    by,
+                    limit = length(design, BREAK)
                 ),
             };
             Finding {
@@ -94,7 +108,7 @@ pub fn fold(design: &Design) -> Vec<Finding> {
                 limit: Some(BREAK),
                 unit: "mm",
                 at: fall_place(design, b),
-                where_: Some(format!("edge {edge}")),
+                where_: Some(phrase!("edge {edge}", edge)),
                 point: Some(meet.slope_change_at),
                 source: "common practice, no source",
             }

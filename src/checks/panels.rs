@@ -3,6 +3,7 @@
 use super::{Finding, LENGTH, Status, place_of};
 use crate::design::Design;
 use crate::geom::Point;
+use crate::language::{Phrase, phrase};
 use crate::units::{Length, print};
 
 const SOURCE: &str = "common practice, no source";
@@ -20,15 +21,19 @@ pub fn stagger(design: &Design) -> Vec<Finding> {
         .enumerate()
         .min_by(|a, b| a.1.offset_mm.total_cmp(&b.1.offset_mm));
     let under = joints.under_limit;
-    let apart = format!(
-        "Cross joints of neighbouring courses stand {} apart or more (at least {})",
-        length(design, least),
-        length(design, limit)
+    let apart = phrase!(
+        "Cross joints of neighbouring courses stand {least} apart or more (at least {limit})",
+        least = length(design, least),
+        limit = length(design, limit)
     );
     let title = match under {
         0 => apart,
-        1 => format!("{apart}; 1 place too close{}", put_right(design)),
-        many => format!("{apart}; {many} places too close{}", put_right(design)),
+        count => phrase!(
+            "{apart}; {count} place too close. {remedy} | {apart}; {count} places too close. {remedy}",
+            apart,
+            count,
+            remedy = put_right(design)
+        ),
     };
     vec![Finding {
         id: "panels.stagger",
@@ -44,7 +49,13 @@ pub fn stagger(design: &Design) -> Vec<Finding> {
         at: place_of(design, "base.stagger"),
         where_: near.map(|(at, near)| {
             let [before, next] = near.courses;
-            format!("fault {}, courses {before} and {next}", at + 1)
+            let number = at + 1;
+            phrase!(
+                "fault {number}, courses {before} and {next}",
+                number,
+                before,
+                next
+            )
         }),
         point: near.map(|(_, near)| near.at),
         source: SOURCE,
@@ -52,16 +63,16 @@ pub fn stagger(design: &Design) -> Vec<Finding> {
 }
 
 /// What the crew does next: the first fault's course, and the least trim of its first panel.
-fn put_right(design: &Design) -> String {
+fn put_right(design: &Design) -> Phrase {
     let mut crosses = design.cross_joints.crosses.iter();
     match crosses.find_map(|cross| cross.remedy) {
-        Some(remedy) => format!(
-            ". Put right first: begin course {} with a panel {} long, so that its joints move back {}",
-            remedy.course,
-            length(design, remedy.first_mm),
-            length(design, remedy.back_mm)
+        Some(remedy) => phrase!(
+            "Put right first: begin course {course} with a panel {first} long, so that its joints move back {back}",
+            course = remedy.course,
+            first = length(design, remedy.first_mm),
+            back = length(design, remedy.back_mm)
         ),
-        None => ". No trim of a first panel puts it right: change the stagger".to_string(),
+        None => phrase!("No trim of a first panel puts it right: change the stagger"),
     }
 }
 
@@ -82,9 +93,11 @@ pub fn four_corner(design: &Design) -> Vec<Finding> {
             Status::Pass
         },
         title: match meets {
-            0 => "Nowhere do four panels meet".to_string(),
-            1 => "Four panels meet in 1 place".to_string(),
-            many => format!("Four panels meet in {many} places"),
+            0 => phrase!("Nowhere do four panels meet"),
+            count => phrase!(
+                "Four panels meet in {count} place | Four panels meet in {count} places",
+                count
+            ),
         },
         value: Some(meets as f64),
         limit: Some(0.0),
@@ -92,7 +105,13 @@ pub fn four_corner(design: &Design) -> Vec<Finding> {
         at: place_of(design, "base.stagger"),
         where_: first.map(|(at, cross)| {
             let [before, next] = cross.courses;
-            format!("fault {}, courses {before} and {next}", at + 1)
+            let number = at + 1;
+            phrase!(
+                "fault {number}, courses {before} and {next}",
+                number,
+                before,
+                next
+            )
         }),
         point: first.map(|(_, cross)| cross.at),
         source: SOURCE,
@@ -120,16 +139,16 @@ pub fn narrow(design: &Design) -> Vec<Finding> {
     vec![Finding {
         id: "panels.narrow",
         status: if narrow { Status::Warn } else { Status::Pass },
-        title: format!(
-            "Narrowest panel piece is {} (at least {})",
-            length(design, width),
-            length(design, limit)
+        title: phrase!(
+            "Narrowest panel piece is {width} (at least {limit})",
+            width = length(design, width),
+            limit = length(design, limit)
         ),
         value: Some(width),
         limit: Some(limit),
         unit: "mm",
         at: place_of(design, "base.min_piece"),
-        where_: Some(format!("piece {mark}")),
+        where_: Some(phrase!("piece {mark}", mark)),
         point: Some(at),
         source: SOURCE,
     }]

@@ -6,6 +6,7 @@ use geo::Centroid;
 use super::{FALL, Finding, LENGTH, Status, place_of};
 use crate::design::{AreaDesign, Design};
 use crate::geom::Point;
+use crate::language::{Phrase, phrase};
 use crate::units::{Length, print};
 
 /// Shares and joint widths within this count as equal.
@@ -31,19 +32,21 @@ pub fn under_joints(design: &Design) -> Vec<Finding> {
         id: "panels.under_joints",
         status: if lies { Status::Warn } else { Status::Pass },
         title: if lies {
-            format!(
-                "{} of panel joint lies under straight paver joints, {} of it in one line",
-                printed(under.length),
-                printed(under.worst)
+            phrase!(
+                "{length} of panel joint lies under straight paver joints, {worst} of it in one line",
+                length = printed(under.length),
+                worst = printed(under.worst)
             )
         } else {
-            "No panel joint lies under a straight paver joint".to_string()
+            phrase!("No panel joint lies under a straight paver joint")
         },
         value: Some(under.length),
         limit: Some(0.0),
         unit: "mm",
         at: place_of(design, "base.start"),
-        where_: worst.and_then(|at| design.area_nearest(at).map(|area| area.name.clone())),
+        where_: worst
+            .and_then(|at| design.area_nearest(at))
+            .map(|area| Phrase::own(&area.name)),
         point: worst,
         source: "common practice, no source",
     }]
@@ -91,15 +94,21 @@ pub fn sliver(design: &Design) -> Vec<Finding> {
                 id: "pavers.sliver",
                 status: warn_if(slivers > 0),
                 title: match slivers {
-                    0 => format!("{}: no cut paver is under a third of one", area.name),
-                    1 => format!("{}: 1 cut paver is under a third of one", area.name),
-                    many => format!("{}: {many} cut pavers are under a third of one", area.name),
+                    0 => phrase!(
+                        "{area}: no cut paver is under a third of one",
+                        area = area.name
+                    ),
+                    count => phrase!(
+                        "{area}: {count} cut paver is under a third of one | {area}: {count} cut pavers are under a third of one",
+                        area = area.name,
+                        count
+                    ),
                 },
                 value: Some(slivers as f64),
                 limit: Some(0.0),
                 unit: "pavers",
                 at: place_of(design, &format!("paving[{index}].start")),
-                where_: Some(area.name.clone()),
+                where_: Some(Phrase::own(&area.name)),
                 point: point.map(|(_, at)| at),
                 source: "Construction Tolerances and Recommendations for Interlocking Concrete \
                          Pavements: smallest cut a third of a unit where wheels run",
@@ -109,10 +118,10 @@ pub fn sliver(design: &Design) -> Vec<Finding> {
 }
 
 /// A share of a paver: `18%`; what would round to nothing is `under 0.1%`.
-fn printed_share(share: f64) -> String {
+fn printed_share(share: f64) -> Phrase {
     match print::number(share * 100.0, 1).as_str() {
-        "0" => "under 0.1%".to_string(),
-        percent => format!("{percent}%"),
+        "0" => phrase!("under 0.1%"),
+        percent => Phrase::own(format!("{percent}%")),
     }
 }
 
@@ -125,17 +134,17 @@ pub fn smallest_cut(design: &Design) -> Vec<Finding> {
             Some(Finding {
                 id: "pavers.smallest_cut",
                 status: warn_if(share < SMALLEST_CUT - SHARE),
-                title: format!(
-                    "{}: the smallest cut paver is {} of one (at least {}%)",
-                    area.name,
-                    printed_share(share),
-                    print::number(SMALLEST_CUT * 100.0, 1)
+                title: phrase!(
+                    "{area}: the smallest cut paver is {share} of one (at least {limit}%)",
+                    area = area.name,
+                    share = printed_share(share),
+                    limit = print::number(SMALLEST_CUT * 100.0, 1)
                 ),
                 value: Some(share),
                 limit: Some(SMALLEST_CUT),
                 unit: "share",
                 at: place_of(design, &format!("paving[{index}].start")),
-                where_: Some(area.name.clone()),
+                where_: Some(Phrase::own(&area.name)),
                 point: Some(at),
                 source: "Construction Tolerances and Recommendations for Interlocking Concrete \
                          Pavements: smallest cut 3/8 of a unit where no wheels run",
@@ -164,23 +173,27 @@ pub fn joint(design: &Design) -> Vec<Finding> {
                 id: "pavers.joint",
                 status: warn_if(narrow || wide),
                 title: match (most - least).abs() < LENGTH {
-                    true => format!(
-                        "{}: joints are {} wide ({low} to {high})",
-                        area.name,
-                        printed(least)
+                    true => phrase!(
+                        "{area}: joints are {width} wide ({low} to {high})",
+                        area = area.name,
+                        width = printed(least),
+                        low,
+                        high
                     ),
-                    false => format!(
-                        "{}: joints are {} to {} wide ({low} to {high})",
-                        area.name,
-                        printed(least),
-                        printed(most)
+                    false => phrase!(
+                        "{area}: joints are {least} to {most} wide ({low} to {high})",
+                        area = area.name,
+                        least = printed(least),
+                        most = printed(most),
+                        low,
+                        high
                     ),
                 },
                 value: Some(if narrow { least } else { most }),
                 limit: Some(JOINT[usize::from(!narrow)]),
                 unit: "mm",
                 at: place_of(design, &format!("paving[{index}].bond")),
-                where_: Some(area.name.clone()),
+                where_: Some(Phrase::own(&area.name)),
                 point: None,
                 source: "Construction Tolerances and Recommendations for Interlocking Concrete \
                          Pavements; BIA Technical Note 14A: joints 1/16 to 3/16 in (2 to 5 mm)",
@@ -199,11 +212,11 @@ pub fn slope(design: &Design) -> Vec<Finding> {
             Finding {
                 id: "pavers.slope",
                 status: warn_if(slope < SLOPE - FALL),
-                title: format!(
-                    "{}: the surface slopes {} (at least {})",
-                    area.name,
-                    printed(slope),
-                    printed(SLOPE)
+                title: phrase!(
+                    "{area}: the surface slopes {slope} (at least {limit})",
+                    area = area.name,
+                    slope = printed(slope),
+                    limit = printed(SLOPE)
                 ),
                 value: Some(slope * 100.0),
                 limit: Some(SLOPE * 100.0),
@@ -216,7 +229,7 @@ pub fn slope(design: &Design) -> Vec<Finding> {
                             .contains_key(&format!("paving[{index}].fall"))
                     })
                     .or_else(|| place_of(design, "levels.finish.fall")),
-                where_: Some(area.name.clone()),
+                where_: Some(Phrase::own(&area.name)),
                 point: None,
                 source: TOLERANCES,
             }
@@ -235,8 +248,8 @@ mod tests {
     /// A cut that is there is never said to be 0 % of a paver.
     #[test]
     fn a_share_is_never_printed_as_nothing() {
-        assert_eq!(printed_share(0.18), "18%");
-        assert_eq!(printed_share(0.0005), "0.1%");
-        assert_eq!(printed_share(0.000_4), "under 0.1%");
+        assert_eq!(printed_share(0.18).to_string(), "18%");
+        assert_eq!(printed_share(0.0005).to_string(), "0.1%");
+        assert_eq!(printed_share(0.000_4).to_string(), "under 0.1%");
     }
 }

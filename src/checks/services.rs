@@ -2,6 +2,7 @@
 
 use super::{Finding, LENGTH, Status, place_of};
 use crate::design::{Design, ServiceDesign};
+use crate::language::{Phrase, phrase};
 use crate::units::{Length, Precision, print};
 
 /// Who may dig there, and how, is law that differs from place to place.
@@ -13,25 +14,40 @@ pub fn dig(design: &Design) -> Vec<Finding> {
     services
         .map(|(index, service)| {
             let spec = &service.spec;
-            let cover = service.buried.cover;
-            let near = !service.buried.band.0.is_empty();
+            let buried = &service.buried;
+            let cover = buried.cover;
+            let near = !buried.band.0.is_empty();
             let met = cover.is_some_and(|cover| cover.value < LENGTH);
             let zone = length(design, spec.zone);
-            let name = named(service);
+            let place = edges(design, service);
+            let service = named(service);
             let title = match cover {
-                _ if !near => format!("{name}: its zone of {zone} stays clear of the dig"),
-                Some(cover) if met => format!(
-                    "{name}: the dig goes {} below its top; move one of them",
-                    length(design, -cover.value)
+                _ if !near => phrase!(
+                    "{service}: its zone of {zone} stays clear of the dig",
+                    service,
+                    zone
                 ),
-                Some(cover) => format!(
-                    "{name}: dig by hand within {zone} of it; {} of earth stays over it",
-                    length(design, cover.value)
+                Some(cover) if met => phrase!(
+                    "{service}: the dig goes {below} below its top; move one of them",
+                    service,
+                    below = length(design, -cover.value)
                 ),
-                None if service.buried.in_dig > 0.0 => {
-                    format!("{name}: depth not stated; dig by hand within {zone} of it")
-                }
-                None => format!("{name}: runs beside the dig; dig by hand within {zone} of it"),
+                Some(cover) => phrase!(
+                    "{service}: dig by hand within {zone} of it; {cover} of earth stays over it",
+                    service,
+                    zone,
+                    cover = length(design, cover.value)
+                ),
+                None if buried.in_dig > 0.0 => phrase!(
+                    "{service}: depth not stated; dig by hand within {zone} of it",
+                    service,
+                    zone
+                ),
+                None => phrase!(
+                    "{service}: runs beside the dig; dig by hand within {zone} of it",
+                    service,
+                    zone
+                ),
             };
             Finding {
                 id: "services.dig",
@@ -45,7 +61,7 @@ pub fn dig(design: &Design) -> Vec<Finding> {
                 limit: cover.map(|_| 0.0),
                 unit: "mm",
                 at: place_of(design, &format!("site.services[{index}]")),
-                where_: edges(design, service),
+                where_: place,
                 point: cover.map(|cover| cover.at),
                 source: SOURCE,
             }
@@ -62,29 +78,28 @@ pub fn nails(design: &Design) -> Vec<Finding> {
                 service.nails.iter().map(count).sum()
             };
             let (moved, left_out) = (sum(|s| s.moved), sum(|s| s.left_out));
-            let name = named(service);
             let clear = moved + left_out == 0;
-            let stretches: Vec<String> = service
-                .nails
-                .iter()
-                .map(|s| {
-                    let [from, to] = s.stretch.map(|mm| length(design, mm));
-                    format!("{} from {from} to {to}", s.edge)
-                })
-                .collect();
+            let stretches = service.nails.iter().map(|s| (s.edge.as_str(), s.stretch));
+            let place = (!clear).then(|| along(design, stretches));
+            let service = named(service);
             Finding {
                 id: "services.nails",
                 status: if clear { Status::Pass } else { Status::Warn },
                 title: if clear {
-                    format!("{name}: no nail comes near it")
+                    phrase!("{service}: no nail comes near it", service)
                 } else {
-                    format!("{name}: {moved} nails moved out of its zone, {left_out} left out")
+                    phrase!(
+                        "{service}: {moved} nails moved out of its zone, {left_out} left out",
+                        service,
+                        moved,
+                        left_out
+                    )
                 },
                 value: Some((moved + left_out) as f64),
                 limit: Some(0.0),
                 unit: "",
                 at: place_of(design, &format!("site.services[{index}]")),
-                where_: (!clear).then(|| format!("edge {}", stretches.join(", "))),
+                where_: place,
                 point: None,
                 source: SOURCE,
             }
@@ -93,25 +108,34 @@ pub fn nails(design: &Design) -> Vec<Finding> {
 }
 
 /// The service's name, with what it carries where the name does not say so.
-fn named(service: &ServiceDesign) -> String {
-    let (name, word) = (&service.spec.name, service.spec.kind.word());
-    if name.to_lowercase().contains(word) {
-        name.clone()
+fn named(service: &ServiceDesign) -> Phrase {
+    let (name, kind) = (&service.spec.name, service.spec.kind);
+    if name.to_lowercase().contains(kind.word()) {
+        Phrase::own(name)
     } else {
-        format!("{name} ({word})")
+        phrase!("{name} ({kind})", name, kind = kind.phrase())
     }
 }
 
 /// The edges in a service's zone, in words.
-fn edges(design: &Design, service: &ServiceDesign) -> Option<String> {
+fn edges(design: &Design, service: &ServiceDesign) -> Option<Phrase> {
     if service.buried.band.0.is_empty() || service.edges.is_empty() {
         return None;
     }
-    let edges = service.edges.iter().map(|(edge, stretch)| {
+    let edges = service.edges.iter();
+    Some(along(
+        design,
+        edges.map(|(edge, stretch)| (edge.as_str(), *stretch)),
+    ))
+}
+
+/// Stretches of edges, each by its edge and the distances along it in millimetres.
+fn along<'a>(design: &Design, stretches: impl Iterator<Item = (&'a str, [f64; 2])>) -> Phrase {
+    let stretches = stretches.map(|(edge, stretch)| {
         let [from, to] = stretch.map(|mm| length(design, mm));
-        format!("{edge} from {from} to {to}")
+        phrase!("{edge} from {from} to {to}", edge, from, to)
     });
-    Some(format!("edge {}", edges.collect::<Vec<_>>().join(", ")))
+    phrase!("edge {edge}", edge = Phrase::row(stretches, ", "))
 }
 
 fn length(design: &Design, mm: f64) -> String {

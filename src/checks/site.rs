@@ -3,6 +3,7 @@
 
 use super::{Finding, Status, place_of};
 use crate::design::Design;
+use crate::language::{Phrase, phrase};
 use crate::site::{NoteKind, OutlineItem, SiteEdge, SitePlace, StructureKind};
 
 /// An edge named open runs along a building.
@@ -25,7 +26,7 @@ pub fn open_at_wall(design: &Design) -> Vec<Finding> {
                 limit: None,
                 unit: "",
                 at: place_of(design, &format!("paving[{area}].edges.{name}")),
-                where_: Some(format!("edge {name}")),
+                where_: Some(phrase!("edge {edge}", edge = name)),
                 point: edge.map(|edge| edge.edge.point_at(0.5)),
                 source: "water must run away from a structure's face",
             }
@@ -58,12 +59,15 @@ pub fn drop(design: &Design) -> Vec<Finding> {
         .map(|(index, structure)| Finding {
             id: "drop.designed_by_others",
             status: Status::Warn,
-            title: format!("{}: to be designed by others", structure.name),
+            title: phrase!(
+                "{structure}: to be designed by others",
+                structure = structure.name
+            ),
             value: None,
             limit: None,
             unit: "",
             at: place_of(design, &format!("site.structures[{index}]")),
-            where_: Some(structure.name.clone()),
+            where_: Some(Phrase::own(&structure.name)),
             point: structure.ring.edges.first().map(|edge| edge.from),
             source: "this sheet sizes no wall, footing, guard or stair",
         })

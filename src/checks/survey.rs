@@ -3,6 +3,7 @@
 
 use super::{Finding, LENGTH, Status, place_of};
 use crate::design::Design;
+use crate::language::{Phrase, phrase};
 use crate::levels::odd_spots;
 use crate::survey::{Measured, Suspect, suspect_legs, suspects};
 use crate::units::{Length, Precision, print};
@@ -21,12 +22,16 @@ pub fn tie(design: &Design) -> Vec<Finding> {
             Finding {
                 id: "survey.tie",
                 status: if weak { Status::Warn } else { Status::Pass },
-                title: format!("Tapes to {} cross at {angle:.0}°", point.name),
+                title: phrase!(
+                    "Tapes to {point} cross at {angle}°",
+                    point = point.name,
+                    angle = format!("{angle:.0}")
+                ),
                 value: Some(angle),
                 limit: Some(if angle > 90.0 { STRONG[1] } else { STRONG[0] }),
                 unit: "deg",
                 at: place_of(design, &format!("site.points.{}", point.name)),
-                where_: Some(format!("point {}", point.name)),
+                where_: Some(phrase!("point {point}", point = point.name)),
                 point: Some(point.at),
                 source: "common practice, no source",
             }
@@ -51,27 +56,26 @@ pub fn residual(design: &Design) -> Vec<Finding> {
         let Some(worst) = worst else { continue };
         let miss = worst.residual_mm().abs();
         let off = miss > RESIDUAL + LENGTH;
-        let mut title = format!(
-            "The tape from {} to {} misses by {} (at most {})",
-            worst.from,
-            point.name,
-            length(design, miss),
-            length(design, RESIDUAL)
+        let title = phrase!(
+            "The tape from {from} to {point} misses by {miss} (at most {limit})",
+            from = worst.from,
+            point = point.name,
+            miss = length(design, miss),
+            limit = length(design, RESIDUAL)
         );
+        let mut said = vec![title];
         if off {
-            for words in explained(design, &point.name) {
-                title = format!("{title}; {words}");
-            }
+            said.extend(explained(design, &point.name));
         }
         found.push(Finding {
             id: "survey.residual",
             status: if off { Status::Fail } else { Status::Pass },
-            title,
+            title: Phrase::row(said, "; "),
             value: Some(miss),
             limit: Some(RESIDUAL),
             unit: "mm",
             at: place_of(design, &format!("site.points.{}", point.name)),
-            where_: Some(format!("point {}", point.name)),
+            where_: Some(phrase!("point {point}", point = point.name)),
             point: Some(point.at),
             source: "common practice, no source",
         });
@@ -80,7 +84,7 @@ pub fn residual(design: &Design) -> Vec<Finding> {
 }
 
 /// The single mistakes that would explain a point's tapes, in words.
-fn explained(design: &Design, name: &str) -> Vec<String> {
+fn explained(design: &Design, name: &str) -> Vec<Phrase> {
     let Some(spec) = design.job.points.iter().find(|spec| spec.name == name) else {
         return Vec::new();
     };
@@ -104,15 +108,16 @@ fn explained(design: &Design, name: &str) -> Vec<String> {
     suspects(&places, *left, RESIDUAL)
         .iter()
         .map(|suspect| match *suspect {
-            Suspect::Swapped(a, b) => format!(
-                "they agree with the tapes from {} and {} swapped",
-                tapes[a].0, tapes[b].0
+            Suspect::Swapped(a, b) => phrase!(
+                "they agree with the tapes from {a} and {b} swapped",
+                a = tapes[a].0,
+                b = tapes[b].0
             ),
-            Suspect::OtherSide => "they agree with the point on the other side".to_string(),
-            Suspect::Tape(index, fits) => format!(
-                "the others agree without the tape from {}, which would be {}",
-                tapes[index].0,
-                length(design, fits)
+            Suspect::OtherSide => phrase!("they agree with the point on the other side"),
+            Suspect::Tape(index, fits) => phrase!(
+                "the others agree without the tape from {from}, which would be {fits}",
+                from = tapes[index].0,
+                fits = length(design, fits)
             ),
         })
         .collect()
@@ -127,24 +132,28 @@ pub fn misclosure(design: &Design) -> Vec<Finding> {
         return Vec::new();
     };
     let open = result.ratio.is_some_and(|ratio| ratio < spec.limit);
+    let limit = format!("{:.0}", spec.limit);
     let mut title = match result.ratio {
-        Some(ratio) => format!(
-            "Traverse misses by {}, 1:{ratio:.0} (limit 1:{:.0})",
-            length(design, misclosure),
-            spec.limit
+        Some(ratio) => phrase!(
+            "Traverse misses by {miss}, 1:{ratio} (limit 1:{limit})",
+            miss = length(design, misclosure),
+            ratio = format!("{ratio:.0}"),
+            limit
         ),
-        None => format!("Traverse closes (limit 1:{:.0})", spec.limit),
+        None => phrase!("Traverse closes (limit 1:{limit})", limit),
     };
     let legs = if open {
         suspect_legs(result)
     } else {
         Vec::new()
     };
-    let names: Vec<&str> = legs.iter().map(|&i| result.legs[i].to.as_str()).collect();
-    if !names.is_empty() {
-        title = format!(
-            "{title}; measure again what runs the way of the miss: the leg to {}",
-            names.join(", to ")
+    let names = legs.iter().map(|&leg| Phrase::own(&result.legs[leg].to));
+    let names = names.reduce(|one, other| phrase!("{one}, to {other}", one, other));
+    if let Some(names) = names {
+        title = phrase!(
+            "{title}; measure again what runs the way of the miss: the leg to {names}",
+            title,
+            names
         );
     }
     let leg = legs.first().copied();
@@ -159,7 +168,7 @@ pub fn misclosure(design: &Design) -> Vec<Finding> {
             Some(leg) => place_of(design, &format!("site.traverse.legs[{leg}]")),
             None => place_of(design, "site.traverse"),
         },
-        where_: leg.map(|leg| format!("leg to {}", result.legs[leg].to)),
+        where_: leg.map(|leg| phrase!("leg to {point}", point = result.legs[leg].to)),
         point: match leg {
             Some(leg) => Some(result.legs[leg].at),
             None => design.job.survey.at(&spec.start),
@@ -185,7 +194,7 @@ pub fn levelling(design: &Design) -> Vec<Finding> {
             unit: "mm",
             at: place_of(design, key.as_deref().unwrap_or("site.levelling")),
             point: name.as_ref().and_then(|name| design.job.survey.at(name)),
-            where_: name,
+            where_: name.map(Phrase::own),
             source: "common practice, no source",
         }
     };
@@ -195,18 +204,18 @@ pub fn levelling(design: &Design) -> Vec<Finding> {
         .map(|closure| {
             let miss = closure.misses();
             let over = miss.abs() > run.limit + LEVEL;
-            let title = format!(
-                "Levelling comes back to {} {} off (at most {})",
-                result.lines[closure.line].sight.at,
-                rod(design, miss),
-                rod(design, run.limit)
+            let title = phrase!(
+                "Levelling comes back to {point} {miss} off (at most {limit})",
+                point = result.lines[closure.line].sight.at,
+                miss = rod(design, miss),
+                limit = rod(design, run.limit)
             );
             let status = if over { Status::Fail } else { Status::Pass };
             finding(status, title, Some(miss.abs()), Some(closure.line))
         })
         .collect();
     if result.closures.is_empty() {
-        let title = "Levelling ends at no point of known level: nothing proves it".to_string();
+        let title = phrase!("Levelling ends at no point of known level: nothing proves it");
         found.push(finding(Status::Warn, title, None, None));
     }
     found
@@ -236,30 +245,38 @@ pub fn spot(design: &Design) -> Vec<Finding> {
             Some(spot) => place_of(design, &format!("site.ground[{spot}]")),
             None => place_of(design, "site.ground"),
         },
-        where_: spot.map(|spot| format!("spot {}", spot + 1)),
+        where_: spot.map(|spot| phrase!("spot {number}", number = spot + 1)),
         point: spot.map(|spot| spots[spot].at),
         source: "common practice, no source",
     };
     let odd = odd_spots(spots, ODD, likely);
     if odd.is_empty() {
-        let title = format!(
-            "Every spot level is within {} of those around it",
-            length(design, ODD)
+        let title = phrase!(
+            "Every spot level is within {limit} of those around it",
+            limit = length(design, ODD)
         );
         return vec![finding(Status::Pass, title, None, None)];
     }
     odd.iter()
         .map(|odd| {
-            let way = if odd.off > 0.0 { "above" } else { "below" };
-            let title = format!(
-                "Spot level {} is {} {way} those around it (at most {}): read it again",
-                print::level(
-                    Length::from_mm(spots[odd.spot].level),
-                    design.job.sheet.units
+            let level = Length::from_mm(spots[odd.spot].level);
+            let level = print::level(level, design.job.sheet.units);
+            let off = length(design, odd.off.abs());
+            let limit = length(design, ODD);
+            let title = match odd.off > 0.0 {
+                true => phrase!(
+                    "Spot level {level} is {off} above those around it (at most {limit}): read it again",
+                    level,
+                    off,
+                    limit
                 ),
-                length(design, odd.off.abs()),
-                length(design, ODD)
-            );
+                false => phrase!(
+                    "Spot level {level} is {off} below those around it (at most {limit}): read it again",
+                    level,
+                    off,
+                    limit
+                ),
+            };
             finding(Status::Warn, title, Some(odd.off.abs()), Some(odd.spot))
         })
         .collect()

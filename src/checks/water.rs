@@ -5,6 +5,7 @@
 use super::levels::{fall_place, length, percent, walls};
 use super::{FALL, Finding, LENGTH, Status};
 use crate::design::Design;
+use crate::language::{Phrase, phrase};
 use crate::levels::water::bank::Bank;
 use crate::levels::{Drained, Outlet};
 use crate::site::StructureKind;
@@ -28,32 +29,39 @@ pub fn away(design: &Design) -> Vec<Finding> {
         let Some((value, at)) = wall.least_away() else {
             continue;
         };
-        let name = wall.name;
+        let edge = wall.name;
         let round = wall.free_standing().filter(|_| wall.hole);
-        let (status, title, point) = match (to_wall(wall.index, name), round) {
+        let (status, title, point) = match (to_wall(wall.index, edge), round) {
             (Some(drained), Some(structure)) => {
                 let share = percent(drained.share);
                 let structure = &design.job.structures[structure].name;
-                let title = format!(
-                    "Water of {share} of the paving comes to {structure} at {name} and runs round it"
+                let title = phrase!(
+                    "Water of {share} of the paving comes to {structure} at {edge} and runs round it",
+                    share,
+                    structure,
+                    edge
                 );
                 (Status::Warn, title, drained.at)
             }
             (Some(drained), None) => {
                 let share = percent(drained.share);
-                let title = format!("Water of {share} of the paving runs to the wall at {name}");
+                let title = phrase!(
+                    "Water of {share} of the paving runs to the wall at {edge}",
+                    share,
+                    edge
+                );
                 (Status::Fail, title, drained.at)
             }
             (None, _) if value > FALL => {
-                let title = format!("Water runs away from the wall at {name}");
+                let title = phrase!("Water runs away from the wall at {edge}", edge);
                 (Status::Pass, title, at)
             }
             (None, _) if value >= -FALL => {
-                let title = format!("Water runs along the wall at {name}");
+                let title = phrase!("Water runs along the wall at {edge}", edge);
                 (Status::Warn, title, at)
             }
             (None, _) => {
-                let title = format!("No water of the paving reaches the wall at {name}");
+                let title = phrase!("No water of the paving reaches the wall at {edge}", edge);
                 (Status::Pass, title, at)
             }
         };
@@ -65,7 +73,7 @@ pub fn away(design: &Design) -> Vec<Finding> {
             limit: Some(0.0),
             unit: "%",
             at: fall_place(design, wall.index),
-            where_: Some(format!("edge {name}")),
+            where_: Some(phrase!("edge {edge}", edge)),
             point: Some(point),
             source: "IRC R401.3: drain away from the building; check the local code",
         });
@@ -88,27 +96,31 @@ fn holes(design: &Design) -> Vec<Finding> {
             continue;
         };
         let into = structure.map(|index| &design.job.structures[index]);
-        let (status, name) = match into.map(|s| (s.kind, s.name.as_str())) {
+        let (status, name) = match into.map(|s| (s.kind, Phrase::own(&s.name))) {
             Some((StructureKind::Post, _)) => continue,
             Some((StructureKind::Pool, name)) => (Status::Fail, name),
             Some((_, name)) => (Status::Warn, name),
-            None => (Status::Warn, "a hole"),
+            None => (Status::Warn, phrase!("a hole")),
         };
         let mut share = drained.share * 100.0;
-        let mut edges = format!("edge {edge}");
+        let mut edges = phrase!("edge {edge}", edge);
         let known = findings
             .iter()
             .position(|(a, s, _)| (*a, *s) == (*area, *structure));
         if let Some(known) = known {
             let (.., before) = findings.remove(known);
             share += before.value.unwrap_or(0.0);
-            edges = format!("{}, {edge}", before.where_.unwrap_or_default());
+            let before = before.where_.unwrap_or_default();
+            edges = Phrase::row([before, Phrase::own(edge)], ", ");
         }
-        let words = percent(share / 100.0);
         let finding = Finding {
             id: "levels.away",
             status,
-            title: format!("Water of {words} of the paving runs into {name}"),
+            title: phrase!(
+                "Water of {share} of the paving runs into {name}",
+                share = percent(share / 100.0),
+                name
+            ),
             value: Some(share),
             limit: Some(0.0),
             unit: "%",
@@ -124,7 +136,7 @@ fn holes(design: &Design) -> Vec<Finding> {
 
 /// All water leaves the paving or reaches a drain: none is held at a low point.
 pub fn low_point(design: &Design) -> Vec<Finding> {
-    let finding = |status, title, value, at, place: Option<String>, point| Finding {
+    let finding = |status, title, value, at, place: Option<Phrase>, point| Finding {
         id: "levels.low_point",
         status,
         title,
@@ -145,10 +157,14 @@ pub fn low_point(design: &Design) -> Vec<Finding> {
             let name = &design.areas[*area].name;
             Some(finding(
                 Status::Fail,
-                format!("Water of {share} of the paving is held at a low point of {name}"),
+                phrase!(
+                    "Water of {share} of the paving is held at a low point of {name}",
+                    share,
+                    name
+                ),
                 drained.share * 100.0,
                 fall_place(design, *area),
-                Some(name.clone()),
+                Some(Phrase::own(name)),
                 Some(*at),
             ))
         })
@@ -160,7 +176,7 @@ pub fn low_point(design: &Design) -> Vec<Finding> {
     let most = most.max_by(|a, b| a.area_mm2.total_cmp(&b.area_mm2));
     vec![finding(
         Status::Pass,
-        "All water leaves the paving: none is held".to_string(),
+        phrase!("All water leaves the paving: none is held"),
         0.0,
         fall_place(design, 0),
         None,
@@ -182,18 +198,19 @@ pub fn bank(design: &Design) -> Vec<Finding> {
         id: "levels.bank",
         status: if above { Status::Warn } else { Status::Pass },
         title: if above {
-            format!(
-                "Ground outside {edges} stands up to {} above the finish: grade it off, or it holds the water",
-                length(design, worst.above)
+            phrase!(
+                "Ground outside {edges} stands up to {above} above the finish: grade it off, or it holds the water",
+                edges,
+                above = length(design, worst.above)
             )
         } else {
-            "Ground outside the open edges lets the water off".to_string()
+            phrase!("Ground outside the open edges lets the water off")
         },
         value: Some(worst.above),
         limit: Some(BANK),
         unit: "mm",
         at: fall_place(design, worst.area),
-        where_: Some(format!("edge {}", worst.edge)),
+        where_: Some(phrase!("edge {edge}", edge = worst.edge)),
         point: Some(worst.at),
         source: "common practice, no source",
     }]

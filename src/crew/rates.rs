@@ -5,6 +5,7 @@
 //! assumed.
 
 use super::{Rate, RateUnit, Work};
+use crate::language::{Phrase, phrase};
 use crate::units::{Misread, read};
 
 const RATE: &str = "a rate, such as 0.3 h per m2; per m, m2, m3, ft, ft2, yd3, piece or job";
@@ -15,7 +16,7 @@ pub struct Operation {
     /// Its key under `crew.rates`.
     pub name: &'static str,
     /// What it takes in, in words.
-    pub what: &'static str,
+    pub what: fn() -> Phrase,
     /// The planning rate; none for work that this kind of base never takes and that is only
     /// counted at a rate of the job's own.
     pub rate: Option<Rate>,
@@ -26,13 +27,13 @@ pub struct Operation {
 pub const OPERATIONS: [Operation; 15] = [
     Operation {
         name: "set_out",
-        what: "pegs, strings and levels",
+        what: || phrase!("pegs, strings and levels"),
         rate: planned(RateUnit::Job, 2.0),
         quantity: |_, _| None,
     },
     Operation {
         name: "dig",
-        what: "digging and trimming the formation",
+        what: || phrase!("digging and trimming the formation"),
         rate: planned(RateUnit::CubicMetre, 1.5),
         quantity: |work, unit| match unit {
             RateUnit::CubicMetre => work.cut_m3,
@@ -42,7 +43,7 @@ pub const OPERATIONS: [Operation; 15] = [
     },
     Operation {
         name: "load_out",
-        what: "carrying and loading the spoil",
+        what: || phrase!("carrying and loading the spoil"),
         rate: planned(RateUnit::CubicMetre, 0.8),
         quantity: |work, unit| match unit {
             RateUnit::CubicMetre => work.spoil_m3,
@@ -51,7 +52,7 @@ pub const OPERATIONS: [Operation; 15] = [
     },
     Operation {
         name: "carry",
-        what: "carrying materials in",
+        what: || phrase!("carrying materials in"),
         // 2 km an hour there and back, loading and setting down included.
         rate: planned(RateUnit::Metre, 0.0005),
         quantity: |work, unit| match unit {
@@ -61,7 +62,7 @@ pub const OPERATIONS: [Operation; 15] = [
     },
     Operation {
         name: "textile",
-        what: "cutting and laying the geotextile",
+        what: || phrase!("cutting and laying the geotextile"),
         rate: planned(RateUnit::SquareMetre, 0.03),
         quantity: |work, unit| match unit {
             RateUnit::SquareMetre => work.dig_m2,
@@ -70,7 +71,7 @@ pub const OPERATIONS: [Operation; 15] = [
     },
     Operation {
         name: "aggregate",
-        what: "spreading and compacting an aggregate base",
+        what: || phrase!("spreading and compacting an aggregate base"),
         rate: None,
         quantity: |work, unit| match unit {
             RateUnit::CubicMetre => work.aggregate_m3,
@@ -80,7 +81,7 @@ pub const OPERATIONS: [Operation; 15] = [
     },
     Operation {
         name: "bedding",
-        what: "spreading and striking off the bedding",
+        what: || phrase!("spreading and striking off the bedding"),
         rate: planned(RateUnit::SquareMetre, 0.1),
         quantity: |work, unit| match unit {
             RateUnit::SquareMetre => work.base_m2,
@@ -90,7 +91,7 @@ pub const OPERATIONS: [Operation; 15] = [
     },
     Operation {
         name: "panels",
-        what: "laying and trimming the base panels",
+        what: || phrase!("laying and trimming the base panels"),
         rate: planned(RateUnit::SquareMetre, 0.08),
         quantity: |work, unit| match unit {
             RateUnit::SquareMetre => work.panels_m2,
@@ -100,7 +101,7 @@ pub const OPERATIONS: [Operation; 15] = [
     },
     Operation {
         name: "pavers",
-        what: "laying the pavers",
+        what: || phrase!("laying the pavers"),
         rate: planned(RateUnit::SquareMetre, 0.35),
         quantity: |work, unit| match unit {
             RateUnit::SquareMetre => work.paved_m2,
@@ -110,7 +111,7 @@ pub const OPERATIONS: [Operation; 15] = [
     },
     Operation {
         name: "cuts",
-        what: "marking and sawing pavers",
+        what: || phrase!("marking and sawing pavers"),
         rate: planned(RateUnit::Metre, 0.25),
         quantity: |work, unit| match unit {
             RateUnit::Metre => work.cut_m,
@@ -120,7 +121,7 @@ pub const OPERATIONS: [Operation; 15] = [
     },
     Operation {
         name: "edging",
-        what: "laying and nailing the edge restraint",
+        what: || phrase!("laying and nailing the edge restraint"),
         rate: planned(RateUnit::Metre, 0.12),
         quantity: |work, unit| match unit {
             RateUnit::Metre => work.edging_m,
@@ -130,7 +131,7 @@ pub const OPERATIONS: [Operation; 15] = [
     },
     Operation {
         name: "jointing",
-        what: "sweeping in the jointing material",
+        what: || phrase!("sweeping in the jointing material"),
         rate: planned(RateUnit::SquareMetre, 0.06),
         quantity: |work, unit| match unit {
             RateUnit::SquareMetre => work.paved_m2,
@@ -140,19 +141,19 @@ pub const OPERATIONS: [Operation; 15] = [
     },
     Operation {
         name: "compact",
-        what: "settling the pavers",
+        what: || phrase!("settling the pavers"),
         rate: planned(RateUnit::SquareMetre, 0.04),
         quantity: paved,
     },
     Operation {
         name: "watering",
-        what: "wetting the joints",
+        what: || phrase!("wetting the joints"),
         rate: planned(RateUnit::SquareMetre, 0.02),
         quantity: paved,
     },
     Operation {
         name: "clean_up",
-        what: "sweeping, loading tools and making good",
+        what: || phrase!("sweeping, loading tools and making good"),
         rate: planned(RateUnit::Job, 2.0),
         quantity: |_, _| None,
     },

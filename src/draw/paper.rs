@@ -6,6 +6,7 @@
 //! fields and centring marks, which are drawn by whoever composes the sheet.
 
 use super::item::Step;
+use crate::language::{Phrase, phrase};
 
 /// A length on paper, in millimetres.
 #[derive(Clone, Copy, Debug, Default, PartialEq, PartialOrd)]
@@ -289,7 +290,15 @@ impl Paper {
     }
 
     /// Its name as a sheet prints it: `Arch C`, `ANSI D`, `Tabloid`, `A3`.
-    pub fn printed(self) -> String {
+    pub fn printed(self) -> Phrase {
+        match self {
+            Paper::Letter => phrase!("Letter"),
+            Paper::Tabloid => phrase!("Tabloid"),
+            other => Phrase::own(other.sign()),
+        }
+    }
+
+    fn sign(self) -> String {
         let name = self.name();
         match name.split_once('-') {
             Some(("ansi", size)) => format!("ANSI {}", size.to_uppercase()),
@@ -395,7 +404,8 @@ mod tests {
 
     #[test]
     fn a_sheet_prints_the_name_of_its_paper_as_it_is_said() {
-        let printed = [Paper::ArchC, Paper::AnsiD, Paper::Tabloid, Paper::A3].map(Paper::printed);
+        let printed = [Paper::ArchC, Paper::AnsiD, Paper::Tabloid, Paper::A3]
+            .map(|paper: Paper| paper.printed().to_string());
         assert_eq!(printed, ["Arch C", "ANSI D", "Tabloid", "A3"]);
     }
 

@@ -9,6 +9,7 @@ use super::reader::{Bound, Map, Reader, area, rain, shorten};
 use super::shape::Points;
 use super::tree::{Node, Value};
 use crate::geom::{Point, Vector, clip};
+use crate::language::say;
 use crate::levels::{DrainKind, DrainSpec, Rainfall};
 use crate::site::{Site, SiteArea};
 use crate::units::read::ratio;
@@ -175,7 +176,7 @@ fn drain(
             }
         }
     };
-    let name = name.unwrap_or_else(|| format!("Drain {}", index + 1));
+    let name = name.unwrap_or_else(|| say!(r.languages, "Drain {number}", number = index + 1));
     Some(DrainSpec { name, kind })
 }
 

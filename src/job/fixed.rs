@@ -11,6 +11,7 @@ use super::shape::Points;
 use super::tree::{Node, Value};
 use crate::diag::Diagnostic;
 use crate::geom::Point;
+use crate::language::say;
 use crate::levels::{FixedEdge, LevelsSpec, Plane, Spot, WallLevel, best_plane};
 use crate::site::{Against, Site};
 use crate::units::{Rod, System};
@@ -99,7 +100,7 @@ fn surface(
         spots.push(spot);
     }
     Some(FixedEdge {
-        surface: surface.unwrap_or_else(|| "the existing surface".to_owned()),
+        surface: surface.unwrap_or_else(|| say!(r.languages, "the existing surface")),
         edge: edge.name.clone(),
         levels: spots.into_iter().collect::<Option<Vec<_>>>()?,
         lip,

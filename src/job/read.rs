@@ -14,6 +14,7 @@ use super::shape::Points;
 use super::tree::{self, Node, Value};
 use super::{blocks, bonds, bounds, drains, fixed, header, levelling, measured, services, trade};
 use crate::diag::{self, Diagnostic, Place, Severity};
+use crate::language::say;
 use crate::levels::{Datum, LevelsSpec, SillSpec};
 use crate::paving::{BorderSpec, Corners, Lay, Modular, PaverSpec, PavingSpec};
 use crate::site::{Site, StartSpec};
@@ -400,7 +401,7 @@ fn levels(
     {
         let name = r
             .text_at(&datum, "name")
-            .unwrap_or_else(|| "Datum".to_owned());
+            .unwrap_or_else(|| say!(r.languages, "Datum"));
         let level = r.required(&datum, "level", "a level such as 100'");
         let level = level.and_then(|n| levelling::level(r, points, n, "levels.datum.level"));
         out.datum = level.map(|level| Datum { name, level });
@@ -446,7 +447,7 @@ fn sill(
     let clear = r.length_or(&map, "clear", Bound::NotNegative, ("2\"", "50 mm"));
     let steps = fixed::steps(r, &map, level, points);
     Some(SillSpec {
-        name: name.unwrap_or_else(|| format!("Sill {}", index + 1)),
+        name: name.unwrap_or_else(|| say!(r.languages, "Sill {number}", number = index + 1)),
         at: at?,
         level: level?,
         clear,

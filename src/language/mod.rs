@@ -52,6 +52,13 @@ impl Language {
         }
     }
 
+    /// The language of a code; English where it is none of ours.
+    pub fn coded(code: &str) -> Self {
+        let mut all = Self::ALL.into_iter();
+        all.find(|(known, _)| *known == code)
+            .map_or(Self::English, |(_, language)| language)
+    }
+
     /// Whether a count takes the singular.
     ///
     /// # Source

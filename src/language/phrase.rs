@@ -145,6 +145,20 @@ impl fmt::Display for Phrase {
     }
 }
 
+impl From<String> for Phrase {
+    /// Words that are the same in every language.
+    fn from(words: String) -> Self {
+        Self::own(words)
+    }
+}
+
+impl From<&str> for Phrase {
+    /// Words that are the same in every language.
+    fn from(words: &str) -> Self {
+        Self::own(words)
+    }
+}
+
 impl Default for Phrase {
     /// A phrase that says nothing.
     fn default() -> Self {

@@ -5,6 +5,7 @@
 //! in litres a second. Left out: the capacity of grates and pipes, which are for others to size.
 
 use crate::geom::{Point, Shape, Vector, clip};
+use crate::language::{Phrase, phrase};
 
 /// A drain, or an outlet that pours onto the paving.
 #[derive(Clone, Debug, PartialEq)]
@@ -79,6 +80,15 @@ impl DrainKind {
             DrainKind::Point { .. } => "point",
             DrainKind::Channel { .. } => "channel",
             DrainKind::Downspout { .. } => "downspout",
+        }
+    }
+
+    /// What it is called on a sheet.
+    pub fn phrase(&self) -> Phrase {
+        match self {
+            DrainKind::Point { .. } => phrase!("point"),
+            DrainKind::Channel { .. } => phrase!("channel"),
+            DrainKind::Downspout { .. } => phrase!("downspout"),
         }
     }
 

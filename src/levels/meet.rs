@@ -8,6 +8,7 @@
 
 use super::plane::Plane;
 use crate::geom::{Point, SAGITTA, Vector};
+use crate::language::{Phrase, phrase};
 use crate::site::{Against, Site};
 
 /// Falls within this ratio (0.005 %) count as equal.
@@ -27,13 +28,23 @@ pub enum MeetKind {
 }
 
 impl MeetKind {
-    /// The word that reports and sheets use.
+    /// The word that reports use.
     pub const fn word(self) -> &'static str {
         match self {
             MeetKind::Valley => "valley",
             MeetKind::Ridge => "ridge",
             MeetKind::Change => "change of fall",
             MeetKind::Even => "even",
+        }
+    }
+
+    /// What it is called on a sheet.
+    pub fn phrase(self) -> Phrase {
+        match self {
+            MeetKind::Valley => phrase!("valley"),
+            MeetKind::Ridge => phrase!("ridge"),
+            MeetKind::Change => phrase!("change of fall"),
+            MeetKind::Even => phrase!("even"),
         }
     }
 }

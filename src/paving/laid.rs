@@ -8,6 +8,7 @@ use std::fmt;
 
 use super::whole::Whole;
 use crate::geom::{Point, Shape};
+use crate::language::{Phrase, phrase};
 
 /// One area as paved.
 #[derive(Clone, Debug)]
@@ -104,10 +105,10 @@ pub enum Place {
 
 impl Place {
     /// What the place is called in the area of that name.
-    pub fn in_area(self, area: &str) -> String {
+    pub fn in_area(self, area: &str) -> Phrase {
         match self {
-            Place::Field => area.to_owned(),
-            Place::Border(number) => format!("{area}, border {number}"),
+            Place::Field => Phrase::own(area),
+            Place::Border(number) => phrase!("{area}, border {number}", area, number),
         }
     }
 }

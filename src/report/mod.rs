@@ -18,6 +18,7 @@ use crate::checks::{self, Finding};
 use crate::design::Design;
 use crate::draw::Defect;
 use crate::geom::Point;
+use crate::language::Phrase;
 use crate::takeoff::Takeoff;
 
 /// Version of the report's keys.
@@ -92,7 +93,7 @@ fn checks(findings: &[Finding]) -> Value {
                 ("id", json!(finding.id)),
                 ("number", json!(number)),
                 ("status", json!(finding.status.word())),
-                ("title", json!(finding.title)),
+                ("title", json!(finding.title.to_string())),
                 ("value", finding.value.map_or(Value::Null, figure)),
                 ("limit", finding.limit.map_or(Value::Null, figure)),
                 ("unit", json!(finding.unit)),
@@ -102,7 +103,10 @@ fn checks(findings: &[Finding]) -> Value {
                         .at
                         .map_or(Value::Null, |at| json!([at.line, at.column])),
                 ),
-                ("where", json!(finding.where_)),
+                (
+                    "where",
+                    json!(finding.where_.as_ref().map(Phrase::to_string)),
+                ),
                 ("at_mm", finding.point.map_or(Value::Null, place)),
                 ("source", json!(finding.source)),
             ])

@@ -1,24 +1,30 @@
 //! What the job left open, in plain words: one row per part of the work.
 //!
-//! In: dotted keys with their values as a job would write them. Out: a block. A key without words
-//! of its own is shown by its last part; a value that is a word of the job file is said in plain
+//! In: dotted keys with their values as a job would write them. Out: a block. What each key says
+//! stands in [`super::assumed_words`]; a value that is a word of the job file is said in plain
 //! words where there are some.
 
+use super::assumed_words as words;
 use super::column::Block;
 use super::table::{Align, Table};
 use crate::job::Assumed;
+use crate::language::{Languages, Phrase, phrase, say};
 use crate::units::{Length, Precision, System, print};
 
 /// The block of those values under a title; none where there are none. `areas` are the names of
 /// the paved areas in the job's order.
-pub fn block(title: &str, values: &[Assumed], areas: &[&str], system: System) -> Option<Block> {
+pub fn block(
+    title: &str,
+    values: &[Assumed],
+    areas: &[&str],
+    system: System,
+    languages: Languages,
+) -> Option<Block> {
     let mut rows: Vec<(String, Vec<String>)> = Vec::new();
     for value in values {
-        let (part, what) = words(&value.key, areas);
-        let said = match meaning(&value.key, &value.value) {
-            Some(meaning) => meaning.to_string(),
-            None => phrase(&what, &printed(&value.value, system)),
-        };
+        let key = Key::of(&value.key);
+        let part = key.part(areas).say(languages);
+        let said = key.said(&value.value, system).say(languages);
         match rows.iter_mut().find(|(name, _)| *name == part) {
             Some((_, all)) => all.push(said),
             None => rows.push((part, vec![said])),
@@ -27,189 +33,107 @@ pub fn block(title: &str, values: &[Assumed], areas: &[&str], system: System) ->
     if rows.is_empty() {
         return None;
     }
-    let mut table = Table::new(&[("For", Align::Left), ("Value", Align::Stretch)]);
+    let mut table = Table::new(&[
+        (say!(languages, "For"), Align::Left),
+        (say!(languages, "Value"), Align::Stretch),
+    ]);
     for (part, said) in rows {
         table.row(vec![part, said.join("; ")]);
     }
     Some(Block::table(title, table))
 }
 
-/// Words with their value: where they keep a place for it there, else after them.
-fn phrase(words: &str, value: &str) -> String {
-    match words.contains("{}") {
-        true => words.replace("{}", value),
-        false => format!("{words} {value}"),
-    }
+/// A dotted key, apart from what it counts and names.
+struct Key<'a> {
+    /// The key without the numbers in its brackets, without the kind of paver in it.
+    plain: String,
+    /// What follows the first part, as it is written.
+    rest: &'a str,
+    /// The first part.
+    head: &'a str,
+    /// The index of the paved area that it is about.
+    area: Option<usize>,
+    /// The kind of paver that it is about.
+    paver: Option<&'a str>,
+    /// The other numbers in its brackets, counted from 1.
+    numbers: Vec<usize>,
 }
 
-/// What a word of the job file means.
-fn meaning(key: &str, value: &str) -> Option<&'static str> {
-    MEANINGS
-        .iter()
-        .find(|(known, word, _)| *known == key && *word == value)
-        .map(|(.., meaning)| *meaning)
+impl<'a> Key<'a> {
+    fn of(key: &'a str) -> Self {
+        let (head, rest) = key.split_once('.').unwrap_or((key, ""));
+        let area = head
+            .strip_prefix("paving[")
+            .and_then(|head| head.strip_suffix(']')?.parse().ok());
+        let (paver, rest) = match rest.split_once('.') {
+            Some((kind, rest)) if head == "pavers" => (Some(kind), rest),
+            _ => (None, rest),
+        };
+        let head = if area.is_some() { "paving" } else { head };
+        let mut numbers = Vec::new();
+        let mut plain = head.to_string();
+        for part in rest.split('.') {
+            plain.push('.');
+            match part.strip_suffix(']').and_then(|part| part.split_once('[')) {
+                Some((name, index)) => {
+                    numbers.extend(index.parse::<usize>().map(|index| index + 1));
+                    plain.push_str(name);
+                    plain.push_str("[]");
+                }
+                None => plain.push_str(part),
+            }
+        }
+        Self {
+            plain,
+            rest,
+            head,
+            area,
+            paver,
+            numbers,
+        }
+    }
+
+    /// The part of the work that it belongs to.
+    fn part(&self, areas: &[&str]) -> Phrase {
+        if let Some(kind) = self.paver {
+            return phrase!("Paver {size}", size = kind);
+        }
+        match self.area {
+            Some(index) => match areas.get(index) {
+                Some(name) => Phrase::own(*name),
+                None => phrase!("Paving"),
+            },
+            None => words::part(self.head).unwrap_or_else(|| Phrase::own(spaced(self.head))),
+        }
+    }
+
+    /// What it says with its value.
+    fn said(&self, value: &str, system: System) -> Phrase {
+        let meaning = words::meaning(&self.plain, value);
+        let value = meaning.unwrap_or_else(|| printed(value, system));
+        words::said(&self.plain, &self.numbers, &value)
+            .unwrap_or_else(|| Phrase::row([Phrase::own(spaced(self.rest)), value], " "))
+    }
 }
 
 /// A value as the sheet prints it.
-fn printed(value: &str, system: System) -> String {
+fn printed(value: &str, system: System) -> Phrase {
     let feet = value.contains('"') || value.contains('\'');
     if feet && let Ok(length) = Length::parse(value) {
-        return print::length(length, system, Precision::Thickness);
+        return Phrase::own(print::length(length, system, Precision::Thickness));
     }
-    value
-        .trim_start_matches('[')
-        .trim_end_matches(']')
-        .trim_start_matches('{')
-        .trim_end_matches('}')
-        .replace(": ", " ")
-        .replace('"', "″")
-        .replace('\'', "′")
-}
-
-/// Parts of the work by the first part of the key.
-const PARTS: [(&str, &str); 13] = [
-    ("base", "Base panels"),
-    ("excavation", "Dig"),
-    ("bedding", "Bedding, rails"),
-    ("geotextile", "Geotextile"),
-    ("edging", "Edge restraint"),
-    ("jointing", "Jointing"),
-    ("backfill", "Backfill"),
-    ("conventional", "Conventional"),
-    ("waste", "Waste"),
-    ("crew", "Crew"),
-    ("levels", "Levels"),
-    ("prices", "Prices"),
-    ("site", "Survey"),
-];
-
-/// Words of the job file as values, by key and word.
-const MEANINGS: [(&str, &str, &str); 5] = [
-    ("levels.rod", "decimal-feet", "rod in feet and hundredths"),
-    (
-        "levels.rod",
-        "feet-inches",
-        "rod in feet, inches and eighths",
-    ),
-    ("levels.rod", "metric", "rod in metres and millimetres"),
-    (
-        "site.levelling.adjust",
-        "setups",
-        "misclosure of the levelling spread over the set-ups",
-    ),
-    (
-        "site.traverse.adjust",
-        "compass",
-        "misclosure of the traverse spread by length of leg",
-    ),
-];
-
-/// What is said of a paved area, by what follows its part of the key.
-const OF_AREAS: [(&str, &str); 2] = [("turn", "bond turned {}"), ("start", "start at {}")];
-
-/// What a key says; `{}` is where its value goes, which stands last otherwise.
-const WORDS: [(&str, &str); 59] = [
-    ("base.panel.length", "length"),
-    ("base.panel.width", "width"),
-    ("base.panel.thickness", "thickness"),
-    ("base.panel.joint", "joint"),
-    ("base.extension", "{} past open edges"),
-    ("base.start", "start at"),
-    ("base.stagger", "stagger"),
-    ("base.min_stagger", "cross joints at least {} apart"),
-    ("base.min_piece", "narrowest piece"),
-    ("excavation.extension", "{} past open edges"),
-    ("excavation.density", "density of the soil"),
-    ("excavation.swell", "swell"),
-    ("excavation.load", "one load"),
-    ("bedding.material", "material"),
-    ("bedding.density", "loose density"),
-    ("bedding.loose", "loose"),
-    ("bedding.compacted", "compacted (prove by a test patch)"),
-    ("bedding.rails.diameter", "rail, outside diameter"),
-    ("bedding.rails.spacing", "rails apart, least and most"),
-    ("bedding.rails.edge", "outer rails {} inside the base"),
-    ("bedding.rails.piece", "rail piece"),
-    ("bedding.rails.wall", "rail’s wall"),
-    ("bedding.rails.board", "screed board"),
-    ("bedding.test_patch", "side of the test patch"),
-    ("geotextile.roll_width", "roll width"),
-    ("geotextile.roll_length", "roll length"),
-    ("geotextile.overlap", "laps"),
-    ("geotextile.turn_up", "turned up"),
-    ("geotextile.mass", "a roll"),
-    ("edging.piece", "piece"),
-    ("edging.width", "foot"),
-    ("edging.holes", "holes {} apart"),
-    ("edging.nail_every", "holes per nail"),
-    ("edging.curve_nail_every", "holes per nail on curves"),
-    ("edging.nail", "nail"),
-    ("edging.nail_diameter", "nail {} thick"),
-    ("edging.mass", "a piece"),
-    ("jointing.bag", "bag"),
-    ("jointing.density", "density"),
-    ("jointing.below", "{} below the pavers’ top"),
-    ("jointing.mist", "passes of mist"),
-    ("jointing.dry", "kept dry for {}"),
-    ("backfill.density", "density of the topsoil"),
-    ("conventional.base", "aggregate"),
-    ("conventional.bedding", "bedding"),
-    ("waste.panels", "panels"),
-    ("waste.pavers", "pavers"),
-    ("waste.bedding", "bedding"),
-    ("waste.jointing", "jointing"),
-    ("waste.geotextile", "geotextile"),
-    ("crew.people", "{} people"),
-    ("crew.day", "day of {}"),
-    ("levels.finish.at", "finish stated at"),
-    ("levels.finish.level", "finish level"),
-    ("levels.finish.fall", "fall"),
-    ("levels.finish.towards", "falling towards"),
-    ("levels.finish.away_from", "falling away from"),
-    ("prices.currency", "currency"),
-    ("prices.markup", "markup"),
-];
-
-/// The part of the work that a key belongs to, and what it says there.
-fn words(key: &str, areas: &[&str]) -> (String, String) {
-    let (head, rest) = key.split_once('.').unwrap_or((key, ""));
-    let said = WORDS.iter().find(|(known, _)| *known == key);
-    let what = said.map_or_else(|| plain(rest), |(_, words)| (*words).to_string());
-    if let Some(sill) = key
-        .strip_prefix("levels.")
-        .and_then(|rest| rest.strip_suffix(".clear"))
-        .and_then(|part| index(part, "sills"))
-    {
-        let what = format!("finish at least {{}} below sill {}", sill + 1);
-        return ("Levels".to_string(), what);
+    let inner = value
+        .trim_start_matches(['[', '{'])
+        .trim_end_matches([']', '}']);
+    let place = inner.strip_prefix("corner: ");
+    if let Some((corner, edge)) = place.and_then(|place| place.split_once(", along: ")) {
+        return phrase!("corner {corner} along {edge}", corner, edge);
     }
-    if let Some(index) = index(head, "paving") {
-        let name = areas.get(index).copied().unwrap_or("Paving");
-        let said = OF_AREAS.iter().find(|(known, _)| *known == rest);
-        let what = said.map_or(what, |(_, words)| (*words).to_string());
-        return (name.to_string(), what);
-    }
-    if head == "pavers"
-        && let Some((kind, rest)) = rest.split_once('.')
-    {
-        return (format!("Paver {kind}"), plain(rest));
-    }
-    let part = PARTS.iter().find(|(known, _)| *known == head);
-    let part = part.map_or_else(|| plain(head), |(_, words)| (*words).to_string());
-    (part, what)
-}
-
-/// The index in `name[index]`.
-fn index(part: &str, name: &str) -> Option<usize> {
-    part.strip_prefix(name)?
-        .strip_prefix('[')?
-        .strip_suffix(']')?
-        .parse()
-        .ok()
+    Phrase::own(inner.replace('"', "″").replace('\'', "′"))
 }
 
 /// A key without its signs; what is listed is counted from 1.
-fn plain(key: &str) -> String {
+fn spaced(key: &str) -> String {
     let mut words = Vec::new();
     for part in key.split(['.', '_']) {
         match part.strip_suffix(']').and_then(|part| part.split_once('[')) {
@@ -249,7 +173,14 @@ mod tests {
             value("edging.curve_nail_every", "1"),
             value("jointing.dry", "24 h"),
         ];
-        let block = block("Assumed", &values, &["Walk", "Terrace"], System::FeetInches);
+        let languages = Languages::default();
+        let block = block(
+            "Assumed",
+            &values,
+            &["Walk", "Terrace"],
+            System::FeetInches,
+            languages,
+        );
         let Some(Entry::Table(table)) = block.map(|b| b.entries[0].clone()) else {
             panic!("a table");
         };
@@ -258,8 +189,8 @@ mod tests {
             rows,
             [
                 "Base panels: length 3′-0″; cross joints at least 6″ apart",
-                "Terrace: bond running; border 1 corners mitred; bond turned 0°; \
-                 start at corner A, along A-B",
+                "Terrace: running bond; border 1: mitred corners; bond turned 0°; \
+                 start at corner A along A-B",
                 "Paver field: joint ⅛″",
                 "Crew: new key 7",
                 "Levels: rod in feet and hundredths; finish at least 2″ below sill 1",

@@ -19,7 +19,7 @@ use crate::paving::{Lay, PavingSpec, Place};
 use crate::takeoff::weight::SPOIL;
 use crate::takeoff::{Comparison, Price, Takeoff};
 use crate::units::print::{self, number};
-use crate::units::{Area, Fall, Mass, System, Volume};
+use crate::units::{Area, Mass, Volume};
 
 /// What the client gets, in the client's words.
 pub fn offer(design: &Design, takeoff: &Takeoff) -> Block {
@@ -37,7 +37,7 @@ pub fn offer(design: &Design, takeoff: &Takeoff) -> Block {
         if let Some(words) = border(area, spec, languages) {
             table.row(vec![words, String::new()]);
         }
-        table.row(vec![fall(area, system, languages), String::new()]);
+        table.row(vec![fall(design, area), String::new()]);
     }
     let base = Area::from_m2(design.extents.base.area_mm2 / 1e6);
     let thin = |mm: f64| words::thin(design, mm);
@@ -157,13 +157,14 @@ fn border(area: &AreaDesign, spec: &PavingSpec, languages: Languages) -> Option<
     ))
 }
 
-fn fall(area: &AreaDesign, system: System, languages: Languages) -> String {
+fn fall(design: &Design, area: &AreaDesign) -> String {
+    let languages = design.job.sheet.languages;
     match area.plane.downhill() {
         Some(_) => say!(
             languages,
             "{name}: falls {fall} so that water runs off",
             name = area.name,
-            fall = print::fall(Fall::from_ratio(area.plane.fall()), system)
+            fall = words::fall(design, area.plane.fall())
         ),
         None => say!(languages, "{name}: level", name = area.name),
     }

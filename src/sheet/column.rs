@@ -9,6 +9,7 @@ use super::pen;
 use super::signs::{self, Sign};
 use super::table::Table;
 use crate::draw::{Anchor, Face, Item, Pt};
+use crate::language::{Languages, say};
 
 /// A block of text under a heading.
 #[derive(Clone, Debug, PartialEq)]
@@ -145,7 +146,7 @@ impl Block {
 
     /// Parts the block so that the first part is no higher than `room`; `None` when not even the
     /// heading with one entry fits.
-    pub fn parted(&self, width: f64, room: f64) -> Option<(Block, Block)> {
+    pub fn parted(&self, width: f64, room: f64, languages: Languages) -> Option<(Block, Block)> {
         if self.parting == Parting::Whole {
             return None;
         }
@@ -192,7 +193,8 @@ impl Block {
             parting: self.parting,
         };
         (!first.is_empty() && !rest.is_empty()).then(|| {
-            let more = format!("{} (cont.)", self.title.trim_end_matches(" (cont.)"));
+            let ending = say!(languages, " (cont.)");
+            let more = format!("{}{ending}", self.title.trim_end_matches(&ending));
             (with(self.title.clone(), first), with(more, rest))
         })
     }

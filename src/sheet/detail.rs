@@ -13,11 +13,14 @@ use super::{hatch, pen};
 use crate::draw::paper::Rect;
 use crate::draw::scale::Scale;
 use crate::draw::{Anchor, Colour, Face, Item, LineWidth, Pt};
+use crate::language::{Languages, Phrase};
 use crate::units::System;
 
 /// The build-up at an open edge, in site millimetres with the words of each layer.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct DetailModel {
+    /// Languages of what is printed.
+    pub languages: Languages,
     /// Paver along the cut, and its joint.
     pub paver: [f64; 2],
     /// Thickness of paver, panel and compacted bedding.
@@ -247,8 +250,8 @@ fn callouts(
             .enumerate()
             .map(|(i, words)| Keyed {
                 number: first + i,
-                words,
-                place: String::new(),
+                words: words.into(),
+                place: Phrase::default(),
             })
             .collect();
         blocks = keyed

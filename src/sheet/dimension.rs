@@ -12,6 +12,7 @@ use super::labels::{Ask, Box2, Candidate, Keyed, Otherwise, Request, Taken, sett
 use super::lettering::{NOTE, width};
 use super::pen;
 use crate::draw::{Anchor, Face, Item, Mm, Pt, font};
+use crate::language::{Phrase, phrase};
 
 /// Distance of the first dimension line from the outline.
 pub const FIRST: f64 = 10.0;
@@ -42,7 +43,7 @@ pub struct Chain {
     /// Unit direction of the line, from the first feature to the last.
     pub along: (f64, f64),
     /// Where each span is, in words, for the table of what finds no place; may be empty.
-    pub places: Vec<String>,
+    pub places: Vec<Phrase>,
     /// For running dimensions the feature they count from: each span's words then stand at its end
     /// away from there, an arrow head on that end, and a circle at the origin.
     pub origin: Option<usize>,
@@ -273,7 +274,7 @@ impl Chain {
             }),
             otherwise: Otherwise::Key {
                 at: middle,
-                words: lettered_in_table(words),
+                words: phrase!("Dimension {words}", words),
                 place: self.places.get(index).cloned().unwrap_or_default(),
             },
         }
@@ -311,10 +312,6 @@ fn base_of(bounds: Box2, drop: f64) -> Pt {
 fn drop_of(words: &str) -> f64 {
     let ink = font::ink(Face::Regular, Mm(NOTE), words);
     ink.map_or(0.0, |ink| ink.bottom).max(NOTE * REACH.1)
-}
-
-fn lettered_in_table(words: &str) -> String {
-    format!("Dimension {words}")
 }
 
 #[cfg(test)]

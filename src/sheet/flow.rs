@@ -8,13 +8,14 @@
 use super::column::{AFTER, Block};
 use crate::draw::paper::Rect;
 use crate::draw::{Item, Pt};
+use crate::language::Languages;
 
 /// Least height of a column that the first part of a block is put in.
 const LEAST: f64 = 35.0;
 
 /// Flows blocks through columns; gives the items and what found no room.
-pub fn flow(blocks: &[Block], columns: &[Rect]) -> (Vec<Item>, Vec<Block>) {
-    let mut flow = Flow::new(columns.to_vec());
+pub fn flow(blocks: &[Block], columns: &[Rect], languages: Languages) -> (Vec<Item>, Vec<Block>) {
+    let mut flow = Flow::new(columns.to_vec(), languages);
     let left = blocks.iter().filter_map(|block| flow.put(block)).collect();
     (flow.items, left)
 }
@@ -24,16 +25,18 @@ pub fn flow(blocks: &[Block], columns: &[Rect]) -> (Vec<Item>, Vec<Block>) {
 pub struct Flow {
     columns: Vec<Rect>,
     tops: Vec<f64>,
+    languages: Languages,
     /// What has been drawn.
     pub items: Vec<Item>,
 }
 
 impl Flow {
     /// Empty columns.
-    pub fn new(columns: Vec<Rect>) -> Self {
+    pub fn new(columns: Vec<Rect>, languages: Languages) -> Self {
         Self {
             tops: columns.iter().map(|c| c.top).collect(),
             columns,
+            languages,
             items: Vec::new(),
         }
     }
@@ -76,7 +79,9 @@ impl Flow {
             if zone.height() < LEAST {
                 continue;
             }
-            if let Some((head, tail)) = rest.parted(zone.width(), zone.height() + AFTER) {
+            if let Some((head, tail)) =
+                rest.parted(zone.width(), zone.height() + AFTER, self.languages)
+            {
                 self.draw(zone, &head);
                 rest = tail;
             }
@@ -143,7 +148,7 @@ mod tests {
     #[test]
     fn what_does_not_fit_comes_back_whole_in_number() {
         let column = Rect::between(Pt::new(0.0, 0.0), Pt::new(80.0, 60.0));
-        let (items, left) = flow(&[block(30)], &[column]);
+        let (items, left) = flow(&[block(30)], &[column], Languages::default());
         assert!(!items.is_empty());
         assert_eq!(left.len(), 1);
         assert!(left[0].title.ends_with("(cont.)"));
@@ -158,7 +163,7 @@ mod tests {
     fn a_block_takes_the_next_column() {
         let a = Rect::between(Pt::new(0.0, 0.0), Pt::new(80.0, 40.0));
         let b = Rect::between(Pt::new(90.0, 0.0), Pt::new(170.0, 200.0));
-        let (_, left) = flow(&[block(20)], &[a, b]);
+        let (_, left) = flow(&[block(20)], &[a, b], Languages::default());
         assert!(left.is_empty());
     }
 
@@ -173,7 +178,7 @@ mod tests {
         table.row(vec![String::new(); 4]);
         let wide = Block::table("Set-out", table);
         assert!(wide.least_width() > 100.0 && wide.least_width() < 206.0);
-        let mut flow = Flow::new(columns);
+        let mut flow = Flow::new(columns, Languages::default());
         assert_eq!(flow.put(&wide), None);
         assert!(flow.tops[0] > 10.0 && flow.tops[0] == flow.tops[1] && flow.tops[2] == 0.0);
         assert!(flow.put_whole(&block(2)));

@@ -44,10 +44,11 @@ pub fn block(findings: &[Finding], languages: Languages) -> Block {
             Status::Warn => (say!(languages, "LOOK"), Some(Face::SemiBold)),
             Status::Fail => (say!(languages, "FAILS"), Some(Face::SemiBold)),
         };
-        let mut words = finding.title.clone();
-        if let Some(place) = &finding.where_
+        let mut words = finding.title.say(languages);
+        let place = finding.where_.as_ref().map(|place| place.say(languages));
+        if let Some(place) = place
             && finding.status != Status::Pass
-            && !words.contains(place.as_str())
+            && !words.contains(&place)
         {
             words = format!("{words} ({place})");
         }
@@ -70,10 +71,10 @@ pub fn by_others(findings: &[Finding], audience: Audience) -> Vec<Phrase> {
         each.finding.id == "drop.designed_by_others" && each.finding.status != Status::Pass
     };
     let words = |each: Listed| {
-        let title = Phrase::own(each.finding.title.clone());
+        let title = &each.finding.title;
         match each.number.filter(|_| audience == Audience::Crew) {
             Some(number) => phrase!("No. {number}: {title}", number, title),
-            None => title,
+            None => title.clone(),
         }
     };
     let listed = checks::listed(findings).into_iter();

@@ -7,6 +7,7 @@ use super::chains::bare;
 use super::detail::DetailModel;
 use super::words;
 use crate::design::Design;
+use crate::language::{Phrase, say};
 use crate::paving::Form;
 use crate::site::EdgeKind;
 use crate::units::{Length, print};
@@ -22,11 +23,11 @@ pub fn detail(design: &Design) -> Option<DetailModel> {
     let b = area.build_up;
     let thin = |mm: f64| words::thin(design, mm);
     let long = |mm: f64| words::long(design, mm);
-    let system = design.job.sheet.units;
+    let (system, languages) = (design.job.sheet.units, design.job.sheet.languages);
     debug_assert!(design.extents.edges_mm.contains_key(&EdgeKind::Open));
     let dig = run.extension.max(design.job.dig_extension);
     let spec = &design.job.edging;
-    let bedding = &design.job.bedding;
+    let material = Phrase::known(&design.job.bedding.material).say(languages);
     let size = format!(
         "{} × {} × {}",
         long(paver.length),
@@ -34,30 +35,41 @@ pub fn detail(design: &Design) -> Option<DetailModel> {
         thin(b.paver)
     );
     Some(DetailModel {
+        languages,
         paver: [paver.length, paver.joint],
         layers: [b.paver, b.panel, b.bedding_compacted],
         extension: [run.extension, dig],
         edging: [spec.width, spec.nail],
         words: [
             match paver.form() {
-                Form::Paver => format!("Paver {size}"),
-                Form::Slab => format!("Slab {size}"),
+                Form::Paver => say!(languages, "Paver {size}", size),
+                Form::Slab => say!(languages, "Slab {size}", size),
             },
-            format!("Edge restraint, foot {}", thin(spec.width)),
-            format!("Nail {}", long(spec.nail)),
-            format!(
-                "Backfill and topsoil, top {} below the pavers",
-                thin(design.job.backfill.drop)
+            say!(
+                languages,
+                "Edge restraint, foot {foot}",
+                foot = thin(spec.width)
             ),
-            format!("Base panel {}", thin(b.panel)),
-            format!(
-                "{}, {} compacted from {} loose",
-                words::sentence(&bedding.material),
-                thin(b.bedding_compacted),
-                thin(b.bedding_loose)
+            say!(languages, "Nail {nail}", nail = long(spec.nail)),
+            say!(
+                languages,
+                "Backfill and topsoil, top {drop} below the pavers",
+                drop = thin(design.job.backfill.drop)
             ),
-            "Geotextile".to_string(),
-            format!("Formation, compacted, {} below finish", thin(b.total())),
+            say!(languages, "Base panel {size}", size = thin(b.panel)),
+            say!(
+                languages,
+                "{material}, {compacted} compacted from {loose} loose",
+                material = words::sentence(&material),
+                compacted = thin(b.bedding_compacted),
+                loose = thin(b.bedding_loose)
+            ),
+            say!(languages, "Geotextile"),
+            say!(
+                languages,
+                "Formation, compacted, {depth} below finish",
+                depth = thin(b.total())
+            ),
         ],
         drop: design.job.backfill.drop.min(b.paver),
         total: print::without_unit(&thin(b.total()), system),

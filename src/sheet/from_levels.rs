@@ -223,8 +223,8 @@ fn measured_by(design: &Design, point: &SurveyPoint) -> String {
         .iter()
         .find(|spec| spec.name == point.name);
     match spec.map(|spec| &spec.measured) {
-        None => "traverse".to_string(),
-        Some(Measured::At(_)) => "given".to_string(),
+        None => say!(languages, "traverse"),
+        Some(Measured::At(_)) => say!(languages, "given"),
         Some(Measured::Tie { from, distance, .. }) => say!(
             languages,
             "{distance} from {from}, {distance_2} from {from_2}",

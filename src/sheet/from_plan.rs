@@ -9,9 +9,10 @@ use super::{from_water, words};
 use crate::design::{AreaDesign, Design};
 use crate::geom::{Point, Ring, SAGITTA, Shape, Vector};
 use crate::job::Audience;
+use crate::language::say;
 use crate::paving::{CutState, Laid, Place};
 use crate::site::EdgeKind;
-use crate::units::{Fall, Length, System, print};
+use crate::units::{Length, System};
 
 /// Farthest that the corner of the field on the plan reaches, in lengths of a paver.
 const PATCH_PAVERS: f64 = 30.0;
@@ -34,7 +35,7 @@ fn for_both(design: &Design) -> PlanModel {
         languages: design.job.sheet.languages,
         structures: structures(design),
         walls: walls(design),
-        areas: design.areas.iter().map(|a| outlined(a, system)).collect(),
+        areas: design.areas.iter().map(|a| outlined(design, a)).collect(),
         chains: chains::chains(design, system, design.job.sheet.audience),
         sections: sections(design),
         radii: radii(design, system),
@@ -93,10 +94,11 @@ fn for_crew(design: &Design) -> PlanModel {
 
 /// The spacing of rails that run askew to the first area, where no chain of dimensions gives it.
 fn rail_words(design: &Design) -> Option<String> {
+    let languages = design.job.sheet.languages;
     let apart = words::long(design, design.rails.spacing_mm?);
     let frame = &design.areas.first()?.frame;
     let along = [frame.u, frame.v].map(|axis| design.downhill.dot(axis).abs());
-    (along[0].min(along[1]) >= 0.01).then(|| format!("rails {apart} apart"))
+    (along[0].min(along[1]) >= 0.01).then(|| say!(languages, "rails {apart} apart", apart))
 }
 
 /// The section lines with their letters.
@@ -162,11 +164,9 @@ fn walls(design: &Design) -> Vec<Vec<Point>> {
 }
 
 /// An area's outlines with its name and fall.
-fn outlined(area: &AreaDesign, system: System) -> Area {
-    let fall = area.plane.downhill().map(|downhill| {
-        let fall = Fall::from_ratio(area.plane.fall());
-        (downhill, print::fall(fall, system))
-    });
+fn outlined(design: &Design, area: &AreaDesign) -> Area {
+    let fall = area.plane.downhill();
+    let fall = fall.map(|downhill| (downhill, words::fall(design, area.plane.fall())));
     Area {
         name: area.name.clone(),
         rings: shape_rings(&area.shape),

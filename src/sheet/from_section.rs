@@ -8,6 +8,7 @@ use super::section::{CutDepth, CutEdging, CutStructure, SectionModel, Slab};
 use crate::design::{AreaDesign, Design};
 use crate::geom::{Point, Shape, Vector, clip};
 use crate::job::SectionLine;
+use crate::language::say;
 use crate::site::{EdgeKind, StructureKind};
 use crate::units::{Fall, Length, Precision, print};
 
@@ -24,7 +25,7 @@ pub fn sections(design: &Design) -> Vec<SectionModel> {
 fn section(design: &Design, line: &SectionLine) -> Option<SectionModel> {
     let [a, b] = line.line;
     let along = (b - a).unit()?;
-    let system = design.job.sheet.units;
+    let (system, languages) = (design.job.sheet.units, design.job.sheet.languages);
     let far = a.distance(b);
     let cut = Cut { a, b, along };
     let digs = cut.spans(&design.extents.dig.shape);
@@ -42,7 +43,8 @@ fn section(design: &Design, line: &SectionLine) -> Option<SectionModel> {
         None => finish(s),
     };
     let mut model = SectionModel {
-        title: format!("Section {0}–{0}", line.name),
+        languages,
+        title: say!(languages, "Section {name}–{name}", name = line.name),
         span,
         assumed_ground: ground.is_none(),
         ..SectionModel::default()
@@ -205,6 +207,7 @@ fn falls(design: &Design, cut: &Cut) -> Vec<(String, f64, f64)> {
             _ => alike.push((span, fall)),
         }
     }
+    let languages = design.job.sheet.languages;
     let one = alike.len() == 1;
     alike
         .into_iter()
@@ -212,7 +215,7 @@ fn falls(design: &Design, cut: &Cut) -> Vec<(String, f64, f64)> {
         .map(|(span, fall)| {
             let words = print::percent(Fall::from_ratio(fall.abs()));
             let words = if one {
-                format!("{words} along the section")
+                say!(languages, "{fall} along the section", fall = words)
             } else {
                 words
             };
@@ -278,6 +281,7 @@ fn ends(design: &Design, cut: &Cut, model: &mut SectionModel) {
 /// depth of the dig at its sides.
 fn levels(design: &Design, cut: &Cut, model: &mut SectionModel, ends: [f64; 2]) {
     let system = design.job.sheet.units;
+    let languages = design.job.sheet.languages;
     let level = |mm: f64| print::level(Length::from_mm(mm), system);
     // A little way into each area, so that both sides of a step are seen.
     const INTO: f64 = 5.0;
@@ -306,7 +310,7 @@ fn levels(design: &Design, cut: &Cut, model: &mut SectionModel, ends: [f64; 2]) 
             }
             seen.push((s, finish));
             model.levels.push((s, finish, level(finish)));
-            let words = format!("formation {}", level(formation));
+            let words = say!(languages, "formation {level}", level = level(formation));
             model.formation.push((s + way * INTO, formation, words));
         }
     }
@@ -346,6 +350,7 @@ fn levels(design: &Design, cut: &Cut, model: &mut SectionModel, ends: [f64; 2]) 
 /// Walls that the job states by an edge alone: solid from the edge outward to the end of what is
 /// shown, for their thickness is not known.
 fn bare_walls(design: &Design, cut: &Cut, span: [f64; 2]) -> Vec<CutStructure> {
+    let languages = design.job.sheet.languages;
     let paved = cut.spans(&design.extents.paved.shape);
     let areas = design.job.site.areas.iter();
     let stretches = areas.flat_map(|area| area.edges().flat_map(|edge| &edge.stretches));
@@ -363,7 +368,7 @@ fn bare_walls(design: &Design, cut: &Cut, span: [f64; 2]) -> Vec<CutStructure> {
                 _ => return None,
             };
             Some(CutStructure {
-                name: "Wall".to_string(),
+                name: say!(languages, "Wall"),
                 kind: StructureKind::Wall,
                 at,
             })

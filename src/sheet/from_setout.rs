@@ -239,7 +239,7 @@ fn arcs(design: &Design) -> Option<Block> {
         };
         table.row(vec![
             if arc.edge == "edge" {
-                "circle".to_string()
+                say!(languages, "circle")
             } else {
                 arc.edge.clone()
             },

@@ -119,7 +119,8 @@ pub fn for_client(design: &Design, takeoff: &Takeoff, findings: &[Finding]) -> S
 /// The values that the job left open, when there are any.
 fn assumed_block(title: &str, design: &Design, values: &[Assumed]) -> Option<Block> {
     let areas: Vec<&str> = design.areas.iter().map(|a| a.name.as_str()).collect();
-    assumed::block(title, values, &areas, design.job.sheet.units)
+    let sheet = &design.job.sheet;
+    assumed::block(title, values, &areas, sheet.units, sheet.languages)
 }
 
 /// For each buried service near the dig: where to dig by hand.
@@ -267,7 +268,7 @@ fn hours(design: &Design, takeoff: &Takeoff) -> Block {
     let hours = &takeoff.hours;
     let crew = &design.job.crew;
     let mut entries = vec![
-        hours::bars(hours, crew, DRAWN),
+        hours::bars(hours, crew, DRAWN, languages),
         Entry::plain(say!(
             languages,
             "Person-hours in all: {total}. Days for a crew of {people}, {day} hours a day: {days}.",

@@ -36,9 +36,9 @@ fn is_shown(meet: &Meet) -> bool {
 fn words(design: &Design, meet: &Meet) -> String {
     let languages = design.job.sheet.languages;
     match (step(design, meet), meet.kind) {
-        (None, kind) => kind.word().to_string(),
+        (None, kind) => kind.phrase().say(languages),
         (Some(step), MeetKind::Even | MeetKind::Change) => say!(languages, "step {step}", step),
-        (Some(step), kind) => say!(languages, "{word}, step {step}", word = kind.word(), step),
+        (Some(step), kind) => say!(languages, "{word}, step {step}", word = kind.phrase(), step),
     }
 }
 
@@ -136,7 +136,7 @@ fn meets_block(design: &Design) -> Option<Block> {
         table.row(vec![
             meet.edge.clone(),
             say!(languages, "{a} and {b}", a, b),
-            meet.kind.word().to_string(),
+            meet.kind.phrase().say(languages),
             step(design, meet).unwrap_or_else(|| say!(languages, "none")),
             higher,
             print::percent(Fall::from_ratio(meet.slope_change.abs())),
@@ -173,7 +173,7 @@ fn drains_block(design: &Design) -> Option<Block> {
         let only = |words: String| if grate { words } else { String::new() };
         let mut cells = vec![
             spec.name.clone(),
-            spec.kind.word().to_string(),
+            spec.kind.phrase().say(languages),
             rim(design, &drain.finish).unwrap_or_default(),
             rim(design, &drain.rim).unwrap_or_default(),
             only(area(drain.catchment_m2)),

@@ -11,6 +11,7 @@ use super::lettering::{NOTE, PITCH, width, wrap};
 use super::pen;
 use crate::crew::{CrewSpec, Hours, operation};
 use crate::draw::{Anchor, Colour, Dash, Face, Item, LineWidth, Pt};
+use crate::language::{Languages, say};
 use crate::units::print;
 
 /// Height of a row.
@@ -25,13 +26,14 @@ const NAMES: f64 = 0.46;
 const CLOSEST: f64 = 9.0;
 
 /// Draws the bars in a block of that width.
-pub fn bars(hours: &Hours, crew: &CrewSpec, wide: f64) -> Entry {
-    let rows: Vec<(&str, f64)> = hours
+pub fn bars(hours: &Hours, crew: &CrewSpec, wide: f64, languages: Languages) -> Entry {
+    let rows: Vec<(String, f64)> = hours
         .by_operation
         .iter()
         .map(|each| {
-            let words = operation(each.name).map_or(each.name, |o| o.what);
-            (words, each.hours)
+            let operation = operation(each.name);
+            let words = operation.map(|operation| (operation.what)().say(languages));
+            (words.unwrap_or_else(|| each.name.to_string()), each.hours)
         })
         .collect();
     let names = rows
@@ -43,11 +45,12 @@ pub fn bars(hours: &Hours, crew: &CrewSpec, wide: f64) -> Entry {
         left: names + FIGURES + 3.0,
         right: wide - 1.0,
         days: hours.days.max(1e-9),
+        words: say!(languages, "days"),
     };
     let top = ROW + 1.0;
     let rows: Vec<(Vec<String>, f64)> = rows
         .into_iter()
-        .map(|(words, spent)| (wrap(words, NOTE, Face::Regular, names), spent))
+        .map(|(words, spent)| (wrap(&words, NOTE, Face::Regular, names), spent))
         .collect();
     let lines: usize = rows.iter().map(|(lines, _)| lines.len().max(1)).sum();
     let foot = top + ROW * lines as f64 + 0.5;
@@ -56,7 +59,7 @@ pub fn bars(hours: &Hours, crew: &CrewSpec, wide: f64) -> Entry {
         Pt::new(names + FIGURES, NOTE + 0.4),
         NOTE,
         Anchor::End,
-        "hours",
+        &say!(languages, "hours"),
     ));
     let day = f64::from(crew.people) * crew.day;
     let mut done = 0.0;
@@ -95,6 +98,8 @@ struct Axis {
     left: f64,
     right: f64,
     days: f64,
+    /// What it counts.
+    words: String,
 }
 
 impl Axis {
@@ -125,9 +130,9 @@ impl Axis {
             Pt::new(self.left, NOTE + 0.4),
             NOTE,
             Anchor::Start,
-            "days",
+            &self.words,
         ));
-        let clear = self.left + width("days", NOTE, Face::SemiBold) + 2.0;
+        let clear = self.left + width(&self.words, NOTE, Face::SemiBold) + 2.0;
         let mut day = every;
         while day <= whole && day <= self.days + 1e-9 {
             let x = self.at(day);
@@ -175,7 +180,7 @@ mod tests {
             total: 1.0,
             days: 1.0 / 24.0,
         };
-        let Entry::Drawing { items, .. } = bars(&hours, &crew, 60.0) else {
+        let Entry::Drawing { items, .. } = bars(&hours, &crew, 60.0, Languages::default()) else {
             panic!("a drawing");
         };
         let words: Vec<String> = items
@@ -185,8 +190,8 @@ mod tests {
                 _ => None,
             })
             .collect();
-        let whole = operation("dig").map(|o| o.what).expect("an operation");
-        assert!(words.join(" ").contains(whole), "{words:?}");
+        let whole = (operation("dig").expect("an operation").what)().to_string();
+        assert!(words.join(" ").contains(&whole), "{words:?}");
     }
 
     /// The bars follow one another and fill the axis: their lengths add up to it.
@@ -215,7 +220,7 @@ mod tests {
             total: 48.0,
             days: 2.0,
         };
-        let Entry::Drawing { items, .. } = bars(&hours, &crew, 112.0) else {
+        let Entry::Drawing { items, .. } = bars(&hours, &crew, 112.0, Languages::default()) else {
             panic!("a drawing");
         };
         let mut ends = Vec::new();

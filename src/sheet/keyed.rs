@@ -6,20 +6,21 @@
 use super::column::Block;
 use super::labels::Keyed;
 use super::table::{Align, Table};
+use crate::language::{Languages, say};
 
 /// The table of a view.
-pub fn block(view: &str, rows: &[Keyed]) -> Option<Block> {
+pub fn block(view: &str, rows: &[Keyed], languages: Languages) -> Option<Block> {
     if rows.is_empty() {
         return None;
     }
     let placed = rows.iter().any(|row| !row.place.is_empty());
     let numbered = rows.iter().any(|row| row.number > 0);
-    let mut columns = vec![("Is", Align::Stretch)];
+    let mut columns = vec![(say!(languages, "Is"), Align::Stretch)];
     if numbered {
-        columns.insert(0, ("No.", Align::Right));
+        columns.insert(0, (say!(languages, "No."), Align::Right));
     }
     if placed {
-        columns.push(("At", Align::Left));
+        columns.push((say!(languages, "At"), Align::Left));
     }
     let mut table = Table::new(&columns);
     for row in rows {
@@ -27,18 +28,18 @@ pub fn block(view: &str, rows: &[Keyed]) -> Option<Block> {
             0 => "–".to_string(),
             number => number.to_string(),
         };
-        let mut cells = vec![row.words.clone()];
+        let mut cells = vec![row.words.say(languages)];
         if numbered {
             cells.insert(0, number);
         }
         if placed {
-            cells.push(row.place.clone());
+            cells.push(row.place.say(languages));
         }
         table.row(cells);
     }
     let title = match numbered {
-        true => format!("{view}: numbered for want of room"),
-        false => format!("{view}: left off for want of room"),
+        true => say!(languages, "{view}: numbered for want of room", view),
+        false => say!(languages, "{view}: left off for want of room", view),
     };
     Some(Block::table(&title, table))
 }
@@ -50,13 +51,14 @@ mod tests {
 
     #[test]
     fn a_view_without_want_of_room_has_no_table() {
-        assert_eq!(block("Plan", &[]), None);
+        let languages = Languages::default();
+        assert_eq!(block("Plan", &[], languages), None);
         let row = Keyed {
             number: 3,
-            words: "Panel 4-2".to_string(),
-            place: "x 3′-0″, y 1′-6″".to_string(),
+            words: "Panel 4-2".into(),
+            place: "x 3′-0″, y 1′-6″".into(),
         };
-        let table = block("Plan", &[row]).expect("a row makes a table");
+        let table = block("Plan", &[row], languages).expect("a row makes a table");
         assert_eq!(table.title, "Plan: numbered for want of room");
     }
 
@@ -65,10 +67,10 @@ mod tests {
     fn what_has_no_number_is_not_called_numbered() {
         let row = Keyed {
             number: 0,
-            words: "7 whole panels bear no mark".to_string(),
-            place: "course, then place from its start".to_string(),
+            words: "7 whole panels bear no mark".into(),
+            place: "course, then place from its start".into(),
         };
-        let table = block("Plan", &[row]).expect("a row makes a table");
+        let table = block("Plan", &[row], Languages::default()).expect("a row makes a table");
         assert_eq!(table.title, "Plan: left off for want of room");
         let Some(Entry::Table(table)) = table.entries.first() else {
             panic!("a table");

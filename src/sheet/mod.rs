@@ -6,6 +6,7 @@
 //! further sheet; lettering is never smaller than 2.5 mm.
 
 pub mod assumed;
+pub mod assumed_words;
 pub mod bid;
 pub mod build_up;
 pub mod chains;
@@ -57,6 +58,8 @@ pub mod words;
 
 pub use compose::compose;
 
+#[cfg(test)]
+mod said;
 #[cfg(test)]
 mod sample;
 #[cfg(test)]

@@ -12,6 +12,7 @@ use crate::design::{AreaDesign, Design};
 use crate::draw::{Colour, LineWidth, Pt};
 use crate::geom::Point;
 use crate::job::Audience;
+use crate::language::say;
 use crate::paving::PavingSpec;
 use crate::units::print::number;
 
@@ -32,7 +33,7 @@ pub fn sheet(design: &Design, general: &PlanModel) -> Option<FurtherSheet> {
     }
     let any = model.areas.iter().any(|area| !area.surface.is_empty());
     any.then(|| FurtherSheet {
-        name: "Pavers".to_string(),
+        name: say!(design.job.sheet.languages, "Pavers"),
         plan: Some(model),
         blocks: vec![counts(design), signs(design)],
         ..FurtherSheet::default()
@@ -42,12 +43,14 @@ pub fn sheet(design: &Design, general: &PlanModel) -> Option<FurtherSheet> {
 /// Where the bond starts, with its words.
 fn start(design: &Design, area: &AreaDesign, spec: &PavingSpec) -> Start {
     let from = area.paving.start.from;
-    let turned = if spec.turn.abs() < 1e-9 {
-        String::new()
+    let languages = design.job.sheet.languages;
+    let bond = words::bond(&spec.bond);
+    let mut lines = vec![if spec.turn.abs() < 1e-9 {
+        say!(languages, "start: {bond}", bond)
     } else {
-        format!(" at {}°", number(spec.turn, 1))
-    };
-    let mut lines = vec![format!("start: {}{turned}", words::bond(&spec.bond))];
+        let turn = number(spec.turn, 1);
+        say!(languages, "start: {bond} at {turn}°", bond, turn)
+    }];
     let shifted = words::start_shift(area);
     lines.extend(shifted.map(|shift| words::from_corner(design, area, shift)));
     let frame = &area.frame;
@@ -68,19 +71,20 @@ fn stretches(design: &Design) -> Vec<[Point; 2]> {
 
 /// Counts by area and place.
 fn counts(design: &Design) -> Block {
+    let languages = design.job.sheet.languages;
     let mut table = Table::new(&[
-        ("Where", Align::Stretch),
-        ("Paver", Align::Left),
-        ("Whole", Align::Right),
-        ("Cut", Align::Right),
-        ("Slivers\namong them", Align::Right),
-        ("Saw cut", Align::Right),
+        (say!(languages, "Where"), Align::Stretch),
+        (say!(languages, "Paver"), Align::Left),
+        (say!(languages, "Whole"), Align::Right),
+        (say!(languages, "Cut§sawn"), Align::Right),
+        (say!(languages, "Slivers\namong them"), Align::Right),
+        (say!(languages, "Saw cut"), Align::Right),
     ]);
     for area in &design.areas {
         for laid in &area.paving.courses {
             let kind = design.job.pavers.get(laid.paver);
             table.row(vec![
-                laid.place.in_area(&area.name),
+                laid.place.in_area(&area.name).say(languages),
                 kind.map(|k| k.name.clone()).unwrap_or_default(),
                 laid.whole.len().to_string(),
                 laid.cut_count().to_string(),
@@ -89,11 +93,12 @@ fn counts(design: &Design) -> Block {
             ]);
         }
     }
-    Block::table("Pavers laid", table)
+    Block::table(say!(languages, "Pavers laid"), table)
 }
 
 /// The key to the marks of this sheet.
 fn signs(design: &Design) -> Block {
+    let languages = design.job.sheet.languages;
     let middle = SYMBOL_HEIGHT / 2.0;
     let boxed = |fill| vec![pen::polygon(&legend::cell(), Some(plan::PAVER), fill)];
     let grey = pen::solid(LineWidth::W18, pen::GREY);
@@ -104,25 +109,29 @@ fn signs(design: &Design) -> Block {
     ];
     start.extend(symbol::arrow(from, to, Colour::BLACK));
     let mut rows = vec![
-        (boxed(None), "Whole paver"),
+        (boxed(None), say!(languages, "Whole paver")),
         (
             legend::hatched(45.0, surface::CUT_PITCH, grey, plan::PAVER),
-            "Cut paver",
+            say!(languages, "Cut paver"),
         ),
         (
             boxed(Some(surface::SLIVER)),
-            "Sliver: less than a third; move the bond or join two",
+            say!(
+                languages,
+                "Sliver: less than a third; move the bond or join two"
+            ),
         ),
-        (start, "Start of the bond and first course"),
+        (start, say!(languages, "Start of the bond and first course")),
     ];
     let under = &design.joints_over_joints;
-    let over = format!(
-        "Straight joint over panel joints, worst line {}: move the bond or the panels",
-        words::long(design, under.worst)
+    let over = say!(
+        languages,
+        "Straight joint over panel joints, worst line {worst}: move the bond or the panels",
+        worst = words::long(design, under.worst)
     );
     if !under.stretches.is_empty() {
         let [from, to] = [1.6, SYMBOL_WIDTH - 1.0].map(|x| Pt::new(x, middle));
-        rows.push((vec![pen::line(from, to, plan::OVER_JOINTS)], &over));
+        rows.push((vec![pen::line(from, to, plan::OVER_JOINTS)], over));
     }
-    Block::signs("Signs on this plan", rows)
+    Block::signs(&say!(languages, "Signs on this plan"), rows)
 }

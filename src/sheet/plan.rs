@@ -137,7 +137,7 @@ pub fn draw(model: &PlanModel, placing: &Placing, room: Rect, reserved: &[Rect])
     let keyed = plan_marks::draw(&mut marks);
     if let Some(window) = window {
         let open = model.window.as_ref().map_or([false; 4], |w| w.open);
-        clipped(&mut marks.layers, window, open);
+        clipped(&mut marks.layers, window, open, model.languages);
     }
     let languages = model.languages;
     let view = say!(languages, "Plan");
@@ -165,7 +165,12 @@ const GROUND: [&str; 12] = [
 
 /// Clips the ground layers just inside a window, so that no outline seems to end at it; where its
 /// side is open (left, right, bottom, top), what stands beyond is shown.
-fn clipped(layers: &mut BTreeMap<&'static str, Vec<Item>>, window: Rect, open: [bool; 4]) {
+fn clipped(
+    layers: &mut BTreeMap<&'static str, Vec<Item>>,
+    window: Rect,
+    open: [bool; 4],
+    languages: Languages,
+) {
     let [left, right, bottom, top] = open.map(|open| if open { CONTEXT } else { -0.6 });
     let shown = Rect {
         left: window.left - left,
@@ -178,7 +183,7 @@ fn clipped(layers: &mut BTreeMap<&'static str, Vec<Item>>, window: Rect, open: [
             let inner = std::mem::take(items);
             items.push(Item::Group(Group {
                 id: format!("plan-window-{layer}"),
-                title: "Shown part".to_string(),
+                title: say!(languages, "Shown part"),
                 layer: None,
                 clip: Some(shown.outline()),
                 items: inner,
@@ -386,6 +391,7 @@ fn part_field(marks: &mut Marks, area: &Area) {
     if area.patch.len() < 3 || area.pavers.is_empty() {
         return;
     }
+    let languages = marks.model.languages;
     let rings = marks.rings(&area.rings);
     let patch: Vec<Pt> = area.patch.iter().map(|p| marks.at(*p)).collect();
     let pavers = marks.rings(&area.pavers);
@@ -402,7 +408,7 @@ fn part_field(marks: &mut Marks, area: &Area) {
         "pavers",
         [Item::Group(Group {
             id: format!("plan-part-field-{}", area.name),
-            title: format!("Part of the field: {}", area.name),
+            title: say!(languages, "Part of the field: {area}", area = area.name),
             layer: Some("pavers".to_string()),
             clip: Some(pen::closed(&patch)),
             items,
@@ -414,7 +420,7 @@ fn part_field(marks: &mut Marks, area: &Area) {
         "pavers",
         [Item::Group(Group {
             id: format!("plan-break-{}", area.name),
-            title: format!("Broken edge: {}", area.name),
+            title: say!(languages, "Broken edge: {area}", area = area.name),
             layer: Some("pavers".to_string()),
             clip: Some(rings.iter().flat_map(|ring| pen::closed(ring)).collect()),
             items: vec![pen::polyline(

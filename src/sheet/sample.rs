@@ -238,6 +238,7 @@ fn section() -> SectionModel {
         })
         .collect();
     SectionModel {
+        languages: Languages::default(),
         title: "Section A–A".to_string(),
         span: [-500.0, end + 600.0],
         pavers,
@@ -278,6 +279,7 @@ fn section() -> SectionModel {
 
 fn detail() -> DetailModel {
     DetailModel {
+        languages: Languages::default(),
         paver: [203.2, 3.2],
         layers: [79.4, 19.05, 12.7],
         extension: [152.4, 228.6],

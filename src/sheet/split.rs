@@ -15,6 +15,7 @@ use super::{hatch, pen};
 use crate::draw::paper::Rect;
 use crate::draw::{Anchor, Colour, LineWidth, Pt};
 use crate::geom::{Point, Shape, clip};
+use crate::language::{Languages, say};
 use crate::units::{Length, Precision, System, print};
 
 /// Greatest breadth and height of the key plan.
@@ -73,7 +74,7 @@ impl Grid {
     }
 
     /// A part with its laps and the match lines at its inner sides.
-    fn window(&self, column: usize, row: usize) -> Window {
+    fn window(&self, column: usize, row: usize, languages: Languages) -> Window {
         let [low, high] = self.cell(column, row);
         let lap = self.lap;
         let inner = [
@@ -106,7 +107,11 @@ impl Grid {
                 let (column, row) = neighbours[side];
                 MatchLine {
                     ends: [Point::new(x0, y0), Point::new(x1, y1)],
-                    words: format!("Match line: part {}", self.name(column, row)),
+                    words: say!(
+                        languages,
+                        "Match line: part {name}",
+                        name = self.name(column, row)
+                    ),
                 }
             })
             .collect();
@@ -120,23 +125,24 @@ impl Grid {
 
 /// The further sheets of the parts.
 pub fn parts(plan: &PlanModel, grid: &Grid, system: System) -> Vec<FurtherSheet> {
+    let languages = plan.languages;
     if grid.parts() == 1 {
         return vec![FurtherSheet {
-            name: "Plan at the scale of the work".to_string(),
-            plan: Some(windowed(plan, grid.window(0, 0))),
+            name: say!(languages, "Plan at the scale of the work"),
+            plan: Some(windowed(plan, grid.window(0, 0, languages))),
             ..FurtherSheet::default()
         }];
     }
     let mut sheets = Vec::new();
     for row in 0..grid.count.1 {
         for column in 0..grid.count.0 {
-            let part = windowed(plan, grid.window(column, row));
+            let part = windowed(plan, grid.window(column, row, languages));
             if part.dig.is_empty() {
                 continue;
             }
             let name = grid.name(column, row);
             sheets.push(FurtherSheet {
-                name: format!("Plan, part {name}"),
+                name: say!(languages, "Plan, part {name}", name),
                 blocks: vec![key(plan, &part, grid, (column, row), system)],
                 plan: Some(part),
                 sections: Vec::new(),
@@ -154,25 +160,36 @@ fn key(
     (column, row): (usize, usize),
     system: System,
 ) -> Block {
+    let languages = plan.languages;
     let mut entries = vec![Entry::Figures(vec![key_plan(plan, grid, (column, row))])];
     let lap = print::length(Length::from_mm(2.0 * grid.lap), system, Precision::Drawing);
     entries.push(Entry::marked(
         "–",
-        format!("Neighbouring parts show a strip of {lap} along the match line twice."),
+        say!(
+            languages,
+            "Neighbouring parts show a strip of {lap} along the match line twice.",
+            lap
+        ),
     ));
     let numbers: Vec<&str> = part.courses.iter().map(|c| c.words.as_str()).collect();
     if let (Some(first), Some(last)) = (numbers.first(), numbers.last()) {
         entries.push(Entry::marked(
             "–",
-            format!("Courses here: {first} to {last}."),
+            say!(languages, "Courses here: {first} to {last}.", first, last),
         ));
     }
     let corners: Vec<&str> = part.corners.iter().map(|c| c.name.as_str()).collect();
     if !corners.is_empty() {
         let named = corners.join(", ");
-        entries.push(Entry::marked("–", format!("Corners here: {named}.")));
+        entries.push(Entry::marked(
+            "–",
+            say!(languages, "Corners here: {named}.", named),
+        ));
     }
-    Block::paragraphs(format!("Part {}", grid.name(column, row)), entries)
+    Block::paragraphs(
+        say!(languages, "Part {name}", name = grid.name(column, row)),
+        entries,
+    )
 }
 
 /// The outline of the whole job with its match lines, one part hatched.

@@ -24,6 +24,7 @@ pub fn common(plan: &PlanModel) -> PlanModel {
     };
     PlanModel {
         units: plan.units,
+        languages: plan.languages,
         structures: plan.structures.clone(),
         walls: plan.walls.clone(),
         areas: plan.areas.iter().map(outlined).collect(),

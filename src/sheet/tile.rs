@@ -11,6 +11,7 @@ use super::pen;
 use super::shift::shifted;
 use crate::draw::paper::{Orientation, Paper, Rect};
 use crate::draw::{Anchor, Colour, Group, Item, LineWidth, Mm, Pt, Sheet, Step, build};
+use crate::language::{Language, say};
 
 /// How far neighbouring pages lap over one another, in millimetres.
 pub const LAP: f64 = 10.0;
@@ -82,6 +83,7 @@ fn name((column, row): (usize, usize)) -> String {
 }
 
 fn page(sheet: &Sheet, number: (usize, usize), grid: Grid, place: (usize, usize)) -> Sheet {
+    let language = Language::coded(&sheet.language);
     let (wide, high) = window_size(grid.page);
     let window = Rect {
         left: MARGIN,
@@ -93,21 +95,26 @@ fn page(sheet: &Sheet, number: (usize, usize), grid: Grid, place: (usize, usize)
     let down = MARGIN - place.1 as f64 * (high - LAP);
     let shown = Item::Group(Group {
         id: "tile".to_string(),
-        title: "Part of the sheet".to_string(),
+        title: say!(language, "Part of the sheet"),
         layer: None,
         clip: Some(window.outline()),
         items: on_page(&sheet.items, window, (right, down)),
     });
     let margin = pen::group(
         "tile-margin",
-        "Crop marks and key",
+        &say!(language, "Crop marks and key"),
         "sheet",
-        in_margin(window, number, grid, place),
+        in_margin(window, number, grid, place, language),
     );
     Sheet {
         width: Mm(grid.page.0),
         height: Mm(grid.page.1),
-        title: format!("{}, page {}", sheet.title, name(place)),
+        title: say!(
+            language,
+            "{title}, page {page}",
+            title = sheet.title,
+            page = name(place)
+        ),
         language: sheet.language.clone(),
         layers: sheet.layers.clone(),
         items: vec![shown, margin],
@@ -164,7 +171,13 @@ fn bounds(item: &Item) -> Option<Rect> {
 }
 
 /// Crop marks, the words at the foot and the key.
-fn in_margin(window: Rect, number: (usize, usize), grid: Grid, place: (usize, usize)) -> Vec<Item> {
+fn in_margin(
+    window: Rect,
+    number: (usize, usize),
+    grid: Grid,
+    place: (usize, usize),
+    language: Language,
+) -> Vec<Item> {
     let cut = |joined: bool| if joined { LAP / 2.0 } else { 0.0 };
     let trimmed = Rect {
         left: window.left + cut(place.0 > 0),
@@ -195,12 +208,14 @@ fn in_margin(window: Rect, number: (usize, usize), grid: Grid, place: (usize, us
     }
     let mut items: Vec<Item> = pen::lines(&marks, pen::FINE).into_iter().collect();
     let last = (grid.count.0 - 1, grid.count.1 - 1);
-    let words = format!(
-        "Sheet {} of {}, page {} of A1 to {}. Print at 100 %, cut at the marks, lap {LAP} mm.",
-        number.0,
-        number.1,
-        name(place),
-        name(last),
+    let words = say!(
+        language,
+        "Sheet {number} of {count}, page {page} of A1 to {last}. Print at 100 %, cut at the marks, lap {lap} mm.",
+        number = number.0,
+        count = number.1,
+        page = name(place),
+        last = name(last),
+        lap = LAP.to_string()
     );
     let base = Pt::new(window.left + 12.0, window.bottom + 7.0);
     items.push(pen::text(base, NOTE, Anchor::Start, &words));

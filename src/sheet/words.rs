@@ -3,9 +3,9 @@
 //! In: design and millimetres. Out: words ready to print.
 
 use crate::design::{AreaDesign, Design};
-use crate::language::{Phrase, phrase};
+use crate::language::{Phrase, phrase, say};
 use crate::paving::Bond;
-use crate::units::{Length, Precision, System, print};
+use crate::units::{Fall, Length, Precision, System, print};
 
 /// A length as dimensions give it; in millimetres.
 pub fn long(design: &Design, mm: f64) -> String {
@@ -22,6 +22,13 @@ pub fn thin(design: &Design, mm: f64) -> String {
 /// A level; in millimetres, up positive.
 pub fn level(design: &Design, mm: f64) -> String {
     print::level(Length::from_mm(mm), design.job.sheet.units)
+}
+
+/// A fall as a crew sets it on a level.
+pub fn fall(design: &Design, ratio: f64) -> String {
+    let sheet = &design.job.sheet;
+    let per = say!(sheet.languages, "per");
+    print::fall(Fall::from_ratio(ratio), sheet.units, &per)
 }
 
 /// Millimetres of a rule that is round in either kind of units, as the sheet's units state it.
@@ -77,6 +84,7 @@ pub fn start_shift(area: &AreaDesign) -> Option<[f64; 2]> {
 
 /// That distance as a crew measures it.
 pub fn from_corner(design: &Design, area: &AreaDesign, shift: [f64; 2]) -> String {
+    let languages = design.job.sheet.languages;
     let [along, off] = shift.map(|mm| long(design, mm));
     let index = design
         .areas
@@ -84,10 +92,19 @@ pub fn from_corner(design: &Design, area: &AreaDesign, shift: [f64; 2]) -> Strin
         .position(|other| std::ptr::eq(other, area));
     let stated = index.and_then(|index| design.job.paving_starts.get(index)?.as_ref());
     match stated {
-        Some(start) => format!(
-            "{along} from {} along {}, {off} square off it",
-            start.corner, start.along
+        Some(start) => say!(
+            languages,
+            "{along} from {corner} along {edge}, {off} square off it",
+            along,
+            corner = start.corner,
+            edge = start.along,
+            off
         ),
-        None => format!("{along} right of and {off} above the lower left of its box"),
+        None => say!(
+            languages,
+            "{along} right of and {off} above the lower left of its box",
+            along,
+            off
+        ),
     }
 }

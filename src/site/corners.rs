@@ -9,6 +9,7 @@ use std::collections::BTreeSet;
 use super::model::{Corner, NoteKind, OutlineItem, SiteNote, SitePlace};
 use super::spec::{OutlineSpec, StructureKind, StructureSpec};
 use crate::geom::{Arc, Edge, Point, Ring, clip};
+use crate::language::phrase;
 
 /// How far inside a building or wall a corner may be measured, and how near an edge runs along a
 /// structure, in millimetres.
@@ -50,9 +51,10 @@ pub fn put_on_faces(
                     item: OutlineItem::Corner(index),
                 },
                 kind: NoteKind::CornerOnFace,
-                message: format!(
-                    "measured {depth:.0} mm inside {}, taken as on its face",
-                    structure.name
+                message: phrase!(
+                    "measured {depth} mm inside {structure}, taken as on its face",
+                    depth = format!("{depth:.0}"),
+                    structure = structure.name
                 ),
             });
         }

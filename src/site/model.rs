@@ -3,6 +3,7 @@
 
 use super::spec::{EdgeKind, StructureSpec};
 use crate::geom::{Edge, Point, Ring, Shape, clip};
+use crate::language::Phrase;
 
 /// The site with nothing left open.
 #[derive(Clone, Debug, PartialEq)]
@@ -138,7 +139,7 @@ pub struct SiteNote {
     /// What sort.
     pub kind: NoteKind,
     /// A sentence for the reader.
-    pub message: String,
+    pub message: Phrase,
 }
 
 /// Sorts of note.

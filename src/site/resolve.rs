@@ -13,6 +13,7 @@ use super::model::{
 };
 use super::spec::{AreaSpec, EdgeKind, OutlineSpec, StructureKind, StructureSpec};
 use crate::geom::{Edge, Point, Ring};
+use crate::language::phrase;
 
 /// Resolves a site. `point_names` are the names of all measured points, which no corner takes as
 /// its letter.
@@ -333,9 +334,10 @@ fn open_at_wall(
     Some(SiteNote {
         place: place(OutlineItem::Edge(edge.written)),
         kind: NoteKind::OpenAtWall,
-        message: format!(
-            "edge {} is named open but runs along {}",
-            edge.name, building.name
+        message: phrase!(
+            "edge {edge} is named open but runs along {building}",
+            edge = edge.name,
+            building = building.name
         ),
     })
 }

@@ -1,6 +1,7 @@
 //! Areas and structures as measured: the input of the site.
 
 use crate::geom::{Point, Ring};
+use crate::language::{Phrase, phrase};
 
 /// What an edge of the paving meets.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -133,6 +134,20 @@ impl ServiceKind {
             Self::Drain => "drain",
             Self::Irrigation => "irrigation",
             Self::Other => "buried service",
+        }
+    }
+
+    /// The word as a phrase.
+    pub fn phrase(self) -> Phrase {
+        match self {
+            Self::Gas => phrase!("gas"),
+            Self::Water => phrase!("water"),
+            Self::Electric => phrase!("electric"),
+            Self::Telecom => phrase!("telecom"),
+            Self::Sewer => phrase!("sewer"),
+            Self::Drain => phrase!("drain"),
+            Self::Irrigation => phrase!("irrigation"),
+            Self::Other => phrase!("buried service"),
         }
     }
 }

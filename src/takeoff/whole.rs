@@ -139,7 +139,7 @@ fn quantities(design: &Design) -> Quantities {
                 let paver = &job.pavers[laid.paver];
                 PaverQuantity {
                     kind: paver.name.clone(),
-                    place: laid.place.in_area(&area.name),
+                    place: laid.place.in_area(&area.name).to_string(),
                     length: paver.length,
                     width: paver.width,
                     thickness: paver.thickness,

@@ -214,10 +214,11 @@ pub fn percent(fall: Fall) -> String {
     format!("{}%", shortest(fall.ratio() * 100.0, 2))
 }
 
-/// A fall in percent and by what a crew sets on a level: `2% (0.24″ per ft)`, `2% (20 mm per m)`.
-pub fn fall(fall: Fall, system: System) -> String {
-    let inches = || format!("{}″ per ft", shortest(fall.ratio() * 12.0, 2));
-    let metric = || format!("{} mm per m", shortest(fall.ratio() * 1000.0, 1));
+/// A fall in percent and by what a crew sets on a level: `2% (0.24″ per ft)`, `2% (20 mm per m)`;
+/// `per` is the word between, for another language.
+pub fn fall(fall: Fall, system: System, per: &str) -> String {
+    let inches = || format!("{}″ {per} ft", shortest(fall.ratio() * 12.0, 2));
+    let metric = || format!("{} mm {per} m", shortest(fall.ratio() * 1000.0, 1));
     let beside = match system {
         System::FeetInches => inches(),
         System::Metric => metric(),
@@ -418,10 +419,13 @@ mod tests {
     #[test]
     fn falls_print_what_they_are() {
         let two = Fall::from_ratio(0.02);
-        assert_eq!(fall(two, System::FeetInches), "2% (0.24″ per ft)");
-        assert_eq!(fall(two, System::Metric), "2% (20 mm per m)");
+        assert_eq!(fall(two, System::FeetInches, "per"), "2% (0.24″ per ft)");
+        assert_eq!(fall(two, System::Metric, "por"), "2% (20 mm por m)");
         let quarter = Fall::from_ratio(1.0 / 48.0);
-        assert_eq!(fall(quarter, System::FeetInches), "2.08% (0.25″ per ft)");
+        assert_eq!(
+            fall(quarter, System::FeetInches, "per"),
+            "2.08% (0.25″ per ft)"
+        );
     }
 
     /// An acre is 43 560 ft² and 4 046.8564224 m²; a cubic yard 0.764554857984 m³; a pound

@@ -10,6 +10,7 @@ use super::solve::solve;
 use super::taken::Taken;
 use super::turned::Box2;
 use crate::draw::{Anchor, Colour, Face, Item, LineWidth, Pt};
+use crate::language::Phrase;
 use crate::sheet::lettering::{NOTE, width};
 use crate::sheet::pen;
 
@@ -47,9 +48,9 @@ pub enum Otherwise {
         /// The feature on paper.
         at: Pt,
         /// What the mark says, as a row of the table.
-        words: String,
+        words: Phrase,
         /// Where the feature is, in words; may be empty.
-        place: String,
+        place: Phrase,
     },
     /// It is left off, and the sheet says how many were and where their words are found.
     Leave,
@@ -61,9 +62,9 @@ pub struct Keyed {
     /// The number; 0 when not even the number found a place.
     pub number: usize,
     /// What the mark says.
-    pub words: String,
+    pub words: Phrase,
     /// Where it is.
-    pub place: String,
+    pub place: Phrase,
 }
 
 /// A view lettered.
@@ -114,7 +115,7 @@ fn key_half(highest: usize) -> f64 {
 }
 
 /// Numbers at the features that are keyed, and their rows.
-fn keys(taken: &mut Taken, without: Vec<(Pt, String, String)>, settled: &mut Settled) {
+fn keys(taken: &mut Taken, without: Vec<(Pt, Phrase, Phrase)>, settled: &mut Settled) {
     let half = (key_half(without.len()).max(2.1), 2.1);
     let requests: Vec<Request> = without
         .iter()
@@ -190,8 +191,8 @@ mod tests {
                 drawn: Box::new(move |c| label.drawn(c.bounds().centre)),
                 otherwise: Otherwise::Key {
                     at: Pt::new(50.0, 34.0),
-                    words: words.to_string(),
-                    place: String::new(),
+                    words: words.into(),
+                    place: Phrase::default(),
                 },
             }
         };
@@ -207,8 +208,8 @@ mod tests {
         assert_eq!(words, ["one", "1"]);
         let row = Keyed {
             number: 1,
-            words: "two".to_string(),
-            place: String::new(),
+            words: "two".into(),
+            place: Phrase::default(),
         };
         assert_eq!(settled.keyed, [row]);
     }

@@ -250,7 +250,7 @@ fn laid_out(
     let (view, keyed) = views_of(content, parts, 0, &set, drawn);
     let keyed = keyed.into_iter().map(|block| wait(GENERAL, block));
     blocks.splice(essential..essential, keyed);
-    let (page, mut waiting) = with_views(view, GENERAL, set.clone(), &blocks);
+    let (page, mut waiting) = with_views(view, GENERAL, set.clone(), &blocks, content.languages);
     pages.push((0, page));
     for (part, sheet) in parts.iter().enumerate().skip(1) {
         if !sheet.has_views() {
@@ -264,7 +264,7 @@ fn laid_out(
             .chain(sheet.blocks.iter().cloned())
             .map(|block| wait(&sheet.name, block))
             .collect();
-        let (page, left) = with_views(view, &sheet.name, chosen, &named);
+        let (page, left) = with_views(view, &sheet.name, chosen, &named, content.languages);
         pages.push((part, page));
         waiting.extend(left);
     }
@@ -275,7 +275,7 @@ fn laid_out(
     };
     waiting.sort_by_key(|w| place(&w.name));
     while !waiting.is_empty() && pages.len() < MOST {
-        let filled = tables::fill(&set, &waiting);
+        let filled = tables::fill(&set, &waiting, content.languages);
         let page = Page {
             view: None,
             arrangement: set.clone(),
@@ -304,7 +304,13 @@ fn views_of(
         .position(|d| d.part == part && d.arrangement.same_views(arrangement));
     let index = known.unwrap_or_else(|| {
         let wanted = wanted(content, parts, part, 0, &[]);
-        let (items, keyed) = views::draw(wanted, arrangement, content.system, content.north);
+        let (items, keyed) = views::draw(
+            wanted,
+            arrangement,
+            content.system,
+            content.north,
+            content.languages,
+        );
         drawn.push(Drawn {
             part,
             scale: wanted.plan.map(|_| arrangement.scale.clone()),
@@ -341,8 +347,9 @@ fn with_views(
     name: &str,
     arrangement: Arrangement,
     blocks: &[Waiting],
+    languages: Languages,
 ) -> (Page, Vec<Waiting>) {
-    let mut flow = Flow::new(arrangement.columns.clone());
+    let mut flow = Flow::new(arrangement.columns.clone(), languages);
     let mut names = vec![name.to_string()];
     let mut left = Vec::new();
     for waiting in blocks {
@@ -396,7 +403,7 @@ fn numbered(content: &Content, pages: Vec<Page>, drawn: &[Drawn]) -> Vec<Sheet> 
             let title = TitleBlock {
                 shows: shown(&page.names, content.languages),
                 scale: scale.map(symbol::scale_words),
-                paper: page.arrangement.paper.printed(),
+                paper: page.arrangement.paper.printed().say(content.languages),
                 sheet: (index + 1, count),
                 ..content.title.clone()
             };

@@ -11,6 +11,7 @@ use super::arrange::Arrangement;
 use super::zones;
 use crate::draw::Item;
 use crate::draw::paper::Rect;
+use crate::language::Languages;
 
 /// A block that waits for paper.
 #[derive(Clone, Debug)]
@@ -36,16 +37,16 @@ pub struct Filled {
 const SHARES: [f64; 5] = [0.4, 0.52, 0.64, 0.76, 0.88];
 
 /// Fills one sheet of the set's paper. At least one block, or a part of one, is placed.
-pub fn fill(set: &Arrangement, blocks: &[Waiting]) -> Filled {
+pub fn fill(set: &Arrangement, blocks: &[Waiting], languages: Languages) -> Filled {
     let room = frame::room(set.paper, set.turned);
     let free = Rect {
         top: room.top + 1.0,
         ..room
     };
-    let whole = filled(set, free, blocks);
+    let whole = filled(set, free, blocks, languages);
     if !whole.left.is_empty() {
         return if whole.items.is_empty() {
-            forced(set, free, blocks)
+            forced(set, free, blocks, languages)
         } else {
             whole
         };
@@ -54,15 +55,15 @@ pub fn fill(set: &Arrangement, blocks: &[Waiting]) -> Filled {
         .into_iter()
         .map(|share| {
             let bottom = free.top + free.height() * share;
-            filled(set, Rect { bottom, ..free }, blocks)
+            filled(set, Rect { bottom, ..free }, blocks, languages)
         })
         .find(|lower| lower.left.is_empty())
         .unwrap_or(whole)
 }
 
-fn filled(set: &Arrangement, free: Rect, blocks: &[Waiting]) -> Filled {
+fn filled(set: &Arrangement, free: Rect, blocks: &[Waiting], languages: Languages) -> Filled {
     let count = zones::across(free.width(), zones::NARROW + 8.0);
-    let mut flow = Flow::new(zones::columns(free, count, set.title));
+    let mut flow = Flow::new(zones::columns(free, count, set.title), languages);
     let mut filled = Filled::default();
     for waiting in blocks {
         let rest = flow.put(&waiting.block);
@@ -81,7 +82,7 @@ fn filled(set: &Arrangement, free: Rect, blocks: &[Waiting]) -> Filled {
 
 /// For a block that is higher than a sheet: parts it although it should stay whole, and if it
 /// cannot be parted draws it as it is.
-fn forced(set: &Arrangement, free: Rect, blocks: &[Waiting]) -> Filled {
+fn forced(set: &Arrangement, free: Rect, blocks: &[Waiting], languages: Languages) -> Filled {
     let Some((first, others)) = blocks.split_first() else {
         return Filled::default();
     };
@@ -91,7 +92,7 @@ fn forced(set: &Arrangement, free: Rect, blocks: &[Waiting]) -> Filled {
         block,
         ..first.clone()
     };
-    let mut found = filled(set, free, std::slice::from_ref(&one));
+    let mut found = filled(set, free, std::slice::from_ref(&one), languages);
     if found.items.is_empty() {
         let at = crate::draw::Pt::new(free.left, free.top);
         found.items = one.block.draw(at, free.width()).0;

@@ -17,6 +17,7 @@ use crate::draw::paper::Rect;
 use crate::draw::scale::Scale;
 use crate::draw::{Anchor, Face, Item, Pt};
 use crate::geom::{Point, Vector};
+use crate::language::{Languages, say};
 use crate::units::System;
 
 /// Height of a view's title.
@@ -28,25 +29,30 @@ pub fn draw(
     chosen: &Arrangement,
     system: System,
     north: Option<f64>,
+    languages: Languages,
 ) -> (Vec<Item>, Vec<Block>) {
     let mut items = Vec::new();
     let mut tables = Vec::new();
     if let Some(model) = wanted.plan {
         let (view, keyed) = plan_view(model, chosen, system, north);
         items.extend(view);
-        tables.extend(keyed::block("Plan", &keyed));
+        tables.extend(keyed::block(&say!(languages, "Plan"), &keyed, languages));
     }
     for (index, (model, zone)) in wanted.sections.iter().zip(&chosen.sections).enumerate() {
         if let Some((view, keyed)) = section_view(model, index, *zone, system) {
             items.push(view);
-            tables.extend(keyed::block(&model.title, &keyed));
+            tables.extend(keyed::block(&model.title, &keyed, languages));
         }
     }
     if let Some(model) = wanted.detail
         && let Some((view, keyed)) = detail_view(model, chosen.detail, system)
     {
         items.push(view);
-        tables.extend(keyed::block("Edge detail", &keyed));
+        tables.extend(keyed::block(
+            &say!(languages, "Edge detail"),
+            &keyed,
+            languages,
+        ));
     }
     (items, tables)
 }
@@ -65,7 +71,7 @@ fn plan_view(
     system: System,
     north: Option<f64>,
 ) -> (Vec<Item>, Vec<Keyed>) {
-    let zone = chosen.plan;
+    let (zone, languages) = (chosen.plan, model.languages);
     let room = plan_room(model, zone);
     let [low, high] = site_box(model);
     let placing = chosen.scale.placed(low.midpoint(high), room.centre());
@@ -79,28 +85,29 @@ fn plan_view(
         ),
     };
     let plan::Drawn { mut items, keyed } = plan::draw(model, &placing, free, &[reserved]);
-    let mut heading = plan_title("Plan", &chosen.scale, system, zone);
+    let mut heading = plan_title(&chosen.scale, system, zone, languages);
     match north {
         Some(turn) => heading.extend(symbol::north(north_at, turn)),
         None => heading.push(pen::text(
             Pt::new(free.left, free.top + 4.0),
             NOTE,
             Anchor::Start,
-            "North not stated",
+            &say!(languages, "North not stated"),
         )),
     }
-    items.push(pen::group("plan-title", "Plan: title", "sheet", heading));
+    let title = say!(languages, "Plan: title");
+    items.push(pen::group("plan-title", &title, "sheet", heading));
     (items, keyed)
 }
 
 /// Title, written scale and scale bar at the foot of a plan's zone.
-fn plan_title(title: &str, scale: &Scale, system: System, zone: Rect) -> Vec<Item> {
+fn plan_title(scale: &Scale, system: System, zone: Rect, languages: Languages) -> Vec<Item> {
     let bar_at = |x: f64| Pt::new(zone.left + x, zone.bottom - 7.0);
     let (_, long) = symbol::scale_bar(bar_at(0.0), scale, system, zone.width() - 34.0);
     let bar_from = (zone.width() - long - 2.0).clamp(30.0, 72.0);
     let at = Pt::new(zone.left, zone.bottom - 8.5);
     let words = symbol::scale_words(scale);
-    let mut items = symbol::view_title(at, bar_from - 4.0, title, &words);
+    let mut items = symbol::view_title(at, bar_from - 4.0, &say!(languages, "Plan"), &words);
     let (bar, long) = symbol::scale_bar(
         bar_at(bar_from),
         scale,
@@ -109,9 +116,9 @@ fn plan_title(title: &str, scale: &Scale, system: System, zone: Rect) -> Vec<Ite
     );
     items.extend(bar);
     let note = Pt::new(zone.left + bar_from + long + 8.0, zone.bottom - 3.5);
-    let words = "Dimensions in millimetres";
-    if system == System::Metric && note.x + width(words, NOTE, Face::Regular) <= zone.right {
-        items.push(pen::text(note, NOTE, Anchor::Start, words));
+    let words = say!(languages, "Dimensions in millimetres");
+    if system == System::Metric && note.x + width(&words, NOTE, Face::Regular) <= zone.right {
+        items.push(pen::text(note, NOTE, Anchor::Start, &words));
     }
     items
 }
@@ -126,7 +133,12 @@ fn section_view(
     let (mut items, keyed) = section::draw(model, &fit, over_title(zone));
     let scale = symbol::scale_words(&fit.scale);
     let words = if fit.stretch > 1.0 {
-        format!("{scale}, heights × {}", fit.stretch)
+        say!(
+            model.languages,
+            "{scale}, heights × {stretch}",
+            scale,
+            stretch = fit.stretch.to_string()
+        )
     } else {
         scale
     };
@@ -142,8 +154,9 @@ fn detail_view(model: &DetailModel, zone: Rect, system: System) -> Option<(Item,
     let (mut items, keyed) = detail::draw(model, &scale, over_title(zone));
     let at = Pt::new(zone.left, zone.bottom - 8.5);
     let words = symbol::scale_words(&scale);
-    items.extend(symbol::view_title(at, zone.width(), "Edge detail", &words));
-    let view = pen::group("detail-view", "Edge detail", "detail", items);
+    let title = say!(model.languages, "Edge detail");
+    items.extend(symbol::view_title(at, zone.width(), &title, &words));
+    let view = pen::group("detail-view", &title, "detail", items);
     Some((view, keyed))
 }
 
@@ -297,7 +310,7 @@ mod tests {
         assert!(needed(&model, &scale).0 < zone.width());
         let placing = scale.placed(low.midpoint(high), plan_room(&model, zone).centre());
         let plan::Drawn { keyed, .. } = plan::draw(&model, &placing, zone, &[]);
-        let listed: Vec<&str> = keyed.iter().map(|row| row.words.as_str()).collect();
+        let listed: Vec<String> = keyed.iter().map(|row| row.words.to_string()).collect();
         assert_eq!(listed, ["9.100 m"]);
     }
 }

@@ -3,6 +3,7 @@
 
 use super::{bearing, keyed, worth};
 use crate::draw::{Face, Pt};
+use crate::language::{Phrase, phrase};
 use crate::sheet::labels::{Ask, Box2, CLEAR, Candidate, Label, Request, around, led};
 use crate::sheet::lettering::NOTE;
 use crate::sheet::model::Corner;
@@ -52,9 +53,15 @@ fn corner_mark(marks: &Marks, corner: &Corner) -> Ask {
     debug_assert!(candidates.len() >= ringed);
     let name = corner.name.clone();
     let words = if plain {
-        format!("Corner {name}")
+        phrase!("Corner {name}", name)
     } else {
-        format!("Corner {name}: {}", corner.levels.join(" over "))
+        let levels = corner.levels.iter().map(Phrase::own);
+        let levels = levels.reduce(|one, other| phrase!("{one} over {other}", one, other));
+        phrase!(
+            "Corner {name}: {levels}",
+            name,
+            levels = levels.unwrap_or_default()
+        )
     };
     Ask {
         request: Request::new(worth::CORNER, candidates),

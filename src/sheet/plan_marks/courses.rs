@@ -3,6 +3,7 @@
 use super::{keyed, on_paper, run, upright, worth};
 use crate::draw::Face;
 use crate::geom::Vector;
+use crate::language::phrase;
 use crate::sheet::labels::{Ask, Box2, Candidate, Request};
 use crate::sheet::lettering::{NOTE, width};
 use crate::sheet::model::Course;
@@ -34,7 +35,11 @@ pub fn ask(marks: &mut Marks) {
             drawn: Box::new(move |candidate| {
                 vec![run(candidate.bounds().centre, angle, &words, Face::Regular)]
             }),
-            otherwise: keyed(marks, course.at, format!("Course {}", course.words)),
+            otherwise: keyed(
+                marks,
+                course.at,
+                phrase!("Course {words}", words = course.words),
+            ),
         });
     }
 }

@@ -3,6 +3,7 @@
 use super::courses::course_room;
 use super::{on_paper, where_is};
 use crate::draw::Pt;
+use crate::language::phrase;
 use crate::sheet::dimension::{Chain, FIRST, NEXT};
 use crate::sheet::plan::Marks;
 
@@ -36,7 +37,7 @@ pub fn draw(marks: &mut Marks) {
                 .windows(2)
                 .map(|pair| {
                     let [from, to] = [pair[0], pair[1]].map(|p| where_is(marks.model, p));
-                    format!("from {from} to {to}")
+                    phrase!("from {from} to {to}", from, to)
                 })
                 .collect(),
             origin: chain.origin,

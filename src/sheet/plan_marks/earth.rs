@@ -7,6 +7,7 @@ use super::{bearing, half_of, keyed, run, upright, worth};
 use crate::draw::paper::Rect;
 use crate::draw::{Colour, Dash, Face, LineWidth, Pt, Stroke};
 use crate::geom::Vector;
+use crate::language::phrase;
 use crate::sheet::labels::{
     Ask, Box2, CLEAR, Candidate, Label, Otherwise, Request, around, led, touching,
 };
@@ -214,7 +215,7 @@ fn contour_words(marks: &mut Marks, words: &str, points: &[Pt], middle: crate::g
             candidates.push(Candidate::bare(bounds, rank as f64));
         }
     }
-    let (words, said) = (words.to_string(), format!("contour {words}"));
+    let (words, said) = (words.to_string(), phrase!("contour {words}", words));
     marks.ask(Ask {
         request: Request {
             shy: 0.3,

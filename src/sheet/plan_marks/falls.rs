@@ -3,6 +3,7 @@
 use super::{boxed, inside_points, keyed, on_paper, worth};
 use crate::draw::{Face, Pt};
 use crate::geom::Point;
+use crate::language::phrase;
 use crate::sheet::labels::{Ask, Box2, Candidate, Label, Request, knock_out};
 use crate::sheet::model::Area;
 use crate::sheet::plan::Marks;
@@ -60,7 +61,7 @@ fn fall(marks: &Marks, area: &Area) -> Option<Ask> {
     }
     let corner = area.rings.first().and_then(|ring| ring.first());
     let middle = middle_of(area).or(corner.copied())?;
-    let words = format!("{}: fall {words}", area.name);
+    let words = phrase!("{area}: fall {words}", area = area.name, words);
     Some(Ask {
         request: Request {
             // Arrow and words always lie on joints.

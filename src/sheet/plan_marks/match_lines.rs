@@ -6,6 +6,7 @@
 use super::{keyed, worth};
 use crate::draw::paper::Rect;
 use crate::draw::{Anchor, Colour, Dash, Face, LineWidth, Pt, build};
+use crate::language::phrase;
 use crate::sheet::labels::{Ask, Box2, Candidate, Label, Request, knock_out};
 use crate::sheet::lettering::{HEADING, NOTE, width};
 use crate::sheet::pen;
@@ -58,7 +59,7 @@ pub fn draw(marks: &mut Marks) {
                 items.extend(label.drawn(candidate.bounds().centre));
                 items
             }),
-            otherwise: keyed(marks, *at, format!("Part {name}")),
+            otherwise: keyed(marks, *at, phrase!("Part {name}", name)),
         });
     }
     for cloud in &model.clouds {

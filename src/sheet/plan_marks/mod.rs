@@ -37,6 +37,7 @@ use super::plan::Marks;
 use crate::draw::paper::Rect;
 use crate::draw::{Anchor, Face, Item, Pt};
 use crate::geom::{Point, Vector};
+use crate::language::{Phrase, phrase};
 use crate::units::{Length, Precision, print};
 
 /// What the different marks cost when they are left without a place.
@@ -85,22 +86,22 @@ pub fn draw(marks: &mut Marks) -> Vec<Keyed> {
     if settled.left > 0 {
         keyed.push(Keyed {
             number: 0,
-            words: format!(
-                "{} whole panels bear no mark: course, then place from its start",
-                settled.left
+            words: phrase!(
+                "{count} whole panel bears no mark: course, then place from its start | {count} whole panels bear no mark: course, then place from its start",
+                count = settled.left
             ),
-            place: String::new(),
+            place: Phrase::default(),
         });
     }
     keyed
 }
 
 /// What becomes of a mark of a site point without a place: it is keyed, with its coordinates.
-fn keyed(marks: &Marks, at: Point, words: String) -> Otherwise {
+fn keyed(marks: &Marks, at: Point, words: impl Into<Phrase>) -> Otherwise {
     Otherwise::Key {
         at: marks.at(at),
-        words,
-        place: where_is(marks.model, at),
+        words: words.into(),
+        place: where_is(marks.model, at).into(),
     }
 }
 

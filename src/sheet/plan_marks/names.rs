@@ -3,6 +3,7 @@
 use super::{half_of, holds, inside_points, worth};
 use crate::draw::paper::Rect;
 use crate::draw::{Face, Pt};
+use crate::language::Phrase;
 use crate::sheet::labels::{Ask, Candidate, Label, Otherwise, Request, led};
 use crate::sheet::plan::{CONTEXT, Marks};
 use crate::sheet::{pen, window};
@@ -56,8 +57,8 @@ pub fn ask(marks: &mut Marks) {
             }),
             otherwise: Otherwise::Key {
                 at,
-                words,
-                place: String::new(),
+                words: words.into(),
+                place: Phrase::default(),
             },
         });
     }

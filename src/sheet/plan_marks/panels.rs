@@ -4,6 +4,7 @@
 use super::{half_of, holds, inside_points, keyed, worth};
 use crate::draw::paper::Rect;
 use crate::draw::{Colour, Pt};
+use crate::language::phrase;
 use crate::sheet::labels::{Ask, Candidate, Label, Otherwise, Request, led};
 use crate::sheet::model::Piece;
 use crate::sheet::pen;
@@ -83,6 +84,10 @@ fn mark(marks: &Marks, piece: &Piece, patches: &[Vec<Vec<Pt>>]) -> Option<Ask> {
             items.extend(label.drawn(candidate.bounds().centre));
             items
         }),
-        otherwise: keyed(marks, piece.middle, format!("Panel {}", piece.mark)),
+        otherwise: keyed(
+            marks,
+            piece.middle,
+            phrase!("Panel {mark}", mark = piece.mark),
+        ),
     })
 }

@@ -2,6 +2,7 @@
 
 use super::{half_of, run, worth};
 use crate::draw::{Face, Pt};
+use crate::language::Phrase;
 use crate::sheet::labels::{Ask, Candidate, Label, Otherwise, Request};
 use crate::sheet::plan::Marks;
 
@@ -37,8 +38,8 @@ pub fn ask(marks: &mut Marks) {
         }),
         otherwise: Otherwise::Key {
             at,
-            words,
-            place: String::new(),
+            words: words.into(),
+            place: Phrase::default(),
         },
     });
 }

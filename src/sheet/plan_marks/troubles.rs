@@ -6,6 +6,7 @@
 use super::{keyed, where_is, worth};
 use crate::draw::Colour;
 use crate::draw::paper::Rect;
+use crate::language::phrase;
 use crate::sheet::labels::{Ask, CLEAR, Keyed, Request, led, touching};
 use crate::sheet::plan::Marks;
 use crate::sheet::{pen, symbol};
@@ -23,8 +24,8 @@ pub fn ask(marks: &mut Marks) -> Vec<Keyed> {
         if !room.holds(Rect::between(at, at)) {
             off.push(Keyed {
                 number: 0,
-                words: format!("Number {number} of the checks"),
-                place: where_is(marks.model, trouble.at),
+                words: phrase!("Number {number} of the checks", number),
+                place: where_is(marks.model, trouble.at).into(),
             });
             continue;
         }
@@ -45,7 +46,11 @@ pub fn ask(marks: &mut Marks) -> Vec<Keyed> {
                 items.extend(symbol::trouble(candidate.bounds().centre, number));
                 items
             }),
-            otherwise: keyed(marks, trouble.at, format!("Number {number} of the checks")),
+            otherwise: keyed(
+                marks,
+                trouble.at,
+                phrase!("Number {number} of the checks", number),
+            ),
         });
     }
     off

@@ -6,6 +6,7 @@
 use super::SectionModel;
 use crate::draw::paper::Rect;
 use crate::draw::{Anchor, Colour, Face, Item, Pt};
+use crate::language::{Phrase, say};
 use crate::sheet::dimension::Chain;
 use crate::sheet::labels::{Ask, Box2, Candidate, Keyed, Label, Otherwise, Request, Taken, settle};
 use crate::sheet::lettering::{NOTE, width};
@@ -94,8 +95,8 @@ pub fn words(
             drawn: Box::new(move |candidate| label.drawn(candidate.bounds().centre)),
             otherwise: Otherwise::Key {
                 at: middle,
-                words: words.to_string(),
-                place: String::new(),
+                words: words.into(),
+                place: Phrase::default(),
             },
         });
     };
@@ -104,11 +105,11 @@ pub fn words(
         named(&structure.name, middle, (top + foot) / 2.0);
     }
     let ground = if model.assumed_ground {
-        "Ground assumed at finish level"
+        say!(model.languages, "Ground assumed at finish level")
     } else {
-        "Dashed: existing ground"
+        say!(model.languages, "Dashed: existing ground")
     };
-    named(ground, (model.span[0] + model.span[1]) / 2.0, foot + 15.5);
+    named(&ground, (model.span[0] + model.span[1]) / 2.0, foot + 15.5);
     let settled = settle(taken, asks);
     items.extend(settled.items.into_iter().map(|(_, item)| item));
     (items, settled.keyed)
@@ -158,8 +159,8 @@ fn shelved(tip: Pt, words: String, sign: Item, worth: f64, candidates: Vec<Candi
         }),
         otherwise: Otherwise::Key {
             at: tip,
-            words,
-            place: String::new(),
+            words: words.into(),
+            place: Phrase::default(),
         },
     }
 }
@@ -230,8 +231,8 @@ fn fall_mark(from: Pt, way: f64, words: &str) -> Ask {
         }),
         otherwise: Otherwise::Key {
             at: from,
-            words: key,
-            place: String::new(),
+            words: key.into(),
+            place: Phrase::default(),
         },
     }
 }

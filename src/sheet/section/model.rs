@@ -4,12 +4,15 @@
 
 use crate::draw::paper::Rect;
 use crate::draw::scale::Scale;
+use crate::language::Languages;
 use crate::site::StructureKind;
 use crate::units::System;
 
 /// What the cut line meets. Site millimetres: station along the cut, level up.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct SectionModel {
+    /// Languages of what is printed.
+    pub languages: Languages,
     /// Its title, such as `Section A–A`.
     pub title: String,
     /// First and last station shown.
