@@ -142,7 +142,7 @@ fn sill_and_riser_say_the_same_height() {
     );
     for id in ["levels.sill", "levels.riser"] {
         let title = &findings_of(&job, id)[0].title;
-        assert!(title.contains("7 3/16″"), "{title}");
+        assert!(title.to_string().contains("7 3/16″"), "{title}");
     }
 }
 

@@ -133,5 +133,5 @@ fn signs(design: &Design) -> Block {
         let [from, to] = [1.6, SYMBOL_WIDTH - 1.0].map(|x| Pt::new(x, middle));
         rows.push((vec![pen::line(from, to, plan::OVER_JOINTS)], over));
     }
-    Block::signs(&say!(languages, "Signs on this plan"), rows)
+    Block::signs(say!(languages, "Signs on this plan"), rows)
 }
