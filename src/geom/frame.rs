@@ -25,4 +25,9 @@ impl Frame {
         let from = at - self.origin;
         (from.dot(self.u), from.dot(self.v))
     }
+
+    /// Whether `v` lies to the right of `u` instead of to its left.
+    pub fn is_mirrored(&self) -> bool {
+        self.u.cross(self.v) < 0.0
+    }
 }

@@ -12,12 +12,13 @@ use serde::Deserialize;
 use super::Language;
 
 /// The files of the table, by topic.
-pub(super) const FILES: [&str; 5] = [
+pub(super) const FILES: [&str; 6] = [
     include_str!("words/work.yaml"),
     include_str!("words/tables.yaml"),
     include_str!("words/checks.yaml"),
     include_str!("words/assumed.yaml"),
     include_str!("words/views.yaml"),
+    include_str!("words/panels.yaml"),
 ];
 
 /// What a phrase is in the other languages.

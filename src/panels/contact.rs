@@ -116,9 +116,24 @@ pub(super) fn shared(one: &[[f64; 2]], other: &[[f64; 2]]) -> Stretches {
     joined
 }
 
-/// For each piece, whether another lies against any side it keeps of its panel.
-pub(super) fn locked(layout: &Layout, kept: &[Kept], size: [f64; 2]) -> Vec<bool> {
-    let mut locked = vec![false; layout.pieces.len()];
+/// A stretch of a side that locks, from one end to the other, in the panel's coordinates.
+pub type Lock = [[f64; 2]; 2];
+
+/// For each piece the stretches of its panel's sides that another piece lies against, in the
+/// coordinates of the panel that it is cut from.
+pub(super) fn locks(layout: &Layout, kept: &[Kept], size: [f64; 2]) -> Vec<Vec<Lock>> {
+    let mut locks: Vec<Vec<Lock>> = vec![Vec::new(); layout.pieces.len()];
+    let [length, width] = size;
+    let mut lay_against = |index: usize, axis: usize, at: f64, stretches: &Stretches| {
+        let cell = layout.pieces[index].cell;
+        locks[index].extend(stretches.iter().map(|&[low, high]| {
+            let [low, high] = [low - cell[axis], high - cell[axis]];
+            match axis {
+                0 => [[low, at], [high, at]],
+                _ => [[at, low], [at, high]],
+            }
+        }));
+    };
     for (at, course) in layout.courses.iter().enumerate() {
         let next = layout
             .courses
@@ -132,10 +147,10 @@ pub(super) fn locked(layout: &Layout, kept: &[Kept], size: [f64; 2]) -> Vec<bool
                 if apart > 1.5 * size[0] {
                     break;
                 }
-                let beside = apart > 0.5 * size[0];
-                if beside && !shared(&kept[index].end, &kept[other].start).is_empty() {
-                    locked[index] = true;
-                    locked[other] = true;
+                if apart > 0.5 * size[0] {
+                    let beside = shared(&kept[index].end, &kept[other].start);
+                    lay_against(index, 1, length, &beside);
+                    lay_against(other, 1, 0.0, &beside);
                 }
             }
             let Some(next) = next else { continue };
@@ -145,12 +160,11 @@ pub(super) fn locked(layout: &Layout, kept: &[Kept], size: [f64; 2]) -> Vec<bool
                 if layout.pieces[other].cell[0] > piece.x_mm + piece.length_mm {
                     break;
                 }
-                if !shared(&kept[index].far, &kept[other].near).is_empty() {
-                    locked[index] = true;
-                    locked[other] = true;
-                }
+                let beyond = shared(&kept[index].far, &kept[other].near);
+                lay_against(index, 0, width, &beyond);
+                lay_against(other, 0, 0.0, &beyond);
             }
         }
     }
-    locked
+    locks
 }

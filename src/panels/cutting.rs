@@ -7,7 +7,9 @@
 //! side that it runs along more, as a tape laid along that side reads them.
 
 use super::Cut;
+use super::contact::Lock;
 use super::cuts::cuts;
+use super::lay::rectangle;
 use crate::geom::{Shape, clip};
 
 /// Corners that turn more than this are corners of the cut, not points along a curve: the sine
@@ -24,6 +26,9 @@ pub struct CutPanel {
     /// The pieces cut from it, in order of laying: what is left of the panel after each goes to
     /// the next, and after the last to waste.
     pub pieces: Vec<CutPiece>,
+    /// Whether the courses it is for follow each other to the right, as seen from above along
+    /// them: across the panel is then to the right too.
+    pub mirrored: bool,
     /// Area that no piece takes, in square millimetres.
     pub waste_mm2: f64,
 }
@@ -41,16 +46,25 @@ pub struct CutPiece {
     pub shape: Shape,
     /// The lines to cut.
     pub cuts: Vec<Cut>,
+    /// The stretches of the panel's sides that lock to neighbours and must be kept.
+    pub locks: Vec<Lock>,
 }
 
 impl CutPanel {
-    pub(super) fn new(pieces: Vec<CutPiece>, size: [f64; 2]) -> Self {
+    pub(super) fn new(pieces: Vec<CutPiece>, mirrored: bool, size: [f64; 2]) -> Self {
         let used: f64 = pieces.iter().map(|piece| clip::area(&piece.shape)).sum();
         Self {
             number: 0,
             pieces,
+            mirrored,
             waste_mm2: (size[0] * size[1] - used).max(0.0),
         }
+    }
+
+    /// The regions of the panel, `size` along and across, that no piece takes.
+    pub fn waste(&self, size: [f64; 2]) -> Shape {
+        let used = clip::union(self.pieces.iter().map(|piece| &piece.shape));
+        clip::difference(&rectangle([0.0, 0.0], size), &used)
     }
 
     /// The mark of the piece that the offcut goes to after the piece at `place` is cut; none when
@@ -65,13 +79,14 @@ impl CutPiece {
         of: (usize, usize),
         mark: String,
         quarters: u32,
-        shape: &Shape,
+        (shape, locks): (&Shape, Vec<Lock>),
         size: [f64; 2],
     ) -> Self {
         Self {
             of,
             mark,
             quarters,
+            locks,
             cuts: cuts(shape, [0.0, 0.0], size),
             shape: shape.clone(),
         }

@@ -21,6 +21,7 @@ mod sides;
 pub mod spec;
 
 pub use best::{Best, Laying, Run, Score, best, laid, lay_by_rule, score};
+pub use contact::Lock;
 pub use cutting::{CutPanel, CutPiece};
 pub use joints::{Cross, CrossJoints, cross_joints};
 pub use lay::lay;

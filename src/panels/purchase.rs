@@ -6,13 +6,15 @@
 //!
 //! A piece that another lies against is cut from the panel at the place of its cell, so that it
 //! keeps the sides that lock; two such pieces share a panel when their regions do not overlap.
+//! Parts of the base whose courses follow each other to the left and to the right share nothing:
+//! the same place in the panel would be its under side.
 //! One that nothing locks to may be turned by quarters and moved. No saw cut is allowed for
 //! between pieces that share a panel.
 //!
 //! The bound: by area; the most pieces that take one spot of the panel; what a partition into
 //! pairs proves (see `sharing`).
 
-use super::contact::{kept, locked};
+use super::contact::{Lock, kept, locks};
 use super::cutting::{CutPanel, CutPiece};
 use super::region::Region;
 use super::sharing::{Bits, Raster, installer_panels, partition};
@@ -48,14 +50,17 @@ pub fn purchase(layouts: &[Layout], panel: &PanelSpec) -> Purchase {
     let (mut fixed, mut free) = (Vec::new(), Vec::new());
     let mut whole = 0;
     for (part, layout) in layouts.iter().enumerate() {
-        let locked = locked(layout, &kept(layout, size), size);
+        let locks = locks(layout, &kept(layout, size), size);
         for (index, piece) in layout.pieces.iter().enumerate() {
             if piece.whole {
                 whole += 1;
                 continue;
             }
-            let trimmed = trimmed((part, index), layout, piece, size);
-            if locked[index] {
+            let trimmed = Trimmed {
+                locks: locks[index].clone(),
+                ..trimmed((part, index), layout, piece, size)
+            };
+            if !trimmed.locks.is_empty() {
                 fixed.push(trimmed);
             } else {
                 free.push(trimmed);
@@ -110,6 +115,9 @@ struct Trimmed {
     of: (usize, usize),
     quarters: u32,
     region: Region,
+    /// Whether its courses follow each other to the right, seen from above along them.
+    mirrored: bool,
+    locks: Vec<Lock>,
 }
 
 fn trimmed(of: (usize, usize), layout: &Layout, piece: &Piece, size: [f64; 2]) -> Trimmed {
@@ -118,15 +126,18 @@ fn trimmed(of: (usize, usize), layout: &Layout, piece: &Piece, size: [f64; 2]) -
         of,
         quarters: 0,
         region: Region::new(&local, piece.cell, size),
+        mirrored: layout.frame.is_mirrored(),
+        locks: Vec::new(),
     }
 }
 
-/// Which pieces may share a panel: those whose regions do not overlap.
+/// Which pieces may share a panel: those whose regions do not overlap, with the panel the same way
+/// up.
 fn sharing(pieces: &[Trimmed]) -> Bits {
     let mut share = Bits::none(pieces.len());
     for (a, one) in pieces.iter().enumerate() {
         for (b, other) in pieces.iter().enumerate().skip(a + 1) {
-            if !one.region.overlaps(&other.region) {
+            if one.mirrored == other.mirrored && !one.region.overlaps(&other.region) {
                 share.join(a, b);
             }
         }
@@ -146,7 +157,9 @@ fn largest_first(pieces: &[Trimmed]) -> Vec<usize> {
 fn place_free(panels: &mut Vec<Vec<Trimmed>>, piece: &Trimmed, size: [f64; 2], tries: &mut usize) {
     for panel in panels.iter_mut() {
         let used: f64 = panel.iter().map(|other| other.region.area).sum();
-        if used + piece.region.area > size[0] * size[1] + 1.0 || *tries >= TRIES {
+        let upside_down = panel.iter().any(|other| other.mirrored != piece.mirrored);
+        let full = used + piece.region.area > size[0] * size[1] + 1.0;
+        if full || upside_down || *tries >= TRIES {
             continue;
         }
         *tries += 1;
@@ -156,6 +169,8 @@ fn place_free(panels: &mut Vec<Vec<Trimmed>>, piece: &Trimmed, size: [f64; 2], t
                 of: piece.of,
                 quarters,
                 region,
+                mirrored: piece.mirrored,
+                locks: Vec::new(),
             });
             return;
         }
@@ -169,6 +184,7 @@ fn cut_panels(panels: Vec<Vec<Trimmed>>, layouts: &[Layout], size: [f64; 2]) -> 
         .into_iter()
         .map(|mut pieces| {
             pieces.sort_by_key(|piece| piece.of);
+            let mirrored = pieces.first().is_some_and(|piece| piece.mirrored);
             let pieces: Vec<CutPiece> = pieces
                 .into_iter()
                 .map(|piece| {
@@ -177,12 +193,12 @@ fn cut_panels(panels: Vec<Vec<Trimmed>>, layouts: &[Layout], size: [f64; 2]) -> 
                         piece.of,
                         laid.mark(),
                         piece.quarters,
-                        piece.region.shape(),
+                        (piece.region.shape(), piece.locks),
                         size,
                     )
                 })
                 .collect();
-            CutPanel::new(pieces, size)
+            CutPanel::new(pieces, mirrored, size)
         })
         .collect();
     cut.sort_by_key(|panel| panel.pieces.first().map(|piece| piece.of));

@@ -1,7 +1,7 @@
 //! Drawn figures of known sizes in rows: cutting diagrams, bar pictures, comparison sections.
 //!
 //! In: figures, each drawn from its own top left corner, and a column width. Out: items, rows from
-//! left to right as many as fit, titles under the figures. Paper millimetres, y down.
+//! left to right as many as fit, titles and notes under the figures. Paper millimetres, y down.
 
 use super::column::LINE;
 use super::lettering::{NOTE, width};
@@ -14,6 +14,8 @@ use crate::draw::{Anchor, Face, Item, Pt};
 pub struct Figure {
     /// Title, under the figure; may be empty.
     pub title: String,
+    /// Lines of words under the title.
+    pub notes: Vec<String>,
     /// Width of the figure.
     pub width: f64,
     /// Height of the figure, without its title.
@@ -28,19 +30,22 @@ pub const GAP: f64 = 5.0;
 const UNDER: f64 = 1.2;
 
 impl Figure {
-    /// Breadth that the figure and its title need.
+    /// Breadth that the figure and its words need.
     pub fn breadth(&self) -> f64 {
-        self.width.max(width(&self.title, NOTE, Face::SemiBold))
+        let notes = self.notes.iter();
+        notes
+            .map(|line| width(line, NOTE, Face::Regular))
+            .chain([width(&self.title, NOTE, Face::SemiBold)])
+            .fold(self.width, f64::max)
     }
 
-    /// Height with its title and the clear space below.
-    fn whole_height(&self) -> f64 {
-        let title = if self.title.is_empty() {
-            0.0
-        } else {
-            UNDER + LINE
-        };
-        self.height + title + GAP
+    /// Height of its title and the lines under it.
+    fn words_height(&self) -> f64 {
+        let lines = usize::from(!self.title.is_empty()) + self.notes.len();
+        match lines {
+            0 => 0.0,
+            lines => UNDER + LINE * lines as f64,
+        }
     }
 }
 
@@ -64,8 +69,11 @@ fn rows(figures: &[Figure], column: f64) -> Vec<&[Figure]> {
     rows
 }
 
+/// Figures of a row stand on one line, so the tallest of them and the longest words count.
 fn row_height(row: &[Figure]) -> f64 {
-    row.iter().map(Figure::whole_height).fold(0.0, f64::max)
+    let tallest = row.iter().map(|f| f.height).fold(0.0, f64::max);
+    let words = row.iter().map(Figure::words_height).fold(0.0, f64::max);
+    tallest + words + GAP
 }
 
 /// Height of the rows in a column of that width.
@@ -97,9 +105,14 @@ pub fn draw(figures: &[Figure], at: Pt, column: f64) -> Vec<Item> {
         for figure in row {
             let top = y + tallest - figure.height;
             items.extend(figure.items.iter().map(|item| shifted(item, x, top)));
+            let mut base = Pt::new(x, y + tallest + UNDER + NOTE);
             if !figure.title.is_empty() {
-                let base = Pt::new(x, y + tallest + UNDER + NOTE);
                 items.push(pen::bold(base, NOTE, Anchor::Start, &figure.title));
+                base = base.moved(0.0, LINE);
+            }
+            for line in &figure.notes {
+                items.push(pen::text(base, NOTE, Anchor::Start, line));
+                base = base.moved(0.0, LINE);
             }
             x += figure.breadth() + GAP;
         }

@@ -1,5 +1,5 @@
 //! The words of the sheets from the computed design: title block, legend, notes, checks, assumed
-//! values, set-out table, cutting list.
+//! values, set-out table.
 //!
 //! In: design, takeoff, findings, the general plan. Out: for crew or client, blocks of the first
 //! sheet, those that must stand on it apart from those that may flow on, and the further sheets.
@@ -13,8 +13,8 @@ use super::table::{Align, Table};
 use super::title_block::TitleBlock;
 use super::words::{long, sentence};
 use super::{
-    assumed, bid, from_checks, from_earth, from_levels, from_setout, from_water, from_work, holds,
-    hours, paver_plan, setout_plan,
+    assumed, bid, from_checks, from_earth, from_levels, from_panels, from_setout, from_water,
+    from_work, holds, hours, paver_plan, setout_plan,
 };
 use crate::checks::Finding;
 use crate::design::Design;
@@ -82,8 +82,10 @@ fn further(design: &Design, takeoff: &Takeoff, plan: &PlanModel) -> Vec<FurtherS
         Some(setout_plan::sheet(design, plan, levels)),
         from_earth::sheet(design, plan),
         survey.map(|blocks| sheet(say!(languages, "Survey"), blocks)),
-        cutting_list(design)
-            .map(|list| sheet(say!(languages, "Panels and cutting list"), vec![list])),
+        Some(sheet(
+            say!(languages, "Panels and cutting list"),
+            from_panels::blocks(design),
+        )),
         Some(sheet(
             say!(languages, "Hold points"),
             vec![holds::points(design)],
@@ -289,52 +291,6 @@ fn hours(design: &Design, takeoff: &Takeoff) -> Block {
         entries,
         parting: Parting::Whole,
     }
-}
-
-/// Trimmed panels with the cuts to mark on each.
-fn cutting_list(design: &Design) -> Option<Block> {
-    let languages = design.job.sheet.languages;
-    let long = |mm: f64| long(design, mm);
-    let mut table = Table::new(&[
-        (say!(languages, "Panel"), Align::Left),
-        (say!(languages, "Length"), Align::Right),
-        (say!(languages, "Width"), Align::Right),
-        (
-            say!(
-                languages,
-                "Cuts: along × across from the corner nearest the start"
-            ),
-            Align::Stretch,
-        ),
-    ]);
-    for part in &design.base {
-        for piece in part.layout.pieces.iter().filter(|p| !p.whole) {
-            let cuts: Vec<String> = piece
-                .cuts
-                .iter()
-                .map(|cut| {
-                    let ends = [cut.points.first(), cut.points.last()];
-                    let places: Vec<String> = ends
-                        .into_iter()
-                        .flatten()
-                        .map(|p| format!("{} × {}", long(p[0]), long(p[1])))
-                        .collect();
-                    let along = places.join(&say!(languages, " to "));
-                    match cut.points.len() {
-                        0..=2 => along,
-                        _ => say!(languages, "{along}, shaped", along),
-                    }
-                })
-                .collect();
-            table.row(vec![
-                piece.mark(),
-                long(piece.length_mm),
-                long(piece.width_mm),
-                cuts.join("; "),
-            ]);
-        }
-    }
-    (!table.rows.is_empty()).then(|| Block::table(say!(languages, "Panels to trim"), table))
 }
 
 fn prices(takeoff: &[Line], design: &Design) -> Option<Block> {

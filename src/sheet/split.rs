@@ -239,6 +239,7 @@ fn key_plan(plan: &PlanModel, grid: &Grid, here: (usize, usize)) -> Figure {
         width: (high.x - low.x) / ratio,
         height: (high.y - low.y) / ratio,
         items,
+        ..Figure::default()
     }
 }
 

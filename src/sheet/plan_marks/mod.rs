@@ -143,7 +143,7 @@ fn upright(angle: f64) -> f64 {
 }
 
 /// A grid of points inside the rings, from the middle of their box outward.
-fn inside_points(rings: &[Vec<Pt>]) -> Vec<Pt> {
+pub fn inside_points(rings: &[Vec<Pt>]) -> Vec<Pt> {
     let Some(bounds) = Rect::around(rings.iter().flatten().copied()) else {
         return Vec::new();
     };
