@@ -89,10 +89,13 @@ fn planted_faults_of_every_kind_are_numbered_on_the_plan_near_their_places() {
     let placing = scale.placed(middle, zone.centre());
     let drawn = plan::draw(&content.plan, &placing, zone, &[]);
     let signs = white(&drawn.items);
-    assert_eq!(signs.len(), numbered.len());
-    assert_eq!(content.plan.troubles.len(), numbered.len());
+    // Every pair of cross joints too close has a number of its own.
+    let crosses = worked.design.cross_joints.crosses.len();
+    assert!(crosses > 10, "{crosses}");
+    assert_eq!(signs.len(), numbered.len() - 1 + crosses);
+    assert_eq!(content.plan.troubles.len(), signs.len());
     for trouble in &content.plan.troubles {
-        let number = trouble.number.to_string();
+        let number = trouble.words();
         let mut same = signs.iter().filter(|text| text.text == number);
         let sign = same.next().expect("the number stands on the plan");
         assert!(same.next().is_none(), "{number} stands there once");
@@ -114,6 +117,9 @@ fn the_list_and_the_report_say_the_numbers_of_the_plan() {
     let report: serde_json::Value = serde_json::from_str(&text).expect("JSON");
     let reported = report["checks"].as_array().expect("a list");
     for trouble in &content.plan.troubles {
+        if trouble.fault.is_some() {
+            continue;
+        }
         let number = trouble.number.to_string();
         let mut rows = table.rows.iter().filter(|row| row.cells[0] == number);
         let row = rows.next().expect("a row of the number");

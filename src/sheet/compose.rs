@@ -22,7 +22,7 @@ pub fn content(design: &Design, takeoff: &Takeoff, findings: &[Finding]) -> Cont
     let spec = &design.job.sheet;
     let mut plan = from_plan::plan(design);
     if spec.audience == Audience::Crew {
-        plan.troubles = from_checks::troubles(findings);
+        plan.troubles = from_checks::troubles(design, findings);
     }
     let shown = match spec.audience {
         Audience::Crew => from_text::for_crew(design, takeoff, findings, &plan),

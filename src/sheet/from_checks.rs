@@ -7,22 +7,39 @@ use super::column::Block;
 use super::model::Trouble;
 use super::table::{Align, Row, Table};
 use crate::checks::{self, Finding, Listed, Status};
+use crate::design::Design;
 use crate::draw::Face;
 use crate::job::Audience;
 use crate::language::say;
 use crate::language::{Languages, Phrase, phrase};
 
-/// Where the numbers of the list stand on the plan.
-pub fn troubles(findings: &[Finding]) -> Vec<Trouble> {
-    let place = |each: Listed| {
-        Some(Trouble {
-            number: each.number?,
-            at: each.finding.point?,
-        })
+/// Most faults of one check that are numbered one by one.
+pub const MOST: usize = 60;
+
+/// Where the numbers of the list stand on the plan. Cross joints too close are all numbered, by
+/// the number of their check and their own.
+pub fn troubles(design: &Design, findings: &[Finding]) -> Vec<Trouble> {
+    let crosses = &design.cross_joints.crosses;
+    let places = |each: Listed| -> Vec<Trouble> {
+        let (Some(number), Some(at)) = (each.number, each.finding.point) else {
+            return Vec::new();
+        };
+        if each.finding.id != "panels.stagger" || crosses.len() < 2 {
+            let fault = None;
+            return vec![Trouble { number, fault, at }];
+        }
+        let numbered = crosses.iter().take(MOST).enumerate();
+        numbered
+            .map(|(index, cross)| Trouble {
+                number,
+                fault: Some(index + 1),
+                at: cross.at,
+            })
+            .collect()
     };
     checks::listed(findings)
         .into_iter()
-        .filter_map(place)
+        .flat_map(places)
         .collect()
 }
 

@@ -1,10 +1,11 @@
 //! The panels' sheet from the computed design: where each course starts, what a search for the
-//! layout gained, the cutting list.
+//! layout gained, cross joints too close with what puts them right, the cutting list.
 //!
-//! In: design. Out: blocks of the further sheet, in the order the crew needs them.
+//! In: design, the plan with its numbers. Out: blocks of the further sheet, in the order the crew needs them.
 
 use super::column::{Block, Entry};
 use super::cutting;
+use super::model::PlanModel;
 use super::table::{Align, Table};
 use super::words::long;
 use crate::design::{BasePart, Design};
@@ -12,8 +13,9 @@ use crate::language::{Phrase, phrase, say};
 use crate::panels::{Best, Run};
 
 /// The blocks of the panels' sheet.
-pub fn blocks(design: &Design) -> Vec<Block> {
+pub fn blocks(design: &Design, plan: &PlanModel) -> Vec<Block> {
     let mut blocks = vec![starts(design)];
+    blocks.extend(too_close(design, plan));
     blocks.extend(cutting::blocks(design));
     blocks
 }
@@ -55,6 +57,56 @@ fn starts(design: &Design) -> Block {
     }
     entries.push(Entry::Table(table));
     Block::paragraphs(say!(languages, "Course starts"), entries)
+}
+
+/// The cross joints that come too close, by their numbers on the plan, and what puts each right.
+fn too_close(design: &Design, plan: &PlanModel) -> Option<Block> {
+    let languages = design.job.sheet.languages;
+    let crosses = &design.cross_joints.crosses;
+    let mut table = Table::new(&[
+        (say!(languages, "No."), Align::Right),
+        (say!(languages, "Courses"), Align::Left),
+        (say!(languages, "Apart"), Align::Right),
+        (say!(languages, "Puts it right"), Align::Stretch),
+    ]);
+    let numbered: Vec<_> = plan.troubles.iter().filter(|t| t.fault.is_some()).collect();
+    for trouble in &numbered {
+        let fault = trouble.fault.and_then(|fault| crosses.get(fault - 1));
+        let Some(cross) = fault else { continue };
+        let [before, next] = cross.courses;
+        let right = match cross.remedy {
+            Some(remedy) => say!(
+                languages,
+                "begin course {course} with a panel {first} long",
+                course = remedy.course,
+                first = long(design, remedy.first_mm)
+            ),
+            None => say!(languages, "no trim of a first panel"),
+        };
+        table.row(vec![
+            trouble.words(),
+            say!(languages, "{before} and {next}", before, next),
+            long(design, cross.offset_mm),
+            right,
+        ]);
+    }
+    let mut entries = vec![Entry::plain(languages.lines(&phrase!(
+        "Put right the first course first, then look again: its joints move, and those of the courses laid on from it."
+    )))];
+    if crosses.len() > numbered.len() {
+        entries.push(Entry::strong(
+            "",
+            languages.lines(&phrase!(
+                "Numbered are the first {count} of {all} places.",
+                count = numbered.len(),
+                all = crosses.len()
+            )),
+        ));
+    }
+    let any = !table.rows.is_empty();
+    entries.push(Entry::Table(table));
+    let title = say!(languages, "Cross joints too close");
+    any.then(|| Block::paragraphs(title, entries))
 }
 
 /// What a search found for a part of the base: how courses run and start, and what that gains.

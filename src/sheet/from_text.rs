@@ -84,7 +84,7 @@ fn further(design: &Design, takeoff: &Takeoff, plan: &PlanModel) -> Vec<FurtherS
         survey.map(|blocks| sheet(say!(languages, "Survey"), blocks)),
         Some(sheet(
             say!(languages, "Panels and cutting list"),
-            from_panels::blocks(design),
+            from_panels::blocks(design, plan),
         )),
         Some(sheet(
             say!(languages, "Hold points"),

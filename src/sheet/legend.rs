@@ -207,7 +207,10 @@ pub fn signs(dig: DigEdge, troubles: &[Trouble], languages: Languages) -> Block 
     ];
     if let Some(first) = troubles.first() {
         rows.push((
-            symbol::trouble(Pt::new(SYMBOL_WIDTH / 2.0, middle), first.number),
+            symbol::trouble(
+                Pt::new(SYMBOL_WIDTH / 2.0, middle),
+                &first.number.to_string(),
+            ),
             label(phrase!("Number in the checks")),
         ));
     }

@@ -101,8 +101,20 @@ pub struct StakeMark {
 pub struct Trouble {
     /// Its number in the list of checks.
     pub number: usize,
+    /// Which of several places of that number it is, from 1.
+    pub fault: Option<usize>,
     /// Where it is.
     pub at: Point,
+}
+
+impl Trouble {
+    /// What its sign says: `2`, or `2.5` for the fifth of several places.
+    pub fn words(&self) -> String {
+        match self.fault {
+            Some(fault) => format!("{}.{fault}", self.number),
+            None => self.number.to_string(),
+        }
+    }
 }
 
 /// What a plan is cut to, with the match lines at its inner sides.

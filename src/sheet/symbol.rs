@@ -236,13 +236,13 @@ pub fn corner_radius(name: &str) -> f64 {
 }
 
 /// Half the breadth and half the height of the sign of a check's number.
-pub fn trouble_half(number: usize) -> (f64, f64) {
-    let figures = width(&number.to_string(), NOTE, Face::SemiBold);
+pub fn trouble_half(number: &str) -> (f64, f64) {
+    let figures = width(number, NOTE, Face::SemiBold);
     (figures / 2.0 + 2.3, 2.3)
 }
 
 /// The sign of a check's number: white figures on a black ground with pointed ends.
-pub fn trouble(centre: Pt, number: usize) -> Vec<Item> {
+pub fn trouble(centre: Pt, number: &str) -> Vec<Item> {
     let (half, rise) = trouble_half(number);
     let flat = half - 1.5;
     let outline = [
@@ -256,7 +256,7 @@ pub fn trouble(centre: Pt, number: usize) -> Vec<Item> {
     let base = centre.moved(0.0, NOTE / 2.0);
     vec![
         pen::polygon(&outline, None, Some(Colour::BLACK)),
-        pen::reversed(base, NOTE, Anchor::Middle, &number.to_string()),
+        pen::reversed(base, NOTE, Anchor::Middle, number),
     ]
 }
 

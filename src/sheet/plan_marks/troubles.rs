@@ -19,7 +19,7 @@ pub fn ask(marks: &mut Marks) -> Vec<Keyed> {
     let room = marks.taken.room();
     let mut off = Vec::new();
     for trouble in &marks.model.troubles {
-        let number = trouble.number;
+        let number = trouble.words();
         let at = marks.at(trouble.at);
         if !room.holds(Rect::between(at, at)) {
             off.push(Keyed {
@@ -29,7 +29,9 @@ pub fn ask(marks: &mut Marks) -> Vec<Keyed> {
             });
             continue;
         }
-        let candidates = led(&marks.taken, at, symbol::trouble_half(number), 60.0);
+        let candidates = led(&marks.taken, at, symbol::trouble_half(&number), 60.0);
+        let words = phrase!("Number {number} of the checks", number = &number);
+        let otherwise = keyed(marks, trouble.at, words);
         marks.ask(Ask {
             request: Request {
                 // It is seen wherever it stands, and stands by its place.
@@ -43,14 +45,10 @@ pub fn ask(marks: &mut Marks) -> Vec<Keyed> {
                     pen::circle(at, DOT, None, Some(Colour::BLACK)),
                     pen::line(at, to, pen::FINE),
                 ];
-                items.extend(symbol::trouble(candidate.bounds().centre, number));
+                items.extend(symbol::trouble(candidate.bounds().centre, &number));
                 items
             }),
-            otherwise: keyed(
-                marks,
-                trouble.at,
-                phrase!("Number {number} of the checks", number),
-            ),
+            otherwise,
         });
     }
     off
