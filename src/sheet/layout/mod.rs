@@ -7,11 +7,12 @@
 //! numbers are printed on them as an index.
 
 mod arrange;
+mod index;
 mod tables;
 mod views;
 mod zones;
 
-use super::column::{Block, Entry, Parting};
+use super::column::Block;
 use super::content::{Content, FurtherSheet};
 use super::flow::Flow;
 use super::plan::layers;
@@ -21,12 +22,16 @@ use crate::draw::scale::Scale;
 use crate::draw::{Item, Layer, Sheet};
 use crate::language::{Language, Languages, say};
 use arrange::{Arrangement, Wanted};
+use index::{IndexRoom, index, index_block};
 use tables::Waiting;
 
 /// Most sheets of a set.
 const MOST: usize = 60;
 /// Most times that a set is laid out until its numbers stand.
-const ROUNDS: usize = 4;
+const ROUNDS: usize = 7;
+/// Rounds after which the index keeps the height of the highest before: two layouts whose indexes
+/// are of different heights may else follow each other for ever.
+const FREE: usize = 3;
 /// The sheet of the general plan, as it is told apart; [`shown`] says it.
 const GENERAL: &str = "General: plan, section, edge detail";
 /// What the blocks of the general sheet are called that found no room on it.
@@ -77,15 +82,21 @@ pub fn sheets(content: &Content) -> Vec<Sheet> {
     // The paper is chosen once, so that the index cannot change it.
     let mut content = content.clone();
     let mut drawn = Vec::new();
-    let mut most = 0;
-    let mut pages = laid_out(&content, &parts, &[], 0, &mut drawn);
+    let mut room = IndexRoom::default();
+    let mut pages = laid_out(&content, &parts, &[], room, &mut drawn);
     if let Some(first) = pages.first() {
         content.paper = Some(first.arrangement.paper);
         content.turned = Some(first.arrangement.turned);
     }
-    for _ in 0..ROUNDS {
-        most = most.max(pages.len());
-        let next = laid_out(&content, &parts, &pages, most, &mut drawn);
+    let mut highest: f64 = 0.0;
+    for round in 0..ROUNDS {
+        room.sheets = room.sheets.max(pages.len());
+        let block = index_block(&pages, room, content.languages);
+        highest = highest.max(block.map_or(0.0, |block| block.height(zones::NARROW)));
+        if round >= FREE {
+            room.height = highest;
+        }
+        let next = laid_out(&content, &parts, &pages, room, &mut drawn);
         let same = index(&next) == index(&pages);
         pages = next;
         if same {
@@ -179,40 +190,12 @@ fn parts(content: &Content) -> Vec<FurtherSheet> {
     parts
 }
 
-/// Which sheets each name stands on, by number.
-fn index(pages: &[Page]) -> Vec<(usize, String)> {
-    pages
-        .iter()
-        .enumerate()
-        .flat_map(|(number, page)| page.names.iter().map(move |n| (number + 1, n.clone())))
-        .collect()
-}
-
-/// The index of the set, when it has more than two sheets, or had before the index was set.
-fn index_block(pages: &[Page], most: usize, languages: Languages) -> Option<Block> {
-    if most < 3 {
-        return None;
-    }
-    let entries = pages
-        .iter()
-        .enumerate()
-        .map(|(number, page)| {
-            Entry::marked(&format!("{}", number + 1), shown(&page.names, languages))
-        })
-        .collect();
-    Some(Block {
-        title: say!(languages, "Sheets of this set"),
-        entries,
-        parting: Parting::Whole,
-    })
-}
-
 /// Every page, with the numbers that an earlier round gave.
 fn laid_out(
     content: &Content,
     parts: &[FurtherSheet],
     before: &[Page],
-    most: usize,
+    room: IndexRoom,
     drawn: &mut Vec<Drawn>,
 ) -> Vec<Page> {
     let mut blocks: Vec<Waiting> = Vec::new();
@@ -222,7 +205,7 @@ fn laid_out(
     };
     let mut first = content.essential.clone();
     let last = first.len().saturating_sub(1);
-    first.splice(last..last, index_block(before, most, content.languages));
+    first.splice(last..last, index_block(before, room, content.languages));
     // Beside the overview of a plan in parts, cautions may flow on: the index is long.
     let flows_on = usize::from(!content.plan.parts.is_empty());
     let essential = first.len().saturating_sub(flows_on);

@@ -1,0 +1,51 @@
+//! The index of the set on the general sheet.
+//!
+//! In: the pages of an earlier round of the layout, and what the rounds before keep for the index.
+//! Out: a block with the number of each sheet and what it shows.
+
+use super::super::column::{Block, Entry, Parting};
+use super::{Page, shown, zones};
+use crate::language::{Languages, say};
+
+/// Which sheets each name stands on, by number.
+pub(super) fn index(pages: &[Page]) -> Vec<(usize, String)> {
+    pages
+        .iter()
+        .enumerate()
+        .flat_map(|(number, page)| page.names.iter().map(move |n| (number + 1, n.clone())))
+        .collect()
+}
+
+/// What earlier rounds of the layout keep for the index.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct IndexRoom {
+    /// Most sheets that the set had.
+    pub(super) sheets: usize,
+    /// Height that it keeps, in the narrowest column.
+    pub(super) height: f64,
+}
+
+/// The index of the set, when it has more than two sheets, or had before the index was set.
+pub(super) fn index_block(pages: &[Page], room: IndexRoom, languages: Languages) -> Option<Block> {
+    if room.sheets < 3 {
+        return None;
+    }
+    let entries = pages
+        .iter()
+        .enumerate()
+        .map(|(number, page)| {
+            Entry::marked(&format!("{}", number + 1), shown(&page.names, languages))
+        })
+        .collect();
+    let mut block = Block {
+        title: say!(languages, "Sheets of this set"),
+        entries,
+        parting: Parting::Whole,
+    };
+    let height = room.height - block.height(zones::NARROW);
+    if height > 0.0 {
+        let items = Vec::new();
+        block.entries.push(Entry::Drawing { height, items });
+    }
+    Some(block)
+}
