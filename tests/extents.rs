@@ -464,7 +464,12 @@ fn corner_a_little_inside_the_house_is_on_its_face() {
     let (site, found) = solved(&[area("P", outline(ring, &[]))], &[house]);
     assert_eq!(site.corner("A").map(|c| c.at), Some(p(0.0, 0.0)));
     assert_eq!(site.notes.len(), 1);
-    assert!(site.notes[0].message.to_string().contains("8 mm inside House"));
+    assert!(
+        site.notes[0]
+            .message
+            .to_string()
+            .contains("8 mm inside House")
+    );
     assert!(found.edges_mm[&EdgeKind::Wall] > 2999.0);
 }
 

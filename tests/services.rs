@@ -30,7 +30,11 @@ fn found(design: &Design, id: &str) -> (Status, String, Option<String>) {
     let mut all = checks::run(design).into_iter().filter(|f| f.id == id);
     let one = all.next().expect("the check reports");
     assert!(all.next().is_none());
-    (one.status, one.title.to_string(), one.where_.map(|place| place.to_string()))
+    (
+        one.status,
+        one.title.to_string(),
+        one.where_.map(|place| place.to_string()),
+    )
 }
 
 /// Gas along x = 1 m, 0.6 m under the ground, which is taken at finish level: build-up 60 + 20 + 13

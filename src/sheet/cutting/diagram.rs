@@ -10,6 +10,7 @@ use crate::draw::paper::Rect;
 use crate::draw::scale::Scale;
 use crate::draw::{Colour, Face, Group, Item, LineWidth, Pt, Step, Stroke};
 use crate::geom::Shape;
+use crate::language::Phrase;
 use crate::panels::CutPanel;
 use crate::sheet::dimension::Chain;
 use crate::sheet::figure::Figure;
@@ -286,8 +287,8 @@ fn name(rings: &[Vec<Pt>], words: &str, taken: &Taken) -> Option<Ask> {
         }),
         otherwise: Otherwise::Key {
             at,
-            words: keyed,
-            place: String::new(),
+            words: Phrase::own(keyed),
+            place: Phrase::default(),
         },
     })
 }

@@ -22,7 +22,7 @@ use super::words::long;
 use crate::design::Design;
 use crate::draw::Face;
 use crate::draw::scale::Scale;
-use crate::language::{phrase, say};
+use crate::language::{Languages, phrase, say};
 use crate::panels::CutPanel;
 use crate::units::{Length, System};
 use diagram::Model;
@@ -192,7 +192,7 @@ impl<'a> List<'a> {
         figure
             .notes
             .extend(self.listed(&readings, &model.words, breadth));
-        figure.notes.extend(keyed_lines(&keyed, breadth));
+        figure.notes.extend(keyed_lines(&keyed, languages, breadth));
         figure
     }
 
@@ -259,10 +259,10 @@ fn rows(words: impl Iterator<Item = String>, breadth: f64) -> Vec<String> {
 }
 
 /// What found no place in a diagram, by the number that stands for it.
-fn keyed_lines(keyed: &[Keyed], breadth: f64) -> Vec<String> {
+fn keyed_lines(keyed: &[Keyed], languages: Languages, breadth: f64) -> Vec<String> {
     let rows = keyed.iter().map(|row| match row.number {
-        0 => row.words.clone(),
-        number => format!("[{number}] {}", row.words),
+        0 => row.words.say(languages),
+        number => format!("[{number}] {}", row.words.say(languages)),
     });
     rows.flat_map(|row| wrap(&row, NOTE, Face::Regular, breadth))
         .collect()
