@@ -241,3 +241,103 @@ fn an_odd_sheet_still_gives_a_file() {
         assert_eq!(file.get_pages().len(), sheets.len());
     }
 }
+
+/// The numbers of marked text under an element of the structure, in reading order, with the
+/// elements' kinds that have them.
+fn marked(file: &Document, element: &Object, kinds: &mut Vec<String>, found: &mut Vec<i64>) {
+    let element = match element {
+        Object::Reference(id) => file.get_dictionary(*id).expect("an element"),
+        other => other.as_dict().expect("an element"),
+    };
+    let kind = element.get(b"S").and_then(Object::as_name).expect("a kind");
+    kinds.push(String::from_utf8_lossy(kind).into_owned());
+    let kids = match element.get(b"K").expect("what is in it") {
+        Object::Array(kids) => kids.clone(),
+        one => vec![one.clone()],
+    };
+    for kid in &kids {
+        match kid {
+            Object::Integer(number) => found.push(*number),
+            kid => marked(file, kid, kinds, found),
+        }
+    }
+}
+
+/// ISO 32000-1, 14.7: every run of text is marked with a number of its own, what is no text is an
+/// artifact, the marks nest, and the structure has each number once, in reading order.
+#[test]
+fn all_text_is_tagged_in_reading_order() {
+    let file = Document::load_mem(&pdf(&sheets(), &meta())).expect("the file can be read");
+    let catalog = file.catalog().expect("there is a catalog");
+    let root = catalog
+        .get(b"StructTreeRoot")
+        .and_then(Object::as_reference);
+    let root = file.get_dictionary(root.expect("a structure")).expect("it");
+    let (mut kinds, mut read) = (Vec::new(), Vec::new());
+    marked(
+        &file,
+        root.get(b"K").expect("a document"),
+        &mut kinds,
+        &mut read,
+    );
+    assert_eq!(kinds[..3], ["Document", "Sect", "Sect"]);
+    let mut painted = Vec::new();
+    for (_, page) in file.get_pages() {
+        let content = file.get_page_content(page);
+        let content = lopdf::content::Content::decode(&content).expect("it can be read");
+        let mut open: Vec<Option<i64>> = Vec::new();
+        for operation in &content.operations {
+            match operation.operator.as_str() {
+                "BDC" | "BMC" => {
+                    let marks = operation.operands.get(1).and_then(|o| o.as_dict().ok());
+                    let number = marks.and_then(|m| m.get(b"MCID").ok()?.as_i64().ok());
+                    open.push(number);
+                }
+                "EMC" => assert!(open.pop().is_some(), "an end without a beginning"),
+                "Tj" | "TJ" => painted.extend(open.last().copied().flatten()),
+                "S" | "f" | "f*" | "B" | "B*" => {
+                    assert!(open.iter().all(Option::is_none), "a line inside a text");
+                    assert!(!open.is_empty(), "a line that is no artifact");
+                }
+                _ => {}
+            }
+        }
+        assert!(open.is_empty());
+    }
+    let runs = 2 * made_up::words("Sheet one").len();
+    assert_eq!(painted.len(), runs);
+    assert_eq!(read, painted);
+}
+
+/// The XMP packet is XML, and says what the document information says.
+#[test]
+fn metadata_can_be_read_as_xml() {
+    let bytes = pdf(
+        &sheets(),
+        &Meta {
+            subject: "Plan & <section>".to_string(),
+            ..meta()
+        },
+    );
+    let text = String::from_utf8_lossy(&bytes);
+    let from = text
+        .find("<x:xmpmeta")
+        .expect("the packet is not compressed");
+    let to = text[from..].find("</x:xmpmeta>").expect("it ends") + from;
+    let packet = &text[from..to + "</x:xmpmeta>".len()];
+    let parsed = resvg::usvg::roxmltree::Document::parse(packet).expect("it is XML");
+    let dc = "http://purl.org/dc/elements/1.1/";
+    for (name, wanted) in [
+        ("title", "Made up – ½"),
+        ("creator", "Nobody"),
+        ("description", "Plan & <section>"),
+        ("language", "en"),
+    ] {
+        let mut nodes = parsed.descendants();
+        let node = nodes
+            .find(|node| node.has_tag_name((dc, name)))
+            .expect(name);
+        let mut inside = node.descendants().filter_map(|d| d.text());
+        assert!(inside.any(|text| text == wanted), "{name}");
+    }
+}

@@ -3,7 +3,7 @@
 
 mod common;
 
-use common::worked::{design, findings_of, status};
+use common::worked::{design, findings_of, sheets, status, words};
 use groundsheet::checks::{self, Finding, Status};
 use groundsheet::job;
 use groundsheet::levels::MeetKind;
@@ -443,5 +443,18 @@ fn misused_keys_of_drains_are_refused() {
         let found = found.unwrap_or_else(|| panic!("{keys}: {errors:#?}"));
         assert!(found.place.is_some_and(|place| place.line > 7), "{found:?}");
         assert!(found.wanted.is_some(), "{found:?}");
+    }
+}
+
+/// The sign of a downspout keeps other words off, not its own: with room round it, it is named on
+/// each plan that shows it, and in no list of what was left off.
+#[test]
+fn a_downspout_is_named_where_it_stands() {
+    let (_, _, set) = sheets(include_str!("../jobs/hillside-terrace.yaml"));
+    for sheet in [&set[0], &set[1]] {
+        let said = words(&sheet.items);
+        assert!(said.iter().any(|run| run == "Downspout"), "{}", sheet.title);
+        let listed = said.iter().any(|run| run == "x 18′-0″, y 3″");
+        assert!(!listed, "{}", sheet.title);
     }
 }

@@ -6,6 +6,7 @@
 
 use std::collections::BTreeSet;
 
+use super::angles::{CornerAngle, angles};
 use super::{AreaDesign, SetoutRow};
 use crate::geom::{Point, SAGITTA, Shape, clip};
 use crate::job::Job;
@@ -32,6 +33,8 @@ pub struct Field {
     pub proofs: Vec<Proof>,
     /// Right angles that 3-4-5 proves.
     pub right_angles: Vec<SquareCorner>,
+    /// Corners that are neither square nor straight.
+    pub angles: Vec<CornerAngle>,
     /// Arcs.
     pub arcs: Vec<ArcSetout>,
     /// Stakes that hold strings along the open edges.
@@ -182,16 +185,17 @@ pub fn field(
         features: features(job, base_line, &arcs),
         proofs: proofs(job, &names, base_line),
         right_angles: right_angles(job, &names),
+        angles: angles(job, &names),
         stakes: stakes(job, areas, extents, &names),
         arcs,
     }
 }
 
 /// The corners' names by place.
-struct Names<'a>(&'a [SetoutRow]);
+pub(super) struct Names<'a>(&'a [SetoutRow]);
 
 impl Names<'_> {
-    fn at(&self, at: Point) -> Option<String> {
+    pub(super) fn at(&self, at: Point) -> Option<String> {
         let mut rows = self.0.iter();
         let row = rows.find(|row| row.at.distance(at) < SAME)?;
         Some(row.corner.clone())
@@ -276,7 +280,9 @@ fn proofs(job: &Job, names: &Names<'_>, base_line: &[(String, Point); 2]) -> Vec
             .iter()
             .map(|diagonal| diagonal.corners.map(|i| corners[i]))
             .collect();
-        pairs.extend(ring.edges.iter().map(|edge| [edge.edge.from, edge.edge.to]));
+        // The chord of an arc stands in the table of arcs.
+        let straight = ring.edges.iter().filter(|edge| edge.edge.arc.is_none());
+        pairs.extend(straight.map(|edge| [edge.edge.from, edge.edge.to]));
         for pair in pairs {
             let taped = base_line
                 .iter()

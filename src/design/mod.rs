@@ -3,7 +3,8 @@
 //! In: a resolved job. Out: [`Design`], which the takeoff, the checks, the report and the sheets
 //! read; none of them computes geometry again. Millimetres unless a name says otherwise.
 
-pub mod base;
+mod angles;
+mod base;
 pub mod dig;
 pub mod earth;
 pub mod field;
@@ -13,6 +14,7 @@ pub mod setout;
 pub mod water;
 pub mod work;
 
+pub use angles::CornerAngle;
 pub use base::{BasePart, Totals};
 pub use dig::Dig;
 pub use earth::EarthPlan;

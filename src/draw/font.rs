@@ -77,7 +77,7 @@ pub fn ink(face: Face, height: Mm, text: &str) -> Option<Ink> {
 
 /// Breaks text into lines no wider than `limit`, at blanks and at the line breaks in it.
 ///
-/// Blanks at a break vanish. A single word wider than the limit is broken between characters, so
+/// A number and its unit stay together where they fit a line. Blanks at a break vanish. A single word wider than the limit is broken between characters, so
 /// that no line is wider than the limit unless one character is. Empty text gives no lines; an
 /// empty line between two line breaks stays.
 pub fn wrap(face: Face, height: Mm, text: &str, limit: Mm) -> Vec<String> {
@@ -85,7 +85,8 @@ pub fn wrap(face: Face, height: Mm, text: &str, limit: Mm) -> Vec<String> {
     let mut lines = Vec::new();
     for part in text.lines() {
         let mut line = String::new();
-        for word in part.split_whitespace() {
+        for word in with_units(part, fits) {
+            let word = word.as_str();
             let longer = if line.is_empty() {
                 word.to_string()
             } else {
@@ -110,6 +111,29 @@ pub fn wrap(face: Face, height: Mm, text: &str, limit: Mm) -> Vec<String> {
         lines.push(line);
     }
     lines
+}
+
+/// Units that are not parted from their number at the end of a line.
+const UNITS: [&str; 13] = [
+    "mm", "m", "m²", "m³", "kg", "ft", "ft²", "ft³", "yd³", "in", "lb", "h", "min",
+];
+
+/// The words of a line, a number and its unit as one where they fit.
+fn with_units(line: &str, fits: impl Fn(&str) -> bool) -> Vec<String> {
+    let mut words: Vec<String> = Vec::new();
+    for word in line.split_whitespace() {
+        let bare = word.trim_end_matches([',', ';', '.', ':', ')']);
+        let number = |last: &&mut String| last.ends_with(|c: char| c.is_numeric());
+        let both = words.last_mut().filter(number).map(|last| {
+            let both = format!("{last} {word}");
+            (last, both)
+        });
+        match both {
+            Some((last, both)) if UNITS.contains(&bare) && fits(&both) => *last = both,
+            _ => words.push(word.to_string()),
+        }
+    }
+    words
 }
 
 /// Whether both faces have a glyph for every character.
@@ -238,6 +262,20 @@ mod tests {
             assert!((ink.top + 2.5).abs() < 1e-9, "{ink:?}");
             assert_eq!(ink.bottom, 0.0);
         }
+    }
+
+    /// A number and its unit stand on one line, unless no line takes both.
+    #[test]
+    fn a_number_keeps_its_unit() {
+        let words = "Screed rail 20 mm outside, 3000 mm";
+        let limit = width(Face::Regular, H, "Screed rail 20 mm outside, 3000");
+        let lines = wrap(Face::Regular, H, words, limit);
+        assert_eq!(lines, ["Screed rail 20 mm outside,", "3000 mm"]);
+        let narrow = width(Face::Regular, H, "3000 m");
+        assert_eq!(wrap(Face::Regular, H, "3000 mm", narrow), ["3000", "mm"]);
+        let wide = width(Face::Regular, H, "for 24 h after the");
+        let lines = wrap(Face::Regular, H, "for 24 h after the last", wide);
+        assert_eq!(lines, ["for 24 h after the", "last"]);
     }
 
     #[test]

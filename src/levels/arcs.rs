@@ -17,6 +17,8 @@ pub struct ArcMarks {
     pub centre: Point,
     /// Radius.
     pub radius: f64,
+    /// Length of the chord and rise of the arc over it; `None` for an arc of more than half a circle.
+    pub chord: Option<[f64; 2]>,
     /// The points on the arc between its ends, in order along the edge.
     pub points: Vec<ArcPoint>,
 }
@@ -50,6 +52,7 @@ pub fn arc_marks(edge: &Edge, every: f64) -> Option<ArcMarks> {
     let arc = edge.arc?;
     let chord = edge.from.distance(edge.to);
     let mut points = Vec::new();
+    let mut flat = None;
     if edge.is_circle() || edge.sweep() > PI + 1e-9 {
         let parts = (edge.length() / every).ceil().clamp(4.0, 64.0) as u32;
         let first = if edge.is_circle() { 0 } else { 1 };
@@ -59,7 +62,9 @@ pub fn arc_marks(edge: &Edge, every: f64) -> Option<ArcMarks> {
         }));
     } else if let Some(along) = (edge.to - edge.from).unit() {
         let half = chord / 2.0;
-        let rise = libm::sqrt((arc.radius * arc.radius - half * half).max(0.0));
+        // How far the chord is from the centre.
+        let inner = libm::sqrt((arc.radius * arc.radius - half * half).max(0.0));
+        flat = Some([chord, arc.radius - inner]);
         // The arc bulges to the right of its way when it turns left, and the other way round.
         let side = if arc.anticlockwise { -1.0 } else { 1.0 };
         let mut station = every;
@@ -67,7 +72,7 @@ pub fn arc_marks(edge: &Edge, every: f64) -> Option<ArcMarks> {
         while station < chord - every / 4.0 && points.len() < 200 {
             let from_middle = station - half;
             let square = (arc.radius * arc.radius - from_middle * from_middle).max(0.0);
-            let offset = libm::sqrt(square) - rise;
+            let offset = libm::sqrt(square) - inner;
             points.push(ArcPoint {
                 at: edge.from + along * station + along.left() * (side * offset),
                 chord: Some([station, offset]),
@@ -78,6 +83,7 @@ pub fn arc_marks(edge: &Edge, every: f64) -> Option<ArcMarks> {
     Some(ArcMarks {
         centre: arc.centre,
         radius: arc.radius,
+        chord: flat,
         points,
     })
 }

@@ -98,6 +98,11 @@ pub fn field(design: &Design) -> Value {
             })
         })
         .collect();
+    let angles: Value = field
+        .angles
+        .iter()
+        .map(|angle| json!({"corner": angle.corner, "degrees": figure(angle.degrees)}))
+        .collect();
     let arcs: Vec<Value> = field
         .arcs
         .iter()
@@ -112,6 +117,8 @@ pub fn field(design: &Design) -> Value {
             json!({
                 "edge": arc.edge,
                 "radius_mm": mm(arc.marks.radius),
+                "chord_mm": arc.marks.chord.map_or(Value::Null, |[chord, _]| mm(chord)),
+                "rise_mm": arc.marks.chord.map_or(Value::Null, |[_, rise]| mm(rise)),
                 "centre_mm": super::place(arc.marks.centre),
                 "centre_in_reach": arc.centre_free,
                 "chord_offsets_mm": offsets,
@@ -148,6 +155,7 @@ pub fn field(design: &Design) -> Value {
         ("features", json!(features)),
         ("proofs", json!(proofs)),
         ("right_angles", json!(squares)),
+        ("angles", angles),
         ("arcs", json!(arcs)),
         ("stakes", stakes),
     ])

@@ -58,8 +58,10 @@ pub enum Entry {
     Figures(Vec<Figure>),
 }
 
-/// Height of a heading with its rule.
-pub const HEAD: f64 = HEADING + 4.4;
+/// Height of a heading of one line with its rule.
+const HEAD: f64 = HEADING + 4.4;
+/// Pitch of the lines of a heading.
+const HEAD_LINE: f64 = HEADING * 1.4;
 /// Clear height after a block.
 pub const AFTER: f64 = 4.0;
 /// Width of the hanging mark.
@@ -102,7 +104,7 @@ impl Block {
     /// Height of the block in a column of that width, heading and clear space included.
     pub fn height(&self, width: f64) -> f64 {
         let body: f64 = self.entries.iter().map(|e| e.height(width)).sum();
-        HEAD + body + AFTER
+        head_height(&self.title, width) + body + AFTER
     }
 
     /// The block with its tables in parts that are no wider than a width.
@@ -136,7 +138,7 @@ impl Block {
     /// Draws the block; gives its items and the y below it.
     pub fn draw(&self, at: Pt, width: f64) -> (Vec<Item>, f64) {
         let mut items = heading(&self.title, at, width);
-        let mut y = at.y + HEAD;
+        let mut y = at.y + head_height(&self.title, width);
         for entry in &self.entries {
             items.extend(entry.draw(Pt::new(at.x, y), width));
             y += entry.height(width);
@@ -150,7 +152,7 @@ impl Block {
         if self.parting == Parting::Whole {
             return None;
         }
-        let mut left = room - HEAD - AFTER;
+        let mut left = room - head_height(&self.title, width) - AFTER;
         let mut first = Vec::new();
         let mut rest = Vec::new();
         for entry in &self.entries {
@@ -269,17 +271,51 @@ impl Entry {
 }
 
 /// A heading over a rule.
+/// Lines of a heading in a column of that width.
+fn head_lines(title: &str, width: f64) -> Vec<String> {
+    wrap(title, HEADING, Face::SemiBold, width)
+}
+
+/// Height of a heading with its rule.
+fn head_height(title: &str, width: f64) -> f64 {
+    let more = head_lines(title, width).len().saturating_sub(1);
+    HEAD + HEAD_LINE * more as f64
+}
+
 fn heading(title: &str, at: Pt, width: f64) -> Vec<Item> {
-    let y = at.y + HEADING + 1.9;
     let rule = pen::solid(crate::draw::LineWidth::W35, crate::draw::Colour::BLACK);
-    let words = super::lettering::fitted(title, HEADING, Face::SemiBold, width);
-    vec![
-        pen::bold(
-            Pt::new(at.x, at.y + HEADING),
-            HEADING,
-            Anchor::Start,
-            &words,
-        ),
-        pen::line(Pt::new(at.x, y), Pt::new(at.x + width, y), rule),
-    ]
+    let mut base = at.y + HEADING;
+    let mut items = Vec::new();
+    for (i, line) in head_lines(title, width).iter().enumerate() {
+        base = at.y + HEADING + HEAD_LINE * i as f64;
+        items.push(pen::bold(Pt::new(at.x, base), HEADING, Anchor::Start, line));
+    }
+    let y = base + 1.9;
+    let across = [Pt::new(at.x, y), Pt::new(at.x + width, y)];
+    items.push(pen::line(across[0], across[1], rule));
+    items
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A heading wider than its column takes lines, and what stands below it moves down by them.
+    #[test]
+    fn a_long_heading_is_never_cut_short() {
+        let title = "Levels and rod readings; datum Back door sill 100.00′";
+        let block = Block::paragraphs(title, vec![Entry::plain("Read the rod.")]);
+        let (items, foot) = block.draw(Pt::new(0.0, 0.0), 60.0);
+        let lines: Vec<&str> = items
+            .iter()
+            .filter_map(|item| match item {
+                Item::Text(text) if text.face == Face::SemiBold => Some(text.text.as_str()),
+                _ => None,
+            })
+            .collect();
+        assert!(lines.len() > 1);
+        assert_eq!(lines.join(" "), title);
+        assert!((foot - block.height(60.0)).abs() < 1e-9);
+        assert!(block.height(60.0) > block.height(200.0) + 4.0);
+    }
 }

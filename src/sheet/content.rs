@@ -57,6 +57,8 @@ pub struct FurtherSheet {
     pub sections: Vec<SectionModel>,
     /// Its blocks: tables, notes, rows of figures.
     pub blocks: Vec<Block>,
+    /// Whether its blocks go on the general sheet before the notes where they fit whole.
+    pub early: bool,
 }
 
 impl FurtherSheet {

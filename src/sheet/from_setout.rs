@@ -225,6 +225,8 @@ fn arcs(design: &Design) -> Option<Block> {
     let mut table = Table::new(&[
         (say!(languages, "Edge"), Align::Left),
         (say!(languages, "Radius"), Align::Right),
+        (say!(languages, "Chord"), Align::Right),
+        (say!(languages, "Rise"), Align::Right),
         (say!(languages, "Centre"), Align::Left),
         (
             say!(languages, "Along the chord: out to the arc"),
@@ -237,6 +239,10 @@ fn arcs(design: &Design) -> Option<Block> {
         } else {
             say!(languages, "not in reach")
         };
+        let flat = |which: usize| {
+            let chord = arc.marks.chord.map(|both| long(design, both[which]));
+            chord.unwrap_or_default()
+        };
         table.row(vec![
             if arc.edge == "edge" {
                 say!(languages, "circle")
@@ -244,6 +250,8 @@ fn arcs(design: &Design) -> Option<Block> {
                 arc.edge.clone()
             },
             long(design, arc.marks.radius),
+            flat(0),
+            flat(1),
             centre.to_string(),
             offsets(design, arc),
         ]);

@@ -51,10 +51,7 @@ pub fn for_crew(
     let materials: Vec<Material> = lines.map(|line| material(line, system)).collect();
     let mut others = from_checks::by_others(findings, Audience::Crew);
     others.extend(by_hand(design));
-    let mut general = vec![
-        notes::order_of_work(&from_work::work(design), languages),
-        from_checks::block(findings, languages),
-    ];
+    let mut general = vec![from_checks::block(findings, languages)];
     general.extend(values(design));
     Shown {
         essential: vec![
@@ -86,6 +83,13 @@ fn further(design: &Design, takeoff: &Takeoff, plan: &PlanModel) -> Vec<FurtherS
             say!(languages, "Panels and cutting list"),
             from_panels::blocks(design, plan),
         )),
+        Some(FurtherSheet {
+            early: true,
+            ..sheet(
+                say!(languages, "Order of work"),
+                vec![notes::order_of_work(&from_work::work(design), languages)],
+            )
+        }),
         Some(sheet(
             say!(languages, "Hold points"),
             vec![holds::points(design)],

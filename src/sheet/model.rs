@@ -81,6 +81,23 @@ pub struct Setout {
     pub words: String,
     /// The ends of the strings.
     pub stakes: Vec<StakeMark>,
+    /// Corners that are neither square nor straight.
+    pub angles: Vec<AngleMark>,
+}
+
+/// The angle of a corner.
+#[derive(Clone, Debug, PartialEq)]
+pub struct AngleMark {
+    /// The corner.
+    pub at: Point,
+    /// Directions of its sides at unit length; the angle opens anticlockwise from the first.
+    pub sides: [Vector; 2],
+    /// Lengths of the sides.
+    pub lengths: [f64; 2],
+    /// The angle.
+    pub degrees: f64,
+    /// Its words.
+    pub words: String,
 }
 
 /// One end of a string.

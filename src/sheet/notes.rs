@@ -3,7 +3,7 @@
 //! In: what of the words depends on the job, ready to print. Out: blocks of text. The order and
 //! the tolerances are common practice, no source; the words are our own.
 
-use super::column::{Block, Entry};
+use super::column::{Block, Entry, Parting};
 use crate::job::Audience;
 use crate::language::{Languages, Phrase, phrase};
 
@@ -120,7 +120,11 @@ pub fn order_of_work(work: &Work, languages: Languages) -> Block {
         .enumerate()
         .map(|(i, step)| Entry::marked(&format!("{}.", i + 1), languages.lines(step)))
         .collect();
-    Block::paragraphs(languages.label(&phrase!("Order of work")), entries)
+    Block {
+        // Read step by step on site: it is parted only where no sheet takes it whole.
+        parting: Parting::Whole,
+        ..Block::paragraphs(languages.label(&phrase!("Order of work")), entries)
+    }
 }
 
 /// The step of the edge restraint; curves are named with their radius.

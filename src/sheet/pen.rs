@@ -3,7 +3,8 @@
 //!
 //! In: points in paper millimetres, y down. Out: [`Item`]s. Line widths are of the ISO 128
 //! series; no view uses more than four of them. Colour only repeats what width, dash or a label
-//! says already, and every stroke keeps a contrast of 3:1 on white.
+//! says already; every stroke keeps a contrast of 3:1 on white, and the colours are told apart on
+//! a copier and by colour-blind readers.
 
 use crate::draw::{
     Anchor, Colour, Dash, Face, FillRule, Group, Item, LineWidth, Mm, Outline, Path, Pt, Step,
@@ -11,13 +12,13 @@ use crate::draw::{
 };
 
 /// Water and levels.
-pub const BLUE: Colour = Colour(0, 74, 124);
+pub const BLUE: Colour = Colour(0, 98, 156);
 /// Earth and the dig.
-pub const BROWN: Colour = Colour(146, 98, 40);
+pub const BROWN: Colour = Colour(158, 112, 52);
 /// Edge restraint and its nails.
-pub const RED: Colour = Colour(150, 32, 16);
+pub const RED: Colour = Colour(132, 22, 12);
 /// Secondary lines.
-pub const GREY: Colour = Colour(52, 52, 52);
+pub const GREY: Colour = Colour(40, 40, 40);
 /// A tint behind cut structures.
 pub const TINT: Colour = Colour(234, 234, 234);
 /// A tint behind headings.
@@ -200,4 +201,104 @@ pub fn group(id: &str, title: &str, layer: &str, items: Vec<Item>) -> Item {
 /// The same point moved.
 pub const fn moved(p: Pt, dx: f64, dy: f64) -> Pt {
     Pt::new(p.x + dx, p.y + dy)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Linear red, green and blue of an sRGB colour (IEC 61966-2-1).
+    fn linear(Colour(red, green, blue): Colour) -> [f64; 3] {
+        [red, green, blue].map(|channel| {
+            let part = f64::from(channel) / 255.0;
+            if part <= 0.04045 {
+                part / 12.92
+            } else {
+                ((part + 0.055) / 1.055).powf(2.4)
+            }
+        })
+    }
+
+    /// Relative luminance (WCAG 2.1).
+    fn luminance(linear: [f64; 3]) -> f64 {
+        0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+    }
+
+    /// CIE L*a*b* under D65.
+    fn lab(rgb: [f64; 3]) -> [f64; 3] {
+        let x = 0.4124 * rgb[0] + 0.3576 * rgb[1] + 0.1805 * rgb[2];
+        let z = 0.0193 * rgb[0] + 0.1192 * rgb[1] + 0.9505 * rgb[2];
+        let root = |t: f64| {
+            if t > 0.008_856 {
+                t.cbrt()
+            } else {
+                7.787 * t + 16.0 / 116.0
+            }
+        };
+        let [x, y, z] = [x / 0.950_47, luminance(rgb), z / 1.088_83].map(root);
+        [116.0 * y - 16.0, 500.0 * (x - y), 200.0 * (y - z)]
+    }
+
+    /// How a colour looks to readers without one kind of cone: Machado, Oliveira and Fernandes,
+    /// IEEE Transactions on Visualization and Computer Graphics 15 (2009), 1291–1298, severity 1.
+    const BLIND: [[[f64; 3]; 3]; 3] = [
+        [
+            [0.152286, 1.052583, -0.204868],
+            [0.114503, 0.786281, 0.099216],
+            [-0.003882, -0.048116, 1.051998],
+        ],
+        [
+            [0.367322, 0.860646, -0.227968],
+            [0.280085, 0.672501, 0.047413],
+            [-0.011820, 0.042940, 0.968881],
+        ],
+        [
+            [1.255528, -0.076749, -0.178779],
+            [-0.078411, 0.930809, 0.147602],
+            [0.004733, 0.691367, 0.303900],
+        ],
+    ];
+
+    fn pairs() -> Vec<[Colour; 2]> {
+        let all = [Colour::BLACK, GREY, RED, BLUE, BROWN];
+        let later = |i: usize| all[i + 1..].iter().map(move |other| [all[i], *other]);
+        (0..all.len()).flat_map(later).collect()
+    }
+
+    /// A black-and-white copy keeps the colours apart: ten steps of lightness between any two.
+    #[test]
+    fn colours_print_as_distinct_greys() {
+        for [one, other] in pairs() {
+            let [a, b] = [one, other].map(|colour| lab(linear(colour))[0]);
+            assert!((a - b).abs() >= 10.0, "{one:?} {other:?}: {a:.1} {b:.1}");
+        }
+    }
+
+    #[test]
+    fn colour_blind_readers_tell_them_apart() {
+        for matrix in BLIND {
+            let seen = |colour: Colour| {
+                let rgb = linear(colour);
+                let channel = |row: [f64; 3]| {
+                    let sum: f64 = row.iter().zip(rgb).map(|(m, c)| m * c).sum();
+                    sum.clamp(0.0, 1.0)
+                };
+                lab(matrix.map(channel))
+            };
+            for [one, other] in pairs() {
+                let [a, b] = [one, other].map(seen);
+                let square: f64 = a.iter().zip(b).map(|(x, y)| (x - y) * (x - y)).sum();
+                assert!(square.sqrt() >= 15.0, "{one:?} {other:?}");
+            }
+        }
+    }
+
+    /// WCAG 2.1, 1.4.11: graphical marks keep 3:1 on their ground.
+    #[test]
+    fn strokes_keep_their_contrast_on_white() {
+        for colour in [GREY, RED, BLUE, BROWN] {
+            let contrast = 1.05 / (luminance(linear(colour)) + 0.05);
+            assert!(contrast >= 3.0, "{colour:?}: {contrast:.2}");
+        }
+    }
 }

@@ -4,15 +4,16 @@
 
 use super::column::Block;
 use super::content::FurtherSheet;
-use super::model::{PlanModel, Setout, StakeMark};
+use super::model::{AngleMark, PlanModel, Setout, StakeMark};
 use super::plan_marks::setout::{BASE_LINE, STRING, end_sign, face_sign, stake_sign};
 use super::table::{SYMBOL_HEIGHT, SYMBOL_WIDTH};
 use super::words::long;
 use super::{pen, theme};
-use crate::design::Design;
+use crate::design::{CornerAngle, Design};
 use crate::draw::{Item, Pt, Stroke};
 use crate::language::{Languages, say};
 use crate::levels::Held;
+use crate::units::print;
 
 /// The sheet: its plan, the key to its signs, and its tables.
 pub fn sheet(design: &Design, general: &PlanModel, tables: Vec<Block>) -> FurtherSheet {
@@ -24,6 +25,7 @@ pub fn sheet(design: &Design, general: &PlanModel, tables: Vec<Block>) -> Furthe
         name: say!(languages, "Set-out and levels"),
         plan: Some(PlanModel {
             setout: Some(setout),
+            radii: general.radii.clone(),
             ..theme::common(general)
         }),
         blocks,
@@ -56,6 +58,17 @@ fn setout(design: &Design) -> Setout {
             length = length
         ),
         stakes: stakes.collect(),
+        angles: design.field.angles.iter().map(angle_mark).collect(),
+    }
+}
+
+fn angle_mark(angle: &CornerAngle) -> AngleMark {
+    AngleMark {
+        at: angle.at,
+        sides: angle.sides,
+        lengths: angle.lengths,
+        degrees: angle.degrees,
+        words: format!("{}°", print::number(angle.degrees, 1)),
     }
 }
 

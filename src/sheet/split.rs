@@ -145,7 +145,7 @@ pub fn parts(plan: &PlanModel, grid: &Grid, system: System) -> Vec<FurtherSheet>
                 name: say!(languages, "Plan, part {name}", name),
                 blocks: vec![key(plan, &part, grid, (column, row), system)],
                 plan: Some(part),
-                sections: Vec::new(),
+                ..FurtherSheet::default()
             });
         }
     }

@@ -7,10 +7,14 @@
 //! Coordinates are rounded to 0.001 pt.
 //!
 //! `printpdf` builds the document; `patch` then sets in its `lopdf` form what it leaves
-//! open. No clock and no chance: `/ID` is a hash of the content. Left out: PDF/A, tags, links.
+//! open. No clock and no chance: `/ID` is a hash of the content. Text is tagged in
+//! reading order (`tags`), and the file carries its metadata in XMP too (`xmp`). Left out: PDF/A,
+//! tables as tables, links.
 
 mod page;
 mod patch;
+mod tags;
+mod xmp;
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -18,6 +22,8 @@ use printpdf::{
     FontId, Layer as PdfLayer, LayerIntent, LayerInternalId, LayerSubtype, PageAnnotId,
     PageAnnotation, ParsedFont, PdfDocument, PdfFont, PdfPage, PdfSaveOptions, Rect,
 };
+
+use tags::Tagged;
 
 use super::face;
 use crate::draw::{Face, Item, Layer, Mm, Sheet, font};
@@ -67,18 +73,21 @@ pub fn pdf(sheets: &[Sheet], meta: &Meta) -> Vec<u8> {
         .enumerate()
         .map(|(index, layer)| (layer.id.as_str(), layer_id(index)))
         .collect();
-    document.pages = sheets
+    let (pages, tagged): (Vec<PdfPage>, Vec<Tagged>) = sheets
         .iter()
         .map(|sheet| {
             let size = Rect::from_wh(page::points(sheet.width), page::points(sheet.height));
-            PdfPage {
+            let (ops, tagged) = page::operations(sheet, &order);
+            let page = PdfPage {
                 media_box: size.clone(),
                 trim_box: size.clone(),
                 crop_box: size,
-                ops: page::operations(sheet, &order),
-            }
+                ops,
+            };
+            (page, tagged)
         })
-        .collect();
+        .unzip();
+    document.pages = pages;
     if sheets.len() > 1 {
         for (index, sheet) in sheets.iter().enumerate() {
             let entry = PageAnnotation {
@@ -96,7 +105,9 @@ pub fn pdf(sheets: &[Sheet], meta: &Meta) -> Vec<u8> {
         secure: false,
         image_optimization: None,
     };
-    let built = document.to_lopdf_document(&options, &mut Vec::new());
+    let mut built = document.to_lopdf_document(&options, &mut Vec::new());
+    let titles: Vec<String> = sheets.iter().map(|sheet| sheet.title.clone()).collect();
+    tags::set(&mut built, &tagged, &titles);
     patch::finished(built, &layers, meta)
 }
 

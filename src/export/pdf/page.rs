@@ -10,6 +10,7 @@ use printpdf::{DictItem, LayerInternalId, Op, PdfFontHandle, Pt as Points, TextI
 
 use super::super::is_path;
 use super::super::number::push;
+use super::tags::Tagged;
 use super::{em, font_id};
 use crate::draw::{
     Anchor, Colour, FillRule, Group, Item, Mm, Outline, Path, Pt, Sheet, Step, Stroke, Text, font,
@@ -33,10 +34,18 @@ struct Painter<'a> {
     height: f64,
     state: State,
     ops: Vec<Op>,
+    tagged: Tagged,
+    /// How deep in groups this is: the outermost are sections of the text.
+    depth: usize,
+    /// Whether marks without words are being painted.
+    artifact: bool,
 }
 
-/// The operations that paint a sheet; `layers` gives the resource name of each layer id.
-pub(super) fn operations(sheet: &Sheet, layers: &BTreeMap<&str, LayerInternalId>) -> Vec<Op> {
+/// The operations that paint a sheet, and its text as tagged; `layers` gives the resource name of each layer id.
+pub(super) fn operations(
+    sheet: &Sheet,
+    layers: &BTreeMap<&str, LayerInternalId>,
+) -> (Vec<Op>, Tagged) {
     let mut painter = Painter {
         layers,
         height: sheet.height.0,
@@ -45,9 +54,13 @@ pub(super) fn operations(sheet: &Sheet, layers: &BTreeMap<&str, LayerInternalId>
             raw("J", vec![DictItem::Int(0)]),
             raw("j", vec![DictItem::Int(1)]),
         ],
+        tagged: Tagged::default(),
+        depth: 0,
+        artifact: false,
     };
     painter.paint(&sheet.items);
-    painter.ops
+    painter.end_artifact();
+    (painter.ops, painter.tagged)
 }
 
 /// A paper length in points, rounded to 0.0001 pt.
@@ -67,6 +80,10 @@ impl Painter<'_> {
     }
 
     fn group(&mut self, group: &Group) {
+        self.end_artifact();
+        if self.depth == 0 {
+            self.tagged.section(&group.title);
+        }
         let outside = group.clip.as_ref().map(|clip| {
             self.ops.push(Op::SaveGraphicsState);
             let area = match is_path(clip) {
@@ -82,13 +99,23 @@ impl Painter<'_> {
                 layer_id: layer.clone(),
             });
         }
+        self.depth += 1;
         self.paint(&group.items);
+        self.depth -= 1;
+        self.end_artifact();
         if layer.is_some() {
             self.ops.push(Op::EndLayer);
         }
         if let Some(state) = outside {
             self.ops.push(Op::RestoreGraphicsState);
             self.state = state;
+        }
+    }
+
+    /// Closes the run of marks without words, so that what follows is not inside it.
+    fn end_artifact(&mut self) {
+        if std::mem::take(&mut self.artifact) {
+            self.ops.push(raw("EMC", Vec::new()));
         }
     }
 
@@ -103,6 +130,9 @@ impl Painter<'_> {
         };
         if !is_path(&path.outline) {
             return;
+        }
+        if !std::mem::replace(&mut self.artifact, true) {
+            self.ops.push(raw("/Artifact BMC", Vec::new()));
         }
         if let Some(colour) = path.fill {
             self.fill(colour);
@@ -130,8 +160,11 @@ impl Painter<'_> {
         let start = text.at.moved(-back * cos, back * sin);
         let [x, y] = self.place(start);
         let [sin, cos] = [sin, cos].map(|part| rounded(part, 1e6));
+        self.end_artifact();
         self.fill(text.colour);
+        let number = self.tagged.add(text);
         self.ops.extend([
+            raw(&format!("/P <</MCID {number}>> BDC"), Vec::new()),
             Op::StartTextSection,
             Op::SetFont {
                 font: PdfFontHandle::External(font_id(text.face)),
@@ -144,6 +177,7 @@ impl Painter<'_> {
                 items: vec![TextItem::Text(words)],
             },
             Op::EndTextSection,
+            raw("EMC", Vec::new()),
         ]);
     }
 

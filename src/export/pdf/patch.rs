@@ -10,7 +10,7 @@ use flate2::Compression;
 use flate2::write::ZlibEncoder;
 use lopdf::{Dictionary, Document, Object, ObjectId, StringFormat, dictionary, text_string};
 
-use super::Meta;
+use super::{Meta, xmp};
 use crate::draw::{Face, Layer, font};
 
 /// The program's name in the file.
@@ -28,6 +28,7 @@ pub(super) fn finished(mut document: Document, layers: &[Layer], meta: &Meta) ->
     set_layers(&mut document, layers);
     set_catalog(&mut document, meta);
     set_information(&mut document, meta);
+    xmp::set(&mut document, meta);
     set_pages(&mut document);
     document.trailer.remove(b"ID");
     document.prune_objects();
@@ -202,6 +203,6 @@ fn compress(document: &mut Document) {
     }
 }
 
-fn name(text: &str) -> Object {
+pub(super) fn name(text: &str) -> Object {
     Object::Name(text.as_bytes().to_vec())
 }

@@ -35,13 +35,13 @@ const FREE: usize = 3;
 /// The sheet of the general plan, as it is told apart; [`shown`] says it.
 const GENERAL: &str = "General: plan, section, edge detail";
 /// What the blocks of the general sheet are called that found no room on it.
-const NOTES: &str = "Order of work and notes";
+const NOTES: &str = "Checks and notes";
 
 /// What the sheets of those names show, in words.
 fn shown(names: &[String], languages: Languages) -> String {
     let words = names.iter().map(|name| match name.as_str() {
         GENERAL => say!(languages, "General: plan, section, edge detail"),
-        NOTES => say!(languages, "Order of work and notes"),
+        NOTES => say!(languages, "Checks and notes"),
         other => other.to_string(),
     });
     words.collect::<Vec<_>>().join("; ")
@@ -177,7 +177,7 @@ fn parts(content: &Content) -> Vec<FurtherSheet> {
         name: GENERAL.to_string(),
         plan: Some(content.plan.clone()),
         sections: content.sections[..shown].to_vec(),
-        blocks: Vec::new(),
+        ..FurtherSheet::default()
     }];
     parts.extend(content.further.iter().cloned());
     if content.sections.len() > shown {
@@ -210,20 +210,18 @@ fn laid_out(
     let flows_on = usize::from(!content.plan.parts.is_empty());
     let essential = first.len().saturating_sub(flows_on);
     blocks.extend(first.into_iter().map(|block| wait(GENERAL, block)));
-    blocks.extend(
-        content
-            .general
-            .iter()
-            .map(|block| wait(NOTES, block.clone())),
-    );
-    let bare = |part: &&FurtherSheet| !part.has_views();
-    for part in parts.iter().filter(bare) {
-        blocks.extend(
-            part.blocks
-                .iter()
-                .map(|block| wait(&part.name, block.clone())),
-        );
-    }
+    let bare = |early: bool| {
+        let parts = parts.iter();
+        let parts = parts.filter(move |part| !part.has_views() && part.early == early);
+        parts.flat_map(|part| {
+            let blocks = part.blocks.iter();
+            blocks.map(|block| wait(&part.name, block.clone()))
+        })
+    };
+    blocks.extend(bare(true));
+    let notes = content.general.iter();
+    blocks.extend(notes.map(|block| wait(NOTES, block.clone())));
+    blocks.extend(bare(false));
     let set = {
         let plain: Vec<Block> = blocks.iter().map(|w| w.block.clone()).collect();
         let general = wanted(content, parts, 0, essential, &plain);

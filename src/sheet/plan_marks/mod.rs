@@ -11,6 +11,7 @@
 //!
 //! Paper millimetres, y down; angles in degrees, anticlockwise as seen.
 
+mod angles;
 mod corners;
 mod courses;
 mod dimensions;
@@ -69,6 +70,7 @@ pub fn draw(marks: &mut Marks) -> Vec<Keyed> {
     earth::services(marks);
     earth::ground(marks);
     setout::ask(marks);
+    angles::ask(marks);
     points::radii(marks);
     points::sills(marks);
     starts::ask(marks);

@@ -102,7 +102,8 @@ fn grate(marks: &mut Marks, drain: &Drain) {
             "drains",
             [pen::circle(at, SPOUT / 3.0, None, Some(Colour::BLACK))],
         );
-        marks.taken.add_box(Box2 {
+        // Words keep clear of the sign; its own leader comes from it.
+        marks.taken.add_mark(Box2 {
             centre: at,
             half: SPOUT,
             rise: SPOUT,
@@ -130,12 +131,15 @@ fn grate(marks: &mut Marks, drain: &Drain) {
     };
     let candidates = led(&marks.taken, at, half_of(&label), 45.0);
     let words = drain.words.join(", ");
+    let rim = if drain.grate.is_empty() { SPOUT } else { 0.0 };
     marks.ask(Ask {
         request: Request::new(worth::POINT, candidates),
         layer: "levels",
         drawn: Box::new(move |candidate| {
             let to = touching(candidate.bounds().grown(CLEAR), at);
-            let mut items = vec![pen::line(at, to, pen::FINE)];
+            let long = at.distance(to).max(1e-9);
+            let from = at.moved((to.x - at.x) * rim / long, (to.y - at.y) * rim / long);
+            let mut items = vec![pen::line(from, to, pen::FINE)];
             items.extend(label.drawn(candidate.bounds().centre));
             items
         }),
