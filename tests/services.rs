@@ -6,8 +6,13 @@ mod common;
 use common::worked::design;
 use groundsheet::checks::{self, Status};
 use groundsheet::design::Design;
+use groundsheet::draw::paper::Rect;
+use groundsheet::draw::{Item, Pt, Step};
 use groundsheet::geom::clip;
 use groundsheet::job::read;
+use groundsheet::sheet::from_section;
+use groundsheet::sheet::section::{self, SectionModel};
+use groundsheet::units::System;
 
 const JOB: &str = "\
 job: {title: Shed pad}
@@ -119,4 +124,103 @@ fn what_a_service_must_say() {
     wrong("{kind: gas, line: [[0, 0], [0, 0]]}", "no length");
     let both = "{kind: gas, line: [[0, 0], [1 m, 0]], depth: 1 m, level: 2 m}";
     wrong(both, "both `depth` and `level`");
+}
+
+/// A section at y = 1.5 m from x = −0.5 m on, through services that cross it, square and askew,
+/// or end beside it.
+fn cut(services: &str) -> SectionModel {
+    let text = JOB
+        .replacen("paving:", &format!("  services: [{services}]\npaving:"), 1)
+        .replacen(
+            "units: metric",
+            "units: metric, section: [[-500 mm, 1.5 m], [4.5 m, 1.5 m]]",
+            1,
+        );
+    from_section::sections(&design(&text)).remove(0)
+}
+
+/// The ground is taken at finish, which falls 2 % from 0 at the wall: −30 mm on the cut. A service
+/// 600 mm under it has its top at −0.63 m, and its zone of 500 mm takes 1 m of a cut square to it,
+/// 1.414 m of one at 45°, 0.8 m beside the end of a service that stops 300 mm short.
+#[test]
+fn a_section_meets_services_at_their_levels() {
+    let model = cut(
+        "{name: North main, kind: gas, line: [[1 m, -1 m], [1 m, 5 m]], depth: 600 mm, zone: 500 mm}, \
+         {kind: water, line: [[1 m, -500 mm], [5 m, 3.5 m]], level: -1 m, zone: 500 mm}, \
+         {kind: drain, line: [[1 m, -1 m], [1 m, 1.2 m]], depth: 900 mm, zone: 500 mm}, \
+         {kind: telecom, line: [[3 m, -1 m], [3 m, 5 m]], zone: 300 mm}, \
+         {kind: sewer, line: [[0, 9 m], [4 m, 9 m]], depth: 2 m}",
+    );
+    let met = &model.services;
+    assert_eq!(met.len(), 4, "{met:#?}");
+    let near = |found: f64, wanted: f64| assert!((found - wanted).abs() < 1.0, "{found} {wanted}");
+    assert_eq!(
+        met[0].words,
+        "North main (gas): top −0.630 m, 600 mm under ground"
+    );
+    near(met[0].at, 1500.0);
+    near(met[0].top.unwrap(), -630.0);
+    near(met[0].zone[0], 1000.0);
+    near(met[0].zone[1], 2000.0);
+    assert!(met[0].crosses);
+    assert_eq!(met[1].words, "Water: top −1.000 m, 970 mm under ground");
+    near(met[1].at, 3500.0);
+    near(met[1].zone[1] - met[1].zone[0], 1000.0 * 2.0_f64.sqrt());
+    assert!(!met[2].crosses);
+    assert!(
+        met[2]
+            .words
+            .ends_with("900 mm under ground, 300 mm beside the cut")
+    );
+    near(met[2].at, 1500.0);
+    near(met[2].zone[1] - met[2].zone[0], 800.0);
+    assert_eq!(met[3].words, "Telecom: depth not known");
+    assert_eq!(met[3].top, None);
+}
+
+/// The tops of circles of a pipe's size, 1 mm in radius, among drawn items.
+fn pipes(items: &[Item]) -> Vec<Pt> {
+    let paths = items.iter().filter_map(|item| match item {
+        Item::Path(path) => Some(path),
+        Item::Group(_) | Item::Text(_) => None,
+    });
+    let round = paths.filter_map(|path| match path.outline[..] {
+        [
+            Step::Move(right),
+            Step::Cubic(_, _, foot),
+            Step::Cubic(_, _, left),
+            Step::Cubic(_, _, top),
+            ..,
+        ] if (right.x - left.x - 2.0).abs() < 1e-6 && (foot.y - top.y - 2.0).abs() < 1e-6 => {
+            Some(top)
+        }
+        _ => None,
+    });
+    round.collect()
+}
+
+/// Circles stand as far apart on paper as their tops do in level, to the section's scale; in room
+/// too low for them they stand below a break, and their words say the level all the same.
+#[test]
+fn services_are_drawn_to_scale_or_below_a_break() {
+    let model = cut(
+        "{name: North main, kind: gas, line: [[1 m, -1 m], [1 m, 5 m]], depth: 600 mm, zone: 300 mm}, \
+         {kind: water, line: [[3 m, -1 m], [3 m, 5 m]], depth: 1 m, zone: 300 mm}",
+    );
+    let room = |height: f64| Rect::between(Pt::new(0.0, 0.0), Pt::new(200.0, height));
+    let fit = model.fit(System::Metric, room(200.0)).expect("it fits");
+    assert!(fit.deep);
+    let (items, keyed) = section::draw(&model, &fit, room(200.0));
+    assert!(keyed.is_empty(), "{keyed:#?}");
+    let tops = pipes(&items);
+    assert_eq!(tops.len(), 2, "{tops:?}");
+    let apart = 400.0 * fit.stretch / fit.scale.ratio;
+    assert!((tops[1].y - tops[0].y - apart).abs() < 1e-6, "{tops:?}");
+    assert!((tops[1].x - tops[0].x - 2000.0 / fit.scale.ratio).abs() < 1e-6);
+    let low = model.fit(System::Metric, room(48.0)).expect("it fits");
+    assert!(!low.deep && low.scale.ratio < fit.scale.ratio * 2.0);
+    let (items, _) = section::draw(&model, &low, room(48.0));
+    let tops = pipes(&items);
+    assert_eq!(tops.len(), 2, "{tops:?}");
+    assert!((tops[1].y - tops[0].y).abs() < 1e-9);
 }

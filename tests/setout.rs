@@ -5,6 +5,7 @@ mod common;
 
 use common::worked::{design, findings, near};
 use groundsheet::checks::Status;
+use groundsheet::design::field::is_strong;
 use groundsheet::draw::paper::Rect;
 use groundsheet::draw::scale::Scale;
 use groundsheet::draw::{Item, Pt, Text};
@@ -13,7 +14,7 @@ use groundsheet::job;
 use groundsheet::levels::Held;
 use groundsheet::sheet::column::{Block, Entry};
 use groundsheet::sheet::table::Table;
-use groundsheet::sheet::{from_levels, from_plan, from_setout, plan, setout_plan};
+use groundsheet::sheet::{from_levels, from_plan, from_setout, from_water, plan, setout_plan};
 use groundsheet::survey::{offset, tie};
 use groundsheet::units::{Length, Precision, print};
 
@@ -208,6 +209,50 @@ fn published_coordinate_areas_through_a_job() {
     .map(|points| area(&points));
     near(plain, 323_953.7, 0.1);
     near(shifted, plain, 1e-6);
+}
+
+/// Hicks, civil engineering calculations handbook: balanced latitudes and departures of six legs,
+/// walked as a traverse of a job. It closes, adjusting moves nothing, and it encloses 72,106.2 ft².
+#[test]
+fn published_balanced_traverse_through_a_job() {
+    let legs = [
+        ("B", -132.3, -135.6),
+        ("C", 9.6, -77.5),
+        ("D", 97.9, -198.5),
+        ("E", 161.9, 143.6),
+        ("F", -35.3, 246.7),
+        ("A0", -101.8, 21.3_f64),
+    ];
+    let lines: Vec<String> = legs
+        .iter()
+        .map(|(to, north, east)| {
+            let bearing = east.atan2(*north).to_degrees().rem_euclid(360.0);
+            let distance = east.hypot(*north);
+            format!("      - {{to: {to}, bearing: {bearing:.12}°, distance: {distance:.9}'}}\n")
+        })
+        .collect();
+    let yaml = format!(
+        "job: {{title: Traverse}}\nsheet: {{paper: arch-e}}\nsite:\n  points: {{A0: [500', 500']}}\n\
+        \x20 traverse:\n    start: {{point: A0, bearing: 0°}}\n    legs:\n{}\
+         paving:\n  - outline: [A0, B, C, D, E, F]\n\
+         pavers:\n  field: {{size: [24\", 24\"], thickness: 3 1/8\"}}\n",
+        lines.concat()
+    );
+    let job = job::read(yaml.as_bytes()).unwrap_or_else(|errors| panic!("{errors:#?}"));
+    let traverse = job.survey.traverse.as_ref().unwrap();
+    let miss = traverse.misclosure.unwrap();
+    near(miss.x / FOOT, 0.0, 1e-6);
+    near(miss.y / FOOT, 0.0, 1e-6);
+    let (mut north, mut east) = (500.0, 500.0);
+    for (to, latitude, departure) in legs {
+        north += latitude;
+        east += departure;
+        let at = job.survey.at(to).unwrap();
+        near(at.y / FOOT, north, 1e-6);
+        near(at.x / FOOT, east, 1e-6);
+    }
+    let area = job.site.areas[0].area_mm2() / (FOOT * FOOT);
+    near(area, 72_106.2, 0.1);
 }
 
 /// W. Squire, circle-circle intersection (UMBC), in feet through a job.
@@ -764,4 +809,68 @@ fn stakes_and_base_line_stand_on_the_plan_as_in_the_table() {
         assert!(at(end).distance(place) < 15.0, "{end}");
     }
     at("base line S1 to Q: 14′-0″");
+}
+
+/// Beds side by side with one fall: a crew stretches one string along each side of the row, and
+/// measures from the row's long side.
+#[test]
+fn edges_of_one_line_share_a_string_and_a_base_line() {
+    let beds = |second: &str| {
+        let area = |index: usize, fall: &str| {
+            let x = index * 2;
+            format!(
+                "  - {{name: Bed {index}, outline: [[{x} m, 0], [{} m, 0], [{} m, 3 m], [{x} m, 3 m]]{fall}}}\n",
+                x + 2,
+                x + 2
+            )
+        };
+        let yaml = format!(
+            "job: {{title: Beds}}\nsheet: {{units: metric}}\npaving:\n{}{}{}\
+             pavers:\n  field: {{size: [200 mm, 100 mm], thickness: 60 mm}}\n\
+             levels: {{finish: {{at: A, level: 0, fall: 2%, towards: 0°}}}}\n",
+            area(0, ""),
+            area(1, second),
+            area(2, "")
+        );
+        design(&yaml)
+    };
+    let strings = |design: &groundsheet::design::Design| -> Vec<String> {
+        let set = design.field.stakes.as_ref().unwrap();
+        let stakes = set.stakes.iter();
+        stakes
+            .map(|(past, stake)| format!("{past}:{}", stake.edge))
+            .collect()
+    };
+    let row = beds("");
+    assert_eq!(
+        strings(&row),
+        [
+            "A:A-G", "G:A-G", "H:H-D", "D:H-D", "D:D-A", "A:D-A", "G:G-H", "H:G-H"
+        ]
+    );
+    assert_eq!(
+        row.base_line.each_ref().map(|(name, _)| name.as_str()),
+        ["A", "G"]
+    );
+    assert!(
+        row.setout
+            .iter()
+            .all(|r| r.ties.offset == 0.0 || is_strong(&r.ties))
+    );
+    // The middle bed falls more steeply from the same line: strings still agree there, and no
+    // longer at the other side.
+    let broken = strings(&beds(", fall: {fall: 3%}"));
+    assert!(broken.contains(&"A:A-G".to_string()), "{broken:?}");
+    assert!(broken.contains(&"C:C-D".to_string()), "{broken:?}");
+    assert!(!broken.contains(&"H:H-D".to_string()), "{broken:?}");
+}
+
+/// One edge takes all the water: the table says so.
+#[test]
+fn the_way_of_the_water_is_told_of_one_outlet_too() {
+    let blocks = from_water::blocks(&design(&landing("  points: {}", "")));
+    let table = table_of(&blocks, "Where the water leaves");
+    assert_eq!(table.rows.len(), 1);
+    assert_eq!(table.rows[0].cells[0], "over the open edge C-D of Landing");
+    assert_eq!(table.rows[0].cells[2], "100%");
 }

@@ -105,6 +105,47 @@ fn published_frustum() {
     assert!((yards - prismoid).abs() < 1e-6, "{yards} {prismoid}");
 }
 
+/// Hicks, civil engineering calculations handbook: ends of 1,504 and 2,240 ft² 100 ft apart with
+/// 1,860 ft² midway hold 6,904 yd³ by the prismoidal formula, 6,933 by average end areas. Such a
+/// solid is a trench 40 ft wide whose bottom is level and whose top is two plane triangles: the
+/// depths at its corners add up to 2 × 1,504 / 40 at one end and 2 × 2,240 / 40 at the other, and
+/// the middle area sets how much one corner is deeper than the next.
+#[test]
+fn published_prismoid() {
+    let ends = [[37.6, 37.6], [57.2, 54.8]];
+    let spots: Vec<Spot> = [0.0, 100.0]
+        .iter()
+        .zip(ends)
+        .flat_map(|(x, [near, far])| {
+            [
+                spot(x * FOOT, 0.0, near * FOOT),
+                spot(x * FOOT, 40.0 * FOOT, far * FOOT),
+            ]
+        })
+        .collect();
+    // The section areas are those of the source, measured on the ground itself.
+    let ground = Ground::through(&spots).expect("a ground");
+    let section = |x: f64| {
+        let [from, to] = [0.0, 40.0].map(|y| Point::new(x * FOOT, y * FOOT));
+        let profile = ground.profile(from, to);
+        let trapezia = profile.windows(2).map(|pair| {
+            let [[s, a], [t, b]] = [pair[0], pair[1]];
+            (t - s) * (a + b) / 2.0
+        });
+        trapezia.sum::<f64>() / (FOOT * FOOT)
+    };
+    let areas = [0.0, 50.0, 100.0].map(section);
+    for (area, published) in areas.iter().zip([1504.0, 1860.0, 2240.0]) {
+        assert!((area - published).abs() < 1e-6, "{area}");
+    }
+    let shape = rectangle(0.0, 0.0, 100.0 * FOOT, 40.0 * FOOT);
+    let yards = dug(shape, Plane::flat(0.0), &spots).cut_m3 / YARD3;
+    assert!((yards - 6904.0).abs() < 0.5, "{yards}");
+    assert!((yards - 186_400.0 / 27.0).abs() < 1e-4, "{yards}");
+    let by_ends = (areas[0] + areas[2]) / 2.0 * 100.0 / 27.0;
+    assert!((by_ends - 6933.0).abs() < 0.5, "{by_ends}");
+}
+
 fn random_ground(numbers: &mut Knuth) -> Vec<Spot> {
     let count = 5 + (numbers.share() * 60.0) as usize;
     (0..count)

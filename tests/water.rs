@@ -186,6 +186,33 @@ fn a_wall_in_a_hole_is_judged_by_the_water_that_reaches_it() {
     );
 }
 
+/// What stands in a hole with ground left round it: water into the strip round a building fails as
+/// at its wall, round anything else it is looked at; into a pool it fails.
+#[test]
+fn water_into_the_strip_round_what_stands_in_a_hole_is_told() {
+    let gap = |kind: &str| {
+        let site = format!(
+            "site:\n  structures: [{{name: Thing, kind: {kind}, \
+             rectangle: {{corner: [2.2 m, 1.2 m], width: 600 mm, depth: 600 mm}}}}]\n"
+        );
+        findings_of(&one(&site, "towards: 0°"), "levels.away")
+    };
+    for (kind, stands, way) in [
+        ("building", Status::Fail, "into the hole round Thing"),
+        ("wall", Status::Warn, "into the hole round Thing"),
+        ("tree", Status::Warn, "into the hole round Thing"),
+        ("pool", Status::Fail, "into Thing"),
+    ] {
+        let found = gap(kind);
+        assert_eq!(found.len(), 1, "{kind}: {found:#?}");
+        assert_eq!(found[0].status, stands, "{kind}");
+        let title = found[0].title.to_string();
+        assert!(title.ends_with(way), "{title}");
+        assert!((found[0].value.unwrap() - 100.0 / 23.0).abs() < 1e-6);
+    }
+    assert!(gap("post").is_empty());
+}
+
 /// The edge A-B runs along two buildings with lawn between them: one finding tells of it.
 #[test]
 fn an_edge_along_two_walls_is_told_once() {

@@ -20,7 +20,7 @@ pub fn dig(design: &Design) -> Vec<Finding> {
             let met = cover.is_some_and(|cover| cover.value < LENGTH);
             let zone = length(design, spec.zone);
             let place = edges(design, service);
-            let service = named(service);
+            let service = service.spec.called();
             let title = match cover {
                 _ if !near => phrase!(
                     "{service}: its zone of {zone} stays clear of the dig",
@@ -81,7 +81,7 @@ pub fn nails(design: &Design) -> Vec<Finding> {
             let clear = moved + left_out == 0;
             let stretches = service.nails.iter().map(|s| (s.edge.as_str(), s.stretch));
             let place = (!clear).then(|| along(design, stretches));
-            let service = named(service);
+            let service = service.spec.called();
             Finding {
                 id: "services.nails",
                 status: if clear { Status::Pass } else { Status::Warn },
@@ -105,16 +105,6 @@ pub fn nails(design: &Design) -> Vec<Finding> {
             }
         })
         .collect()
-}
-
-/// The service's name, with what it carries where the name does not say so.
-fn named(service: &ServiceDesign) -> Phrase {
-    let (name, kind) = (&service.spec.name, service.spec.kind);
-    if name.to_lowercase().contains(kind.word()) {
-        Phrase::own(name)
-    } else {
-        phrase!("{name} ({kind})", name, kind = kind.phrase())
-    }
 }
 
 /// The edges in a service's zone, in words.

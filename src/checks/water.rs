@@ -12,6 +12,10 @@ use crate::site::StructureKind;
 
 /// Shares of the paving smaller than this are rounding.
 const NOTHING: f64 = 1e-7;
+/// A hole's edge nearer than this to what stands in the hole meets its face, in millimetres.
+const FACE: f64 = 10.0;
+/// So far from a building paving falls away from it: 10 ft (IRC R401.3), in millimetres.
+const BUILDING_REACH: f64 = 3048.0;
 /// Ground outside an open edge may stand this far above the finish: what spot levels do not tell.
 const BANK: f64 = 6.0;
 
@@ -83,7 +87,8 @@ pub fn away(design: &Design) -> Vec<Finding> {
 }
 
 /// Water that runs into a hole, one finding a hole: none where a post stands in it, which water
-/// runs round.
+/// runs round. Into a pool, or into a strip round a building that is narrower than the reach of
+/// water that must run away from one, it must not run.
 fn holes(design: &Design) -> Vec<Finding> {
     let mut findings: Vec<(usize, Option<usize>, Finding)> = Vec::new();
     for drained in reached(design) {
@@ -96,11 +101,35 @@ fn holes(design: &Design) -> Vec<Finding> {
             continue;
         };
         let into = structure.map(|index| &design.job.structures[index]);
-        let (status, name) = match into.map(|s| (s.kind, Phrase::own(&s.name))) {
-            Some((StructureKind::Post, _)) => continue,
-            Some((StructureKind::Pool, name)) => (Status::Fail, name),
-            Some((_, name)) => (Status::Warn, name),
-            None => (Status::Warn, phrase!("a hole")),
+        let (status, title): (Status, fn(String, &str) -> Phrase) = match into {
+            Some(s) if s.kind == StructureKind::Post => continue,
+            Some(s) if s.kind == StructureKind::Pool => (Status::Fail, |share, name| {
+                phrase!(
+                    "Water of {share} of the paving runs into {name}",
+                    share,
+                    name
+                )
+            }),
+            Some(s) => {
+                let off = s.ring.distance(drained.at);
+                let near = s.kind == StructureKind::Building && off <= BUILDING_REACH;
+                let status = if near { Status::Fail } else { Status::Warn };
+                match off <= FACE {
+                    true => (status, |share, name| {
+                        phrase!("Water of {share} of the paving runs to {name}", share, name)
+                    }),
+                    false => (status, |share, name| {
+                        phrase!(
+                            "Water of {share} of the paving runs into the hole round {name}",
+                            share,
+                            name
+                        )
+                    }),
+                }
+            }
+            None => (Status::Warn, |share, _| {
+                phrase!("Water of {share} of the paving runs into a hole", share)
+            }),
         };
         let mut share = drained.share * 100.0;
         let mut edges = phrase!("edge {edge}", edge);
@@ -116,10 +145,9 @@ fn holes(design: &Design) -> Vec<Finding> {
         let finding = Finding {
             id: "levels.away",
             status,
-            title: phrase!(
-                "Water of {share} of the paving runs into {name}",
-                share = percent(share / 100.0),
-                name
+            title: title(
+                percent(share / 100.0),
+                into.map_or("", |structure| structure.name.as_str()),
             ),
             value: Some(share),
             limit: Some(0.0),

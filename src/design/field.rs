@@ -7,12 +7,13 @@
 use std::collections::BTreeSet;
 
 use super::angles::{CornerAngle, angles};
+use super::runs::straight_runs;
 use super::{AreaDesign, SetoutRow};
 use crate::geom::{Point, SAGITTA, Shape, clip};
 use crate::job::Job;
 use crate::levels::{
-    self, ArcMarks, CornerTies, RightAngle, Stake, StakeLine, arc_marks, centre_is_free, diagonals,
-    right_angle, ties,
+    self, ArcMarks, CornerTies, Plane, RightAngle, Stake, StakeLine, arc_marks, centre_is_free,
+    diagonals, right_angle, ties,
 };
 use crate::site::{EdgeKind, Extents, SiteEdge, StructureKind};
 use crate::units::System;
@@ -21,6 +22,8 @@ use crate::units::System;
 pub const STRONG: [f64; 2] = [30.0, 150.0];
 /// Places nearer than this are one, in millimetres.
 const SAME: f64 = 1.0;
+/// A corner nearer than this to the base line is on it, in millimetres.
+const ON_LINE: f64 = 0.5;
 /// Outlines of more corners than this have no list of proofs.
 const MOST_CORNERS: usize = 12;
 
@@ -133,33 +136,38 @@ const fn square_unit(system: System) -> f64 {
 }
 
 /// The base line that ties are taken from: the job's, else, of the straight wall edges (of all
-/// edges where there is none), the one from which the fewest corners have tapes that cross badly,
-/// the first of several.
+/// edges where there is none), those of one line taken together, the one from which the fewest
+/// corners have tapes that cross badly, the first of several. A corner on the line itself is set
+/// along it.
 pub fn base_line(job: &Job) -> [(String, Point); 2] {
     if let Some(stated) = &job.base_line {
         return stated.clone();
     }
     let edges = || job.site.areas.iter().flat_map(|area| area.edges());
-    let ends = |edge: &SiteEdge| match edge.corners {
-        None => [("A".into(), edge.edge.from), ("B".into(), edge.edge.to)],
-        Some(ends) => ends.map(|index| {
-            let corner = &job.site.corners[index];
-            (corner.name.clone(), corner.at)
-        }),
+    let name = |at: Point| {
+        let mut corners = job.site.corners.iter();
+        corners.find(|corner| corner.at.distance(at) < SAME)
     };
-    let weak = |edge: &&SiteEdge| {
-        let line = [edge.edge.from, edge.edge.to];
-        let corners = job.site.corners.iter();
-        corners.filter(|c| !is_strong(&ties(line, c.at))).count()
+    let weak = |ends: &[Point; 2]| {
+        let ties = job.site.corners.iter().map(|corner| ties(*ends, corner.at));
+        ties.filter(|ties| !is_strong(ties) && ties.offset.abs() > ON_LINE)
+            .count()
     };
-    let straight = || edges().filter(|edge| edge.edge.arc.is_none());
-    let wall = straight().filter(|edge| edge.has(EdgeKind::Wall));
-    let edge = wall
-        .min_by_key(weak)
-        .or_else(|| straight().min_by_key(weak));
-    match edge.or_else(|| edges().next()) {
-        Some(edge) => ends(edge),
-        None => [
+    let best = |wanted: &dyn Fn(&SiteEdge) -> bool| {
+        let straight = edges().filter(|edge| edge.edge.arc.is_none() && wanted(edge));
+        let lines = straight.map(|edge| ([edge.edge.from, edge.edge.to], ()));
+        let runs = straight_runs(lines.collect(), |(), (), _| true);
+        let named = runs.into_iter().filter_map(|run| {
+            let [from, to] = run.ends.map(name);
+            Some([from?, to?].map(|corner| (corner.name.clone(), corner.at)))
+        });
+        named.min_by_key(|line| weak(&[line[0].1, line[1].1]))
+    };
+    let line = best(&|edge| edge.has(EdgeKind::Wall)).or_else(|| best(&|_| true));
+    match (line, edges().next()) {
+        (Some(line), _) => line,
+        (None, Some(edge)) => [("A".into(), edge.edge.from), ("B".into(), edge.edge.to)],
+        (None, None) => [
             ("A".into(), Point::default()),
             ("B".into(), Point::default()),
         ],
@@ -338,17 +346,30 @@ fn stakes(
     extents: &Extents,
     names: &Names<'_>,
 ) -> Option<StakeSet> {
-    let mut lines = Vec::new();
+    let mut edges = Vec::new();
     for (site, area) in job.site.areas.iter().zip(areas) {
-        let edges = site.rings.first().into_iter().flat_map(|ring| &ring.edges);
-        for edge in edges.filter(|e| e.edge.arc.is_none() && e.has(EdgeKind::Open)) {
-            lines.push(StakeLine {
-                edge: edge.name.clone(),
-                ends: [edge.edge.from, edge.edge.to],
-                finish: area.plane,
-            });
+        let outer = site.rings.first().into_iter().flat_map(|ring| &ring.edges);
+        for edge in outer.filter(|e| e.edge.arc.is_none() && e.has(EdgeKind::Open)) {
+            edges.push(([edge.edge.from, edge.edge.to], (&edge.name, area.plane)));
         }
     }
+    // One string serves edges of one line whose finish planes agree along it.
+    let agree = |a: &Plane, b: &Plane, ends: [Point; 2]| {
+        ends.iter()
+            .all(|at| (a.level_at(*at) - b.level_at(*at)).abs() < 0.5)
+    };
+    let runs = straight_runs(edges, |(_, a), (_, b), ends| agree(a, b, ends));
+    let lines: Vec<StakeLine> = runs
+        .into_iter()
+        .map(|run| StakeLine {
+            edge: match run.ends.map(|at| names.at(at)) {
+                [Some(from), Some(to)] if run.edges > 1 => format!("{from}-{to}"),
+                _ => run.of.0.clone(),
+            },
+            ends: run.ends,
+            finish: run.of.1,
+        })
+        .collect();
     let clear = stake_clear(job.sheet.units);
     let standing = clip::union([&obstacles(job), &walls(job, &extents.paved.shape)]);
     let found = levels::stakes(&lines, &extents.dig.shape, &standing, clear)?;

@@ -8,6 +8,7 @@ mod base;
 pub mod dig;
 pub mod earth;
 pub mod field;
+pub mod runs;
 pub mod section;
 pub mod services;
 pub mod setout;

@@ -9,6 +9,7 @@ use super::shape::{Points, pair};
 use super::tree::{Entry, Node, Value};
 use crate::diag::{Diagnostic, Place};
 use crate::survey::{ErrorPlace, Leg, Measured, PointSpec, Redundant, Traverse, Turning, solve};
+use crate::units::System;
 
 /// Most points of a job.
 const MOST_POINTS: usize = 2000;
@@ -71,7 +72,11 @@ pub fn read(r: &mut Reader, site: &Map<'_>) -> Measurements {
         }
         traverse
     });
-    let mut survey = solve(&points, traverse.as_ref());
+    let system = match r.metric {
+        true => System::Metric,
+        false => System::FeetInches,
+    };
+    let mut survey = solve(&points, traverse.as_ref(), system);
     for error in std::mem::take(&mut survey.errors) {
         let place = match error.place {
             ErrorPlace::Point(index) => places.get(index).copied().unwrap_or_default(),

@@ -13,6 +13,9 @@ use crate::language::Languages;
 /// Least height of a column that the first part of a block is put in.
 const LEAST: f64 = 35.0;
 
+/// Height that a block in one piece may leave empty above it.
+const EMPTY: f64 = 60.0;
+
 /// Flows blocks through columns; gives the items and what found no room.
 pub fn flow(blocks: &[Block], columns: &[Rect], languages: Languages) -> (Vec<Item>, Vec<Block>) {
     let mut flow = Flow::new(columns.to_vec(), languages);
@@ -41,23 +44,42 @@ impl Flow {
         }
     }
 
-    /// Puts a block where it fits as a whole; whether it does.
+    /// Puts a block where it fits as a whole; whether it does. Its tables stay in one piece where
+    /// that leaves little room empty above them, else they are parted to fit fewer columns.
     pub fn put_whole(&mut self, block: &Block) -> bool {
-        let block = &block.narrowed(self.zone(0, self.columns.len()).width());
+        let count = self.columns.len();
+        let breadths = (1..=count).rev().map(|span| self.zone(0, span).width());
+        let found: Vec<(Block, Rect, f64)> = breadths
+            .filter_map(|breadth| {
+                let block = block.narrowed(breadth);
+                let (zone, empty) = self.place(&block)?;
+                Some((block, zone, empty))
+            })
+            .collect();
+        let tidy = found.iter().position(|(.., empty)| *empty <= EMPTY);
+        let Some((block, zone, _)) = found.get(tidy.unwrap_or(0)) else {
+            return false;
+        };
+        self.draw(*zone, &block.clone());
+        true
+    }
+
+    /// Where a block fits as a whole, and the height left empty above it in its columns together.
+    fn place(&self, block: &Block) -> Option<(Rect, f64)> {
         let span = self.span(block);
-        let mut best: Option<Rect> = None;
-        for zone in (0..=self.columns.len().saturating_sub(span)).map(|k| self.zone(k, span)) {
+        let mut best: Option<(usize, Rect)> = None;
+        for k in 0..=self.columns.len().saturating_sub(span) {
+            let zone = self.zone(k, span);
             let fits = block.height(zone.width()) - AFTER <= zone.height();
             // A spanning block goes as high as it can, so that little is lost above it.
-            let higher = best.is_none_or(|b| span > 1 && zone.top < b.top - 1e-9);
+            let higher = best.is_none_or(|(_, b)| span > 1 && zone.top < b.top - 1e-9);
             if fits && higher {
-                best = Some(zone);
+                best = Some((k, zone));
             }
         }
-        if let Some(zone) = best {
-            self.draw(zone, block);
-        }
-        best.is_some()
+        let (k, zone) = best?;
+        let empty = self.tops[k..k + span].iter().map(|top| zone.top - top);
+        Some((zone, empty.sum()))
     }
 
     /// Puts a block where it fits, whole before in parts; gives back what did not.

@@ -22,7 +22,7 @@ pub fn services(design: &Design) -> Vec<Service> {
         .services
         .iter()
         .map(|service| {
-            let name = sentence(&service.spec.name);
+            let name = sentence(&service.spec.called().say(languages.first));
             Service {
                 words: if service.buried.band.0.is_empty() {
                     name

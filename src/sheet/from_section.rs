@@ -4,6 +4,8 @@
 //! clipped from the geometry on the cut: pavers, panels, base, dig, structures; ground from the
 //! spot levels, or at finish level where there are none.
 
+mod buried;
+
 use super::section::{CutDepth, CutEdging, CutStructure, SectionModel, Slab};
 use crate::design::{AreaDesign, Design};
 use crate::geom::{Point, Shape, Vector, clip};
@@ -77,6 +79,7 @@ fn section(design: &Design, line: &SectionLine) -> Option<SectionModel> {
     }
     model.structures.extend(bare_walls(design, &cut, span));
     ends(design, &cut, &mut model);
+    model.services = buried::services(design, &cut, span);
     for sill in &design.job.levels.sills {
         let (s, off) = ((sill.at - a).dot(along), (sill.at - a).cross(along).abs());
         if s >= span[0] && s <= span[1] && off < far.max(3000.0) {

@@ -302,7 +302,7 @@ fn stakes(design: &Design) -> Option<Block> {
             long(design, stake.above_mark),
             match stake.held {
                 Held::Stake => say!(languages, "stake"),
-                Held::Face => say!(languages, "mark on the wall"),
+                Held::Face => say!(languages, "wall"),
             }
             .to_string(),
         ]);

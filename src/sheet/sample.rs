@@ -7,7 +7,7 @@ use super::detail::DetailModel;
 use super::legend::{self, Material};
 use super::model::{Area, Corner, Course, Piece, PlanModel, Radius, SiteChain, Structure};
 use super::notes::{self, Work};
-use super::section::{CutEdging, CutStructure, SectionModel, Slab};
+use super::section::{CutEdging, CutService, CutStructure, SectionModel, Slab};
 use super::table::{Align, Table};
 use super::title_block::TitleBlock;
 use crate::geom::{Point, Vector};
@@ -264,6 +264,14 @@ fn section() -> SectionModel {
             height: 48.0,
             width: 50.8,
             nail: 254.0,
+        }],
+        services: vec![CutService {
+            words: "Water: top 98.60′, 8″ under ground".to_string(),
+            at: 2400.0,
+            zone: [2200.0, 2600.0],
+            top: Some(30060.0),
+            clear: 200.0,
+            crosses: true,
         }],
         formation: Vec::new(),
         depths: Vec::new(),

@@ -121,16 +121,17 @@ impl Table {
         if self.least_width() <= width + 1e-9 || self.columns.len() < 3 {
             return vec![self.clone()];
         }
-        let mut groups: Vec<Vec<usize>> = Vec::new();
-        let mut used = f64::INFINITY;
-        for index in 1..self.columns.len() {
-            let wide = self.natural(index) + GAP;
-            if used + wide > width {
-                groups.push(vec![0]);
-                used = self.natural(0);
+        // As few parts as the width takes, and then none wider than it must be.
+        let count = self.groups(width).len();
+        let mut groups = self.groups(width);
+        let mut less = width;
+        while less > 1.0 {
+            less -= 1.0;
+            let narrower = self.groups(less);
+            if narrower.len() > count {
+                break;
             }
-            used += wide;
-            groups.last_mut().expect("a group was begun").push(index);
+            groups = narrower;
         }
         groups
             .into_iter()
@@ -149,6 +150,31 @@ impl Table {
                     .collect(),
             })
             .collect()
+    }
+
+    /// Columns that go together in parts no wider than a width, the first one in each. What is
+    /// written in by hand stays beside the figure it is read against.
+    fn groups(&self, width: f64) -> Vec<Vec<usize>> {
+        let mut units: Vec<Vec<usize>> = Vec::new();
+        for index in 1..self.columns.len() {
+            let written = matches!(self.columns[index].align, Align::Symbol | Align::Blank);
+            match units.last_mut() {
+                Some(unit) if written => unit.push(index),
+                _ => units.push(vec![index]),
+            }
+        }
+        let mut groups: Vec<Vec<usize>> = Vec::new();
+        let mut used = f64::INFINITY;
+        for unit in units {
+            let wide: f64 = unit.iter().map(|index| self.natural(*index) + GAP).sum();
+            if used + wide > width + 1e-9 {
+                groups.push(vec![0]);
+                used = self.natural(0);
+            }
+            used += wide;
+            groups.last_mut().expect("a group was begun").extend(unit);
+        }
+        groups
     }
 
     /// Width of each column in a table of that width.
@@ -310,5 +336,48 @@ fn place(align: Align, x: f64, wide: f64) -> (f64, Anchor) {
     match align {
         Align::Right => (x + wide, Anchor::End),
         Align::Left | Align::Stretch | Align::Symbol | Align::Blank => (x, Anchor::Start),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn heads(table: &Table) -> Vec<&str> {
+        table.columns.iter().map(|c| c.head.as_str()).collect()
+    }
+
+    /// A blank to write in goes with its figure, every part names its rows, none stands alone that
+    /// another could share with, and no column is lost.
+    #[test]
+    fn a_narrowed_table_keeps_blanks_beside_their_figures() {
+        let mut table = Table::new(&[
+            ("Corner", Align::Left),
+            ("Formation", Align::Right),
+            ("Read", Align::Symbol),
+            ("Rail", Align::Right),
+            ("Read", Align::Blank),
+            ("Bedding", Align::Right),
+            ("Panel", Align::Right),
+            ("Finish", Align::Right),
+        ]);
+        let cells = ["A", "4.80′", "", "4.74′", "", "4.77′", "4.71′", "4.51′"];
+        table.row(cells.map(String::from).to_vec());
+        let whole = table.least_width();
+        assert_eq!(table.narrowed(whole), [table.clone()]);
+        let parts = table.narrowed(whole - 1.0);
+        assert_eq!(
+            parts.iter().map(heads).collect::<Vec<_>>(),
+            [
+                vec!["Corner", "Formation", "Read", "Rail", "Read"],
+                vec!["Corner", "Bedding", "Panel", "Finish"],
+            ]
+        );
+        assert!(parts.iter().all(|part| part.rows[0].cells[0] == "A"));
+        assert_eq!(parts[1].rows[0].cells[1..], ["4.77′", "4.71′", "4.51′"]);
+        // However narrow, a figure keeps its blank.
+        for part in table.narrowed(1.0) {
+            assert_ne!(part.columns[1].head, "Read");
+        }
     }
 }

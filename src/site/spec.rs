@@ -108,6 +108,20 @@ pub struct ServiceSpec {
     pub zone: f64,
 }
 
+impl ServiceSpec {
+    /// Its name, with what it carries where the name does not say so.
+    pub fn called(&self) -> Phrase {
+        let kind = self.kind.phrase();
+        if self.name == self.kind.word() {
+            return kind;
+        }
+        match self.name.to_lowercase().contains(self.kind.word()) {
+            true => Phrase::own(&self.name),
+            false => phrase!("{name} ({kind})", name = self.name, kind),
+        }
+    }
+}
+
 /// What a buried service carries.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[expect(missing_docs, reason = "each is the word itself")]

@@ -13,11 +13,13 @@ use super::spec::{Measured, PointSpec, Traverse, Turning};
 use super::tie::{TieFault, offset, tie};
 use super::traverse::walk;
 use crate::geom::Point;
+use crate::units::{Length, Precision, System, print};
 
 /// Works all points in the order written, then the traverse, or the traverse as soon as a point
-/// asks for one of its points.
-pub fn solve(points: &[PointSpec], traverse: Option<&Traverse>) -> Survey {
+/// asks for one of its points. Errors speak of lengths in the units of `system`.
+pub fn solve(points: &[PointSpec], traverse: Option<&Traverse>, system: System) -> Survey {
     let mut work = Work {
+        system,
         specs: points,
         traverse,
         walked: false,
@@ -34,6 +36,7 @@ pub fn solve(points: &[PointSpec], traverse: Option<&Traverse>) -> Survey {
 }
 
 struct Work<'a> {
+    system: System,
     specs: &'a [PointSpec],
     traverse: Option<&'a Traverse>,
     walked: bool,
@@ -143,7 +146,7 @@ impl Work<'_> {
                 let ends = [self.at(&from[0], name)?, self.at(&from[1], name)?];
                 let found = match tie(ends, *distance) {
                     Ok(found) => found,
-                    Err(fault) => return tie_fault(from, distance, ends, fault),
+                    Err(fault) => return tie_fault(self.system, from, distance, ends, fault),
                 };
                 let (at, other) = if *left {
                     (found.left, found.right)
@@ -275,7 +278,29 @@ impl Work<'_> {
     }
 }
 
+/// A length that a tape can read, and what is less in millimetres.
+fn taped(mm: f64, system: System) -> String {
+    match system {
+        System::FeetInches | System::Dual if mm >= 1.6 => print::length(
+            Length::from_mm(mm),
+            System::FeetInches,
+            Precision::Thickness,
+        ),
+        _ => format!("{mm:.1} mm"),
+    }
+}
+
+/// The least length that a tape can read which is no less.
+fn taped_up(mm: f64, system: System) -> String {
+    let step = match system {
+        System::Metric => 1.0,
+        System::FeetInches | System::Dual => 25.4 / 8.0,
+    };
+    taped((mm / step - 1e-6).ceil() * step, system)
+}
+
 fn tie_fault(
+    system: System,
     from: &[String; 2],
     distance: &[f64; 2],
     ends: [Point; 2],
@@ -293,17 +318,24 @@ fn tie_fault(
             "two distances over zero",
         ),
         TieFault::TooShort(by) => because(
-            format!("the tapes cannot meet: together they are {by:.1} mm short"),
-            format!("distances from {a} and {b} that add up to {apart:.1} mm or more"),
+            format!(
+                "the tapes cannot meet: together they are {} short",
+                taped(by, system)
+            ),
+            format!(
+                "distances from {a} and {b} that add up to {} or more",
+                taped_up(apart, system)
+            ),
         ),
         TieFault::OtherTooShort { short, by } => because(
             format!(
-                "the tapes cannot meet: the one from {} is {by:.1} mm short",
-                from[short]
+                "the tapes cannot meet: the one from {} is {} short",
+                from[short],
+                taped(by, system)
             ),
             format!(
-                "{:.1} mm or more from {}",
-                distance[short] + by,
+                "{} or more from {}",
+                taped_up(distance[short] + by, system),
                 from[short]
             ),
         ),
@@ -353,7 +385,7 @@ mod tests {
             left,
             taped("T2", ["H1", "H2"], [3000.0, 5000.0], false),
         ];
-        let survey = solve(&points, None);
+        let survey = solve(&points, None, System::Metric);
         assert_eq!(survey.errors, []);
         assert!(survey.at("T1").unwrap().distance(Point::new(0.0, 3000.0)) < 1e-9);
         assert!(survey.at("T2").unwrap().distance(Point::new(0.0, -3000.0)) < 1e-9);
@@ -373,7 +405,7 @@ mod tests {
             taped("T4", ["H1", "H9"], [1.0, 1.0], true),
             taped("T5", ["H1", "T4"], [1.0, 1.0], true),
         ];
-        let survey = solve(&points, None);
+        let survey = solve(&points, None, System::Metric);
         let places: Vec<_> = survey.errors.iter().map(|error| error.place).collect();
         assert_eq!(places, [1, 3, 4].map(ErrorPlace::Point));
         assert!(survey.errors[0].found.contains("before it exists"));
@@ -388,9 +420,13 @@ mod tests {
             at("H2", 4000.0, 0.0),
             taped("T1", ["H1", "H2"], [1000.0, 2000.0], true),
         ];
-        let survey = solve(&points, None);
+        let survey = solve(&points, None, System::Metric);
         assert!(survey.errors[0].found.contains("1000.0 mm short"));
         assert!(survey.errors[0].wanted.contains("4000.0 mm"));
+        let survey = solve(&points, None, System::FeetInches);
+        // 1000 mm is 3 ft 3.37 in, and 4000 mm is 13 ft 1.48 in: the next eighth does.
+        assert!(survey.errors[0].found.ends_with("3′-3⅜″ short"));
+        assert!(survey.errors[0].wanted.contains("13′-1½″ or more"));
     }
 
     fn square(adjust: bool) -> Traverse {
@@ -415,7 +451,7 @@ mod tests {
             at("H1", 0.0, 0.0),
             taped("T1", ["H1", "P2"], [800.0, 600.0], true),
         ];
-        let plain = solve(&points, Some(&square(false)));
+        let plain = solve(&points, Some(&square(false)), System::Metric);
         assert_eq!(plain.errors, []);
         assert_eq!(plain.at("P3"), Some(Point::new(1000.0, -1000.0)));
         let by = plain.traverse.as_ref().unwrap().misclosure_mm.unwrap();
@@ -423,7 +459,7 @@ mod tests {
         assert!(plain.at("T1").unwrap().distance(Point::new(640.0, 480.0)) < 1e-9);
         let names: Vec<_> = plain.points.iter().map(|point| &point.name[..]).collect();
         assert_eq!(names, ["H1", "P2", "P3", "P4", "T1"]);
-        let spread = solve(&points, Some(&square(true)));
+        let spread = solve(&points, Some(&square(true)), System::Metric);
         let p2 = spread.at("P2").unwrap();
         assert!(p2.distance(Point::new(1000.0, -4.0 * 1000.0 / 4004.0)) < 1e-9);
     }
@@ -434,7 +470,7 @@ mod tests {
         bad.start = "H9".into();
         bad.legs[0].to = "H1".into();
         bad.legs[1].distance = 0.0;
-        let survey = solve(&[at("H1", 0.0, 0.0)], Some(&bad));
+        let survey = solve(&[at("H1", 0.0, 0.0)], Some(&bad), System::Metric);
         let places: Vec<_> = survey.errors.iter().map(|error| error.place).collect();
         assert_eq!(
             places,

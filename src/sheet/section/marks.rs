@@ -16,16 +16,15 @@ use crate::sheet::{pen, symbol};
 const INTO_WALL: f64 = 4.5;
 
 /// The dimensions, levels, falls and names of a section, with the places that are best for all of
-/// them together; and what found none.
+/// them together, with those asked for before; and what found none.
 pub fn words(
     model: &SectionModel,
     at: &impl Fn(f64, f64) -> Pt,
     [low, high]: [f64; 2],
     room: Rect,
-    taken: &mut Taken,
+    (taken, mut asks): (&mut Taken, Vec<Ask>),
 ) -> (Vec<Item>, Vec<Keyed>) {
     let mut items = Vec::new();
-    let mut asks = Vec::new();
     let top = at(0.0, high).y;
     let foot = at(0.0, low).y;
     if let Some((stations, spans)) = &model.across {

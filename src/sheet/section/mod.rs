@@ -4,10 +4,11 @@
 //! a place on paper. Out: items. Across, a standard scale; up, the same or stretched by a whole
 //! factor that is printed with the title. Levels at both ends of the paving.
 
+mod buried;
 mod marks;
 mod model;
 
-pub use model::{CutDepth, CutEdging, CutStructure, Fit, SectionModel, Slab, level};
+pub use model::{CutDepth, CutEdging, CutService, CutStructure, Fit, SectionModel, Slab, level};
 
 use super::labels::{Keyed, Taken};
 use super::{hatch, pen};
@@ -18,7 +19,7 @@ use model::{FOOT, HEAD};
 
 /// Draws the section in its room (title above not included); gives what found no place in it too.
 pub fn draw(model: &SectionModel, fit: &Fit, room: Rect) -> (Vec<Item>, Vec<Keyed>) {
-    let [low, high] = model.reach();
+    let [low, high] = model.reach(fit.deep);
     let ratio = fit.scale.ratio;
     let across = (model.span[1] - model.span[0]) / ratio;
     let left = room.left + (room.width() - across) / 2.0;
@@ -45,8 +46,15 @@ pub fn draw(model: &SectionModel, fit: &Fit, room: Rect) -> (Vec<Item>, Vec<Keye
     let unit = pen::solid(LineWidth::W25, Colour::BLACK);
     // Ground and the earth below it, outside structures.
     let surface = profile(model, &at);
+    let services: Vec<buried::Drawn> = model
+        .services
+        .iter()
+        .map(|service| buried::drawn(service, fit, &at, low, model.span))
+        .collect();
+    items.extend(buried::earth(&services, &surface, &mut taken));
     for run in &surface {
-        let earth = hatch::earth_band(run, 3.0, 13.0);
+        let mut earth = hatch::earth_band(run, 3.0, 13.0);
+        earth.retain(|stroke| !stroke.iter().any(|end| buried::within(&services, end.x)));
         for stroke in &earth {
             taken.add_line(*stroke, 2.0);
         }
@@ -118,7 +126,9 @@ pub fn draw(model: &SectionModel, fit: &Fit, room: Rect) -> (Vec<Item>, Vec<Keye
             &mut taken,
         ));
     }
-    let (lettering, keyed) = marks::words(model, &at, [low, high], room, &mut taken);
+    let (pipes, asks) = buried::pipes(model, &services, fit, &mut taken);
+    items.extend(pipes);
+    let (lettering, keyed) = marks::words(model, &at, [low, high], room, (&mut taken, asks));
     items.extend(lettering);
     (items, keyed)
 }

@@ -42,6 +42,8 @@ pub struct SectionModel {
     pub depths: Vec<CutDepth>,
     /// Sills near the cut: station, level, words.
     pub sills: Vec<(f64, f64, String)>,
+    /// Buried services that the cut meets.
+    pub services: Vec<CutService>,
     /// Stations of the paving's ends along the cut, and the words between.
     pub across: Option<(Vec<f64>, Vec<String>)>,
     /// The falls along the cut: words, 1 when down is up the stations, else -1, and the station
@@ -101,6 +103,23 @@ pub struct CutDepth {
     pub words: String,
 }
 
+/// A buried service whose tolerance zone the cut enters.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CutService {
+    /// Its name, kind and depth in words.
+    pub words: String,
+    /// Station where its course crosses the cut, or comes nearest to it.
+    pub at: f64,
+    /// Stations between which the cut runs in its tolerance zone.
+    pub zone: [f64; 2],
+    /// Level of its top; `None` when it is not known.
+    pub top: Option<f64>,
+    /// How far round it no machine may dig.
+    pub clear: f64,
+    /// Whether its course crosses the cut, or runs beside it.
+    pub crosses: bool,
+}
+
 /// How the section fits its room.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Fit {
@@ -108,6 +127,9 @@ pub struct Fit {
     pub scale: Scale,
     /// How many times levels are stretched.
     pub stretch: f64,
+    /// Whether buried services stand at their levels, or below a break in the drawing, for they
+    /// would make all else too small.
+    pub deep: bool,
 }
 
 /// Room above the drawn levels for words, on paper.
@@ -116,8 +138,9 @@ pub(super) const HEAD: f64 = 14.0;
 pub(super) const FOOT: f64 = 18.0;
 
 impl SectionModel {
-    /// Lowest and highest level shown.
-    pub(super) fn reach(&self) -> [f64; 2] {
+    /// Lowest and highest level shown, buried services with what must be dug by hand round them
+    /// among them or not.
+    pub(super) fn reach(&self, deep: bool) -> [f64; 2] {
         let mut low = f64::INFINITY;
         let mut high = f64::NEG_INFINITY;
         let mut see = |level: f64| {
@@ -130,13 +153,31 @@ impl SectionModel {
         self.ground.iter().for_each(|g| see(g[1]));
         self.sills.iter().for_each(|s| see(s.1));
         self.edging.iter().for_each(|e| see(e.on - e.nail));
-        if low > high { [0.0, 1.0] } else { [low, high] }
+        if low > high {
+            return [0.0, 1.0];
+        }
+        if deep {
+            let tops = self.services.iter().filter_map(|s| Some(s.top? - s.clear));
+            low = tops.fold(low, f64::min);
+        }
+        [low, high]
     }
 
     /// The largest standard scale at which the section fits, with the levels stretched when the
-    /// layers would be thinner than can be told apart.
+    /// layers would be thinner than can be told apart. Buried services stand at their levels where
+    /// that takes no scale under [`LEAST_SHARE`] of what the section has without them.
     pub fn fit(&self, system: System, room: Rect) -> Option<Fit> {
-        let [low, high] = self.reach();
+        let shallow = self.fit_levels(system, room, false)?;
+        if self.services.iter().all(|service| service.top.is_none()) {
+            return Some(shallow);
+        }
+        let deep = self.fit_levels(system, room, true);
+        let enough = |fit: &Fit| shallow.scale.ratio >= fit.scale.ratio * LEAST_SHARE;
+        Some(deep.filter(enough).unwrap_or(shallow))
+    }
+
+    fn fit_levels(&self, system: System, room: Rect, deep: bool) -> Option<Fit> {
+        let [low, high] = self.reach(deep);
         let across = self.span[1] - self.span[0];
         let free = room.height() - HEAD - FOOT;
         let wide = room.width() - 4.0;
@@ -158,11 +199,19 @@ impl SectionModel {
                         .into_iter()
                         .find(|k| (high - low) * k / scale.ratio <= free)
                 });
-            return stretch.map(|stretch| Fit { scale, stretch });
+            return stretch.map(|stretch| Fit {
+                scale,
+                stretch,
+                deep,
+            });
         }
         None
     }
 }
+
+/// How much smaller than without buried services a section may be drawn to show them at their
+/// levels.
+const LEAST_SHARE: f64 = 0.6;
 
 /// Level of a profile at a station, between its points.
 pub fn level(profile: &[[f64; 2]], s: f64) -> f64 {
