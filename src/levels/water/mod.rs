@@ -17,6 +17,7 @@ mod joint;
 mod path;
 mod side;
 mod strip;
+mod thread;
 
 use crate::geom::{Point, Shape};
 use crate::levels::plane::Plane;
