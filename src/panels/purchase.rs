@@ -356,4 +356,46 @@ mod tests {
         }
         assert!(gained > 0);
     }
+
+    /// The offcut of a panel serves a part whose courses follow each other to the other side only
+    /// upside down, which is no use: its locks and its top face are not the same.
+    #[test]
+    fn parts_laid_to_either_hand_share_nothing() {
+        // ends of a foot, and starts of two feet: they share where both are laid alike
+        let (near, panel) = laid(
+            &feet(&[(0.0, 0.0), (10.0, 0.0), (10.0, 2.0), (0.0, 2.0)]),
+            0.0,
+        );
+        let far = |v: Vector| {
+            let frame = Frame {
+                origin: Point::new(100.0 * FOOT, 0.0),
+                u: Vector::new(1.0, 0.0),
+                v,
+            };
+            let base: Vec<Point> = [(1.0, 0.0), (9.0, 0.0), (9.0, 2.0), (1.0, 2.0)]
+                .iter()
+                .map(|(along, across)| frame.to_site(along * FOOT, across * FOOT))
+                .collect();
+            let base = clip::wound(&[base.clone()])
+                .0
+                .into_iter()
+                .chain(clip::wound(&[base.into_iter().rev().collect()]).0);
+            let spec = PanelsSpec {
+                panel,
+                stagger: 0.0,
+                min_stagger: 0.0,
+                min_piece: 0.0,
+                layout: LayoutRule::Fixed,
+                course_starts: Default::default(),
+            };
+            lay(&spec, &geo::MultiPolygon(base.collect()), &frame)
+        };
+        let bought = |v: Vector| purchase(&[near.clone(), far(v)], &panel);
+        let [same, other] = [Vector::new(0.0, 1.0), Vector::new(0.0, -1.0)].map(bought);
+        assert_eq!((same.buy, same.buy_unshared), (6, 7));
+        assert_eq!((other.buy, other.buy_unshared), (7, 7));
+        assert!(other.proved);
+        let mirrored = other.cut_panels.iter().filter(|panel| panel.mirrored);
+        assert_eq!((mirrored.count(), other.cut_panels.len()), (1, 2));
+    }
 }

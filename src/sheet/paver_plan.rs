@@ -3,7 +3,7 @@
 //!
 //! In: design and the general plan. Out: a further sheet; none where nothing is paved.
 
-use super::column::Block;
+use super::column::{Block, Entry};
 use super::content::FurtherSheet;
 use super::model::{Filling, PlanModel, Start};
 use super::table::{Align, SYMBOL_HEIGHT, SYMBOL_WIDTH, Table};
@@ -12,7 +12,7 @@ use crate::design::{AreaDesign, Design};
 use crate::draw::{Colour, LineWidth, Pt};
 use crate::geom::Point;
 use crate::job::Audience;
-use crate::language::say;
+use crate::language::{phrase, say};
 use crate::paving::PavingSpec;
 use crate::units::print::number;
 
@@ -93,7 +93,35 @@ fn counts(design: &Design) -> Block {
             ]);
         }
     }
-    Block::table(say!(languages, "Pavers laid"), table)
+    let mut entries = vec![Entry::Table(table)];
+    entries.extend(design.areas.iter().filter_map(|area| gained(design, area)));
+    Block::paragraphs(say!(languages, "Pavers laid"), entries)
+}
+
+/// What a search for the start of the bond gained.
+fn gained(design: &Design, area: &AreaDesign) -> Option<Entry> {
+    let languages = design.job.sheet.languages;
+    let search = area.paving.search?;
+    let (area, tried) = (&area.name, search.tried);
+    let (best, fixed) = (search.best, search.fixed);
+    let words = if (best.slivers, best.cuts) == (fixed.slivers, fixed.cuts) {
+        phrase!(
+            "{area}: of {tried} starts of the bond tried none leaves fewer slivers and cuts than the start corner.",
+            area,
+            tried
+        )
+    } else {
+        phrase!(
+            "{area}: of {tried} starts of the bond tried the one drawn leaves slivers {slivers} instead of {fixed_slivers}, cuts {cuts} instead of {fixed_cuts}.",
+            area,
+            tried,
+            slivers = best.slivers,
+            fixed_slivers = fixed.slivers,
+            cuts = best.cuts,
+            fixed_cuts = fixed.cuts
+        )
+    };
+    Some(Entry::plain(languages.lines(&words)))
 }
 
 /// The key to the marks of this sheet.

@@ -2,12 +2,17 @@
 //! and how time and memory grow with the area. Run with `cargo bench`; nothing is asserted about
 //! time.
 //!
-//! Three parts. Laying: the same pavers, and the same panels, of the same generated plaza are found
+//! Four parts. Laying: the same pavers, and the same panels, of the same generated plaza are found
 //! by this program and by GEOS with a prepared outline, which tells cell by cell what lies inside
 //! and intersects the rest; counts and areas are compared, so that both did the same work. Drawing:
-//! SVG and PDF against writing their bytes to files. Growth: whole runs, each in a process of its
+//! SVG and PDF against writing their bytes to files. Sharing: the panels bought for 200 generated
+//! outlines against the bound that no purchase undercuts and against what an installer buys who
+//! starts each course with the last course's offcut. Growth: whole runs, each in a process of its
 //! own for its peak memory, from 10 to 40,000 m². The plaza is invented: a rectangle with a round
 //! tree hole every 11 m, in herringbone at 45°.
+
+#[path = "../common/mod.rs"]
+mod common;
 
 use std::fmt::Write as _;
 use std::hint::black_box;
@@ -52,6 +57,7 @@ fn main() {
         laying(size);
     }
     drawing([66.0, 62.0]);
+    sharing(200);
     growth();
 }
 
@@ -311,6 +317,38 @@ fn drawing(size: [f64; 2]) {
         own.as_secs_f64() * 1e3,
         plain.as_secs_f64() * 1e3,
         own.as_secs_f64() / plain.as_secs_f64(),
+    );
+}
+
+/// Panels bought for generated outlines: shared, at the least, by the installer's rule, and with
+/// nothing shared.
+fn sharing(outlines: usize) {
+    let mut numbers = common::numbers::Lehmer(20_260_511);
+    let (mut buy, mut bound, mut installer, mut unshared) = (0, 0, 0, 0);
+    let (mut proved, mut more, mut widest) = (0, 0, 0.0_f64);
+    let mut time = Duration::ZERO;
+    for round in 0..outlines {
+        let (layout, panel) = common::outlines::laid(&mut numbers, round);
+        let started = Instant::now();
+        let found = panels::purchase(std::slice::from_ref(&layout), &panel);
+        time += started.elapsed();
+        buy += found.buy;
+        bound += found.sharing_bound;
+        installer += found.buy_installer;
+        unshared += found.buy_unshared;
+        proved += usize::from(found.proved);
+        more += usize::from(found.buy > found.buy_installer);
+        widest = widest.max(found.buy as f64 / found.sharing_bound as f64 - 1.0);
+    }
+    println!("sharing offcuts on {outlines} outlines, {:.1} ms each", {
+        time.as_secs_f64() * 1e3 / outlines as f64
+    });
+    println!(
+        "  bought {buy}, at least {bound}, by the installer's rule {installer}, unshared {unshared}"
+    );
+    println!(
+        "  proved least on {proved}, widest gap {:.1} %, more than the installer's on {more}",
+        widest * 100.0
     );
 }
 

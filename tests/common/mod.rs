@@ -3,6 +3,7 @@
 #![allow(dead_code, reason = "each test file takes of it what it needs")]
 
 pub mod numbers;
+pub mod outlines;
 pub mod panels;
 pub mod pavers;
 pub mod places;
