@@ -145,3 +145,38 @@ fn a_sheet_full_of_numbers_can_be_read() {
         assert!(found.is_empty(), "{}: {found:#?}", sheet.title);
     }
 }
+
+/// Where joints line up all over a large base the first faults are numbered, and the panels' sheet
+/// says how many there are.
+#[test]
+fn of_very_many_faults_the_first_are_numbered() {
+    let large = FAULTY
+        .replace(
+            "[6 m, 0], [6 m, 3950 mm], [0, 3950 mm]",
+            "[18 m, 0], [18 m, 9 m], [0, 9 m]",
+        )
+        .replace("    edges: {A-B: wall}\n", "")
+        .replace("away_from: A-B", "towards: 90°");
+    let worked = work(&large);
+    let crosses = worked.design.cross_joints.crosses.len();
+    assert!(crosses > 200, "{crosses}");
+    let content = content(&worked.design, &worked.takeoff, &worked.findings);
+    let faults = content.plan.troubles.iter().filter(|t| t.fault.is_some());
+    assert_eq!(faults.count(), 60);
+    let panels = content
+        .further
+        .iter()
+        .find(|sheet| sheet.name == "Panels and cutting list");
+    let blocks = &panels.expect("a sheet of panels").blocks;
+    let list = blocks
+        .iter()
+        .find(|block| block.title == "Cross joints too close");
+    let entries = &list.expect("a list of faults").entries;
+    let says = format!("Numbered are the first 60 of {crosses} places.");
+    let said = |entry: &Entry| matches!(entry, Entry::Paragraph { words, .. } if *words == says);
+    assert!(entries.iter().any(said));
+    for sheet in &sheet::compose(&worked.design, &worked.takeoff, &worked.findings) {
+        let found = conflicts(sheet);
+        assert!(found.is_empty(), "{}: {found:#?}", sheet.title);
+    }
+}
