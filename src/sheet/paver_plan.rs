@@ -93,8 +93,9 @@ fn counts(design: &Design) -> Block {
             ]);
         }
     }
-    let mut entries = vec![Entry::Table(table)];
-    entries.extend(design.areas.iter().filter_map(|area| gained(design, area)));
+    let gained = design.areas.iter().filter_map(|area| gained(design, area));
+    let mut entries: Vec<Entry> = gained.collect();
+    entries.push(Entry::Table(table));
     Block::paragraphs(say!(languages, "Pavers laid"), entries)
 }
 
