@@ -372,14 +372,8 @@ mod tests {
                 u: Vector::new(1.0, 0.0),
                 v,
             };
-            let base: Vec<Point> = [(1.0, 0.0), (9.0, 0.0), (9.0, 2.0), (1.0, 2.0)]
-                .iter()
-                .map(|(along, across)| frame.to_site(along * FOOT, across * FOOT))
-                .collect();
-            let base = clip::wound(&[base.clone()])
-                .0
-                .into_iter()
-                .chain(clip::wound(&[base.into_iter().rev().collect()]).0);
+            let corners = [(1.0, 0.0), (9.0, 0.0), (9.0, 2.0), (1.0, 2.0)];
+            let base = corners.map(|(along, across)| frame.to_site(along * FOOT, across * FOOT));
             let spec = PanelsSpec {
                 panel,
                 stagger: 0.0,
@@ -388,7 +382,7 @@ mod tests {
                 layout: LayoutRule::Fixed,
                 course_starts: Default::default(),
             };
-            lay(&spec, &geo::MultiPolygon(base.collect()), &frame)
+            lay(&spec, &clip::shape_of_points(&base), &frame)
         };
         let bought = |v: Vector| purchase(&[near.clone(), far(v)], &panel);
         let [same, other] = [Vector::new(0.0, 1.0), Vector::new(0.0, -1.0)].map(bought);
