@@ -16,7 +16,7 @@ use super::sides::Sides;
 use super::{SAGITTA, Shape};
 
 /// Clipper's units in a millimetre.
-const FACTOR: f64 = 1000.0;
+pub(super) const FACTOR: f64 = 1000.0;
 
 /// Farthest a coordinate may lie from the origin, in millimetres.
 const FARTHEST: f64 = 1e9;
@@ -220,7 +220,7 @@ fn whole(x: f64, y: f64) -> (f64, f64) {
     ((x * FACTOR).round(), (y * FACTOR).round())
 }
 
-fn grid(shape: &Shape) -> MultiPolygon<i64> {
+pub(super) fn grid(shape: &Shape) -> MultiPolygon<i64> {
     let line = |line: &LineString<f64>| -> LineString<i64> {
         line.0
             .iter()
@@ -240,7 +240,7 @@ fn grid(shape: &Shape) -> MultiPolygon<i64> {
     MultiPolygon(polygons.collect())
 }
 
-fn from_grid(shape: &MultiPolygon<i64>) -> Shape {
+pub(super) fn from_grid(shape: &MultiPolygon<i64>) -> Shape {
     let line = |line: &LineString<i64>| -> LineString<f64> {
         let points = line.0.iter();
         points

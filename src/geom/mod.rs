@@ -7,14 +7,18 @@ pub mod clip;
 pub mod cross;
 pub mod edge;
 pub mod frame;
+pub mod halves;
 pub mod hull;
 pub mod point;
+pub mod remains;
 pub mod ring;
 mod sides;
 
 pub use frame::Frame;
+pub use halves::Rings;
 pub use hull::least_width;
 pub use point::{Point, Vector};
+pub use remains::Remains;
 pub use ring::{Arc, Bounds, Edge, Ring, SelfCrossing};
 
 /// Farthest that a flattened arc strays from its chords, in millimetres, everywhere.

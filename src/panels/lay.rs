@@ -1,8 +1,8 @@
 //! Laying panels over one part of the base.
 //!
 //! In: the panel and the rules, the base outline, the frame of the start corner. Out: the
-//! courses and pieces. Millimetres. The outline is walked once to find the panels it crosses;
-//! only these are clipped, the others are inside or outside as a scan along the course says.
+//! courses and pieces, course by course (see `strip`). Millimetres. The base is halved between
+//! courses until each has its own part.
 //! Between parts of a base that is broken by a step nothing is shared: each is laid by itself.
 //!
 //! How the rules are read where they leave room:
@@ -14,64 +14,44 @@
 //!   from that. The base's edge is the least `u` of the base within the course;
 //! - a panel is whole when the base holds all of it but a rim of 0.5 mm.
 
-use std::collections::BTreeMap;
-
 use geo::{LineString, MultiPolygon, Polygon};
 
-use super::cuts::cuts;
 use super::shifts::Shifts;
 use super::sides::{Sides, TOUCH};
-use super::{Course, Layout, PanelsSpec, Piece};
-use crate::geom::{Frame, Point, Shape, clip, least_width};
-
-/// What is narrower is dropped, and what is cut away narrower is not cut, in millimetres.
-const TOLERANCE: f64 = 0.5;
+use super::strip::Strip;
+use super::{Course, Layout, PanelsSpec};
+use crate::geom::{Frame, Point, Rings, Shape, clip, least_width};
 
 /// Lays panels over `base`. An empty base has no courses.
 ///
 /// The panel's length and width must be over zero and its joint not under; the reader of the job
 /// refuses others.
 pub fn lay(spec: &PanelsSpec, base: &Shape, frame: &Frame) -> Layout {
-    let local = to_local(base, frame);
-    let Some(bounds) = clip::bounds(&local) else {
-        return Layout {
-            frame: *frame,
-            courses: Vec::new(),
-            pieces: Vec::new(),
-        };
-    };
-    let pitch = spec.panel.width + spec.panel.joint;
-    let first = libm::floor((bounds.min.y + TOUCH) / pitch) as i64;
-    let last = libm::floor((bounds.max.y - TOUCH) / pitch) as i64;
-    let sides = Sides::of(&local);
-
     let mut layout = Layout {
         frame: *frame,
         courses: Vec::new(),
         pieces: Vec::new(),
     };
-    let mut number_one = None;
-    let shifts = Shifts::new(spec, &sides);
-    let mut bands = Bands {
-        base: &local,
-        courses: [first, last],
-        pitch,
-        now: None,
+    let local = to_local(base, frame);
+    let Some(bounds) = clip::bounds(&local) else {
+        return layout;
     };
-    for index in first..=last {
-        let v0 = index as f64 * pitch;
+    let pitch = spec.panel.width + spec.panel.joint;
+    let first = libm::floor((bounds.min.y + TOUCH) / pitch) as i64;
+    let last = libm::floor((bounds.max.y - TOUCH) / pitch) as i64;
+    let shifts = Shifts::new(spec, &Sides::of(&local));
+    let bands: Vec<[f64; 2]> = (first..=last)
+        .map(|index| index as f64 * pitch)
+        .map(|v0| [v0, v0 + spec.panel.width])
+        .collect();
+    let mut number_one = None;
+    Rings::new(&local).each_cell(1, &bands, &mut |band, course| {
+        let index = first + band as i64;
+        let v0 = bands[band][0];
         let shift = shifts.of(index);
-        let strip = Strip {
-            spec,
-            frame,
-            v0,
-            shift,
-            sides: sides.within(v0, v0 + spec.panel.width),
-        };
-        let near = bands.of(index, [v0, v0 + spec.panel.width]);
-        let mut pieces = strip.pieces(near);
+        let mut pieces = Strip::new(spec, frame, [shift, v0], &course).pieces(course);
         if pieces.is_empty() {
-            continue;
+            return;
         }
         let number = (index - *number_one.get_or_insert(index)) as usize + 1;
         for (position, piece) in pieces.iter_mut().enumerate() {
@@ -89,173 +69,8 @@ pub fn lay(spec: &PanelsSpec, base: &Shape, frame: &Frame) -> Layout {
             pieces: start..start + pieces.len(),
         });
         layout.pieces.append(&mut pieces);
-    }
+    });
     layout
-}
-
-/// Courses that are clipped from one band of a large base.
-const BAND: i64 = 16;
-
-/// The base in bands of several courses, so that each course of a large base is clipped from
-/// little. A base of few courses is taken whole.
-struct Bands<'a> {
-    base: &'a Shape,
-    courses: [i64; 2],
-    pitch: f64,
-    /// The band at hand: its number and its part of the base.
-    now: Option<(i64, Shape)>,
-}
-
-impl Bands<'_> {
-    /// The part of the base that holds a course; courses are asked for in order.
-    fn of(&mut self, index: i64, heights: [f64; 2]) -> &Shape {
-        let [first, last] = self.courses;
-        if last - first < 3 * BAND {
-            return self.base;
-        }
-        let number = (index - first) / BAND;
-        if self.now.as_ref().is_none_or(|(known, _)| *known != number) {
-            // A millimetre more, so that the band's own sides stay clear of its courses.
-            let high = heights[0] + BAND as f64 * self.pitch + (heights[1] - heights[0]);
-            let band = clip::bounds(self.base).map(|bounds| {
-                let from = [bounds.min.x - 1.0, heights[0] - 1.0];
-                let size = [bounds.width() + 2.0, high - heights[0] + 2.0];
-                clip::intersection(self.base, &rectangle(from, size))
-            });
-            self.now = Some((number, band.unwrap_or_else(|| self.base.clone())));
-        }
-        self.now.as_ref().map_or(self.base, |(_, band)| band)
-    }
-}
-
-/// One course while it is being laid.
-struct Strip<'a> {
-    spec: &'a PanelsSpec,
-    frame: &'a Frame,
-    v0: f64,
-    shift: f64,
-    sides: Sides,
-}
-
-impl Strip<'_> {
-    fn pieces(&self, local: &Shape) -> Vec<Piece> {
-        let panel = &self.spec.panel;
-        let cell = panel.length + panel.joint;
-        let (Some(low), Some(high)) = (self.sides.least_u(), self.sides.most_u()) else {
-            return Vec::new();
-        };
-        let cell_of = |u: f64| libm::floor((u - self.shift) / cell) as i64;
-        let crossed = self.crossed(&cell_of);
-        let inside = self.sides.crossings(self.v0 + panel.width / 2.0);
-        // narrowed to the course once, so that each panel is clipped from little
-        let reach = [low - 1.0, high + 1.0];
-        let strip = rectangle([reach[0], self.v0], [reach[1] - reach[0], panel.width]);
-        let course = clip::intersection(local, &strip);
-
-        let mut pieces = Vec::new();
-        for index in cell_of(low)..=cell_of(high) {
-            let u0 = self.shift + index as f64 * cell;
-            if crossed.contains_key(&index) {
-                pieces.extend(self.clipped(u0, &course));
-                continue;
-            }
-            let middle = u0 + panel.length / 2.0;
-            if inside.partition_point(|&at| at < middle) % 2 == 1 {
-                pieces.push(self.whole(u0));
-            }
-        }
-        pieces
-    }
-
-    /// The cells whose panel the outline reaches into.
-    fn crossed(&self, cell_of: &dyn Fn(f64) -> i64) -> BTreeMap<i64, ()> {
-        let panel = &self.spec.panel;
-        let cell = panel.length + panel.joint;
-        let mut crossed = BTreeMap::new();
-        for [a, b] in &self.sides.0 {
-            let (low, high) = (a[0].min(b[0]), a[0].max(b[0]));
-            for index in cell_of(low - TOUCH)..=cell_of(high + TOUCH) {
-                let u0 = self.shift + index as f64 * cell;
-                if high > u0 + TOUCH && low < u0 + panel.length - TOUCH {
-                    crossed.insert(index, ());
-                }
-            }
-        }
-        crossed
-    }
-
-    fn whole(&self, u0: f64) -> Piece {
-        let panel = &self.spec.panel;
-        let shape = rectangle([u0, self.v0], [panel.length, panel.width]);
-        Piece {
-            course: 0,
-            position: 0,
-            shape: to_site(&shape, self.frame),
-            cell: [u0, self.v0],
-            x_mm: u0,
-            y_mm: self.v0,
-            length_mm: panel.length,
-            width_mm: panel.width,
-            area_mm2: panel.length * panel.width,
-            whole: true,
-            cuts: Vec::new(),
-            narrowest_mm: panel.length.min(panel.width),
-        }
-    }
-
-    /// The pieces of a panel that the outline crosses, in order along the course.
-    fn clipped(&self, u0: f64, course: &Shape) -> Vec<Piece> {
-        let panel = &self.spec.panel;
-        let size = [panel.length, panel.width];
-        let parts = clip::intersection(course, &rectangle([u0, self.v0], size));
-        let mut pieces: Vec<Piece> = parts
-            .into_iter()
-            .filter_map(|part| self.piece(u0, part, course))
-            .collect();
-        pieces.sort_by(|a, b| {
-            let by_u = a.x_mm.total_cmp(&b.x_mm);
-            by_u.then(a.y_mm.total_cmp(&b.y_mm))
-        });
-        pieces
-    }
-
-    fn piece(&self, u0: f64, part: Polygon<f64>, course: &Shape) -> Option<Piece> {
-        let panel = &self.spec.panel;
-        let shape = MultiPolygon(vec![part]);
-        let narrowest_mm = narrowest(&shape);
-        if narrowest_mm < TOLERANCE {
-            return None;
-        }
-        let bounds = clip::bounds(&shape)?;
-        let area_mm2 = clip::area(&shape);
-        let rim = [u0 + TOLERANCE, self.v0 + TOLERANCE];
-        let size = [
-            panel.length - 2.0 * TOLERANCE,
-            panel.width - 2.0 * TOLERANCE,
-        ];
-        let core = size[0] * size[1];
-        let whole = area_mm2 >= core
-            && clip::area(&clip::intersection(course, &rectangle(rim, size))) >= core - 1.0;
-        let cuts = if whole {
-            Vec::new()
-        } else {
-            cuts(&shape, [u0, self.v0], [panel.length, panel.width])
-        };
-        Some(Piece {
-            course: 0,
-            position: 0,
-            shape: to_site(&shape, self.frame),
-            cell: [u0, self.v0],
-            x_mm: bounds.min.x,
-            y_mm: bounds.min.y,
-            length_mm: bounds.width(),
-            width_mm: bounds.height(),
-            area_mm2,
-            whole,
-            cuts,
-            narrowest_mm,
-        })
-    }
 }
 
 /// Least width of the convex hull of a shape.
@@ -265,18 +80,11 @@ pub(super) fn narrowest(shape: &Shape) -> f64 {
     least_width(&corners)
 }
 
-pub(super) fn rectangle(corner: [f64; 2], size: [f64; 2]) -> Shape {
-    let (left, low) = (corner[0], corner[1]);
-    let (right, high) = (left + size[0], low + size[1]);
-    let ring = vec![(left, low), (right, low), (right, high), (left, high)];
-    MultiPolygon(vec![Polygon::new(LineString::from(ring), vec![])])
-}
-
 pub(super) fn to_local(shape: &Shape, frame: &Frame) -> Shape {
     mapped(shape, |at| frame.to_local(Point::new(at.x, at.y)).into())
 }
 
-fn to_site(shape: &Shape, frame: &Frame) -> Shape {
+pub(super) fn to_site(shape: &Shape, frame: &Frame) -> Shape {
     mapped(shape, |at| {
         let site = frame.to_site(at.x, at.y);
         (site.x, site.y).into()
@@ -296,7 +104,7 @@ pub(super) fn mapped(shape: &Shape, map: impl Fn(geo::Coord<f64>) -> geo::Coord<
 
 #[cfg(test)]
 mod tests {
-    use super::super::{LayoutRule, PanelSpec, cross_joints};
+    use super::super::{LayoutRule, PanelSpec, Piece, cross_joints};
     use super::*;
     use crate::geom::Vector;
 

@@ -19,6 +19,7 @@ mod sharing;
 mod shifts;
 mod sides;
 pub mod spec;
+mod strip;
 
 pub use best::{Best, Laying, Run, Score, best, laid, lay_by_rule, score};
 pub use contact::Lock;

@@ -10,11 +10,11 @@ use super::column::{Block, Entry};
 use super::content::FurtherSheet;
 use super::figure::Figure;
 use super::from_plan::shape_rings;
-use super::model::{MatchLine, PlanModel, Service, Window};
+use super::model::{MatchLine, Piece, PlanModel, Service, Window};
 use super::{hatch, pen};
 use crate::draw::paper::Rect;
 use crate::draw::{Anchor, Colour, LineWidth, Pt};
-use crate::geom::{Point, Shape, clip};
+use crate::geom::{Bounds, Point, Shape, clip};
 use crate::language::{Languages, say};
 use crate::units::{Length, Precision, System, print};
 
@@ -129,14 +129,15 @@ pub fn parts(plan: &PlanModel, grid: &Grid, system: System) -> Vec<FurtherSheet>
     if grid.parts() == 1 {
         return vec![FurtherSheet {
             name: say!(languages, "Plan at the scale of the work"),
-            plan: Some(windowed(plan, grid.window(0, 0, languages))),
+            plan: Some(windowed(plan, &bare(plan), grid.window(0, 0, languages))),
             ..FurtherSheet::default()
         }];
     }
+    let bare = bare(plan);
     let mut sheets = Vec::new();
     for row in 0..grid.count.1 {
         for column in 0..grid.count.0 {
-            let part = windowed(plan, grid.window(column, row, languages));
+            let part = windowed(plan, &bare, grid.window(column, row, languages));
             if part.dig.is_empty() {
                 continue;
             }
@@ -287,8 +288,27 @@ pub fn overview(plan: &PlanModel, grid: &Grid) -> PlanModel {
     shown
 }
 
-/// The plan cut to a window.
-fn windowed(plan: &PlanModel, window: Window) -> PlanModel {
+/// The plan without what every part has of its own: copied for each part, so that many parts of a
+/// large plan take no more room than the plan.
+fn bare(plan: &PlanModel) -> PlanModel {
+    let mut bare = plan.clone();
+    bare.dig.clear();
+    bare.base.clear();
+    bare.pieces.clear();
+    bare.edging.clear();
+    bare.nails.clear();
+    bare.chains.clear();
+    bare.setout = None;
+    bare.earth = None;
+    for area in &mut bare.areas {
+        area.rings.clear();
+        area.pavers.clear();
+    }
+    bare
+}
+
+/// The plan cut to a window; `bare` is what no window cuts.
+fn windowed(plan: &PlanModel, bare: &PlanModel, window: Window) -> PlanModel {
     let [low, high] = window.corners;
     let frame = clip::shape_of_points(&[
         low,
@@ -298,29 +318,42 @@ fn windowed(plan: &PlanModel, window: Window) -> PlanModel {
     ]);
     let inside = |p: &Point| p.x >= low.x && p.x <= high.x && p.y >= low.y && p.y <= high.y;
     let rings = |rings: &[Vec<Point>]| -> Vec<Vec<Point>> { cut(rings, &frame, &inside) };
-    let mut part = plan.clone();
+    let mut part = bare.clone();
     part.dig = rings(&plan.dig);
     part.base = rings(&plan.base);
-    part.areas.retain_mut(|area| {
-        area.rings = rings(&area.rings);
-        area.pavers.retain(|ring| ring.iter().any(inside));
+    for (area, whole) in part.areas.iter_mut().zip(&plan.areas) {
+        area.rings = rings(&whole.rings);
+        let pavers = whole.pavers.iter();
+        let near = pavers.filter(|ring| ring.iter().any(inside));
+        area.pavers = near.cloned().collect();
         if !area.patch.iter().any(inside) {
             area.patch.clear();
         }
-        !area.rings.is_empty()
-    });
-    part.pieces.retain_mut(|piece| {
-        piece.rings = rings(&piece.rings);
-        let points: Vec<Point> = piece.rings.iter().flatten().copied().collect();
-        if !points.is_empty() && !inside(&piece.middle) {
+    }
+    part.areas.retain(|area| !area.rings.is_empty());
+    let pieces = plan.pieces.iter().filter_map(|piece| {
+        let rings = rings(&piece.rings);
+        let points: Vec<Point> = rings.iter().flatten().copied().collect();
+        if points.is_empty() {
+            return None;
+        }
+        let middle = if inside(&piece.middle) {
+            piece.middle
+        } else {
             let sum = points
                 .iter()
                 .fold((0.0, 0.0), |s, p| (s.0 + p.x, s.1 + p.y));
             let count = points.len() as f64;
-            piece.middle = Point::new(sum.0 / count, sum.1 / count);
-        }
-        !points.is_empty()
+            Point::new(sum.0 / count, sum.1 / count)
+        };
+        Some(Piece {
+            rings,
+            middle,
+            mark: piece.mark.clone(),
+            ..*piece
+        })
     });
+    part.pieces = pieces.collect();
     let lines = |lines: &[(Point, Point)]| clip::clip_lines(lines, &frame);
     part.rails = lines(&plan.rails.iter().map(|[a, b]| (*a, *b)).collect::<Vec<_>>())
         .into_iter()
@@ -339,12 +372,12 @@ fn windowed(plan: &PlanModel, window: Window) -> PlanModel {
         }
         true
     });
-    part.edging.retain(|ring| ring.iter().any(inside));
-    part.nails.retain(inside);
+    let edging = plan.edging.iter();
+    part.edging = edging.filter(|r| r.iter().any(inside)).cloned().collect();
+    part.nails = plan.nails.iter().copied().filter(inside).collect();
     part.corners.retain(|corner| inside(&corner.at));
     part.radii.retain(|radius| inside(&radius.at));
     part.sills.retain(|(_, at)| inside(at));
-    part.setout = None;
     part.troubles.retain(|trouble| inside(&trouble.at));
     part.walls.retain(|face| face.iter().any(inside));
     part.services = plan
@@ -366,8 +399,6 @@ fn windowed(plan: &PlanModel, window: Window) -> PlanModel {
         .collect();
     part.shared_edges.retain(|edge| inside(&edge.middle));
     part.drains.retain(|drain| inside(&drain.at));
-    part.earth = None;
-    part.chains.clear();
     part.sections.clear();
     part.rail_words = None;
     part.window = Some(window);
@@ -391,7 +422,19 @@ fn cut(rings: &[Vec<Point>], frame: &Shape, inside: &impl Fn(&Point) -> bool) ->
     if rings.iter().flatten().all(inside) {
         return rings.to_vec();
     }
-    shape_rings(&clip::intersection(&clip::wound(rings), frame))
+    // What lies clear of the window adds nothing in it.
+    let Some(window) = clip::bounds(frame) else {
+        return Vec::new();
+    };
+    let near = rings.iter().filter(|ring| {
+        let corners = ring.iter().copied();
+        let around = corners
+            .map(|p| Bounds { min: p, max: p })
+            .reduce(Bounds::union);
+        around.is_some_and(|around| around.near(window, 1.0))
+    });
+    let near: Vec<Vec<Point>> = near.cloned().collect();
+    shape_rings(&clip::intersection(&clip::wound(&near), frame))
 }
 
 #[cfg(test)]

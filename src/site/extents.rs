@@ -4,13 +4,13 @@
 //! regions with exact areas and perimeters, edge lengths by kind, and the open stretches that take
 //! edge restraint. Structures that do not stand on the paving are taken off base and dig.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::model::Site;
 use super::offset::{self, Join, Moved};
 use super::outline::{self, Course, ring_of};
 use super::spec::EdgeKind;
-use crate::geom::{Edge, Ring, SAGITTA, Shape, clip};
+use crate::geom::{Edge, Remains, Ring, SAGITTA, Shape, clip};
 
 /// Paved area, base and dig.
 #[derive(Clone, Debug, PartialEq)]
@@ -82,7 +82,12 @@ pub fn extents(site: &Site, base_extension: f64, dig_extension: f64) -> Extents 
 /// The dig with the base in it. Both are moved from the paving by themselves; where corners are cut
 /// or stepped otherwise for the smaller move than for the larger, the base can come out of the dig.
 fn holding(dig: Moved, base: &Moved) -> Moved {
-    let out = clip::difference(&base.shape, &dig.shape);
+    // Holes of both, as at structures, part nothing of the one from the other.
+    let [base_holes, dig_holes] = [holes(&base.shape), holes(&dig.shape)];
+    let out = clip::difference(
+        &without(&base.shape, &dig_holes),
+        &without(&dig.shape, &base_holes),
+    );
     // Chords of arcs beside each other stray by no more than the sagitta of each.
     let thick = |polygon: &geo::Polygon<f64>| {
         let alone = Shape::new(vec![polygon.clone()]);
@@ -102,6 +107,29 @@ fn holding(dig: Moved, base: &Moved) -> Moved {
         shape,
         joins: dig.joins,
     }
+}
+
+/// The corners of holes, bit by bit.
+type Holes = BTreeSet<Vec<[u64; 2]>>;
+
+fn corners(line: &geo::LineString<f64>) -> Vec<[u64; 2]> {
+    let corners = line.0.iter();
+    corners.map(|at| [at.x.to_bits(), at.y.to_bits()]).collect()
+}
+
+fn holes(shape: &Shape) -> Holes {
+    let holes = shape.iter().flat_map(|polygon| polygon.interiors());
+    holes.map(corners).collect()
+}
+
+/// The shape with those of its holes filled that another has too.
+fn without(shape: &Shape, others: &Holes) -> Shape {
+    let filled = shape.iter().map(|polygon| {
+        let holes = polygon.interiors().iter();
+        let own = holes.filter(|line| !others.contains(&corners(line)));
+        geo::Polygon::new(polygon.exterior().clone(), own.cloned().collect())
+    });
+    Shape::new(filled.collect())
 }
 
 fn distances(rings: &[Vec<Course>], open: impl Fn(&Course) -> f64) -> Vec<Vec<f64>> {
@@ -126,14 +154,14 @@ fn region(rings: Vec<Ring>, shape: Option<Shape>) -> Region {
 /// exact hole; the outline round any other is the clipped one.
 fn less_structures(moved: &Moved, site: &Site) -> Region {
     let mut rings = moved.rings.clone();
-    let mut shape = moved.shape.clone();
+    let mut remains = Remains::of(&moved.shape);
     let mut touching = false;
     for structure in site.structures.iter().filter(|s| !s.on_paving) {
         let solid = clip::shape_of(&structure.ring);
-        if clip::area(&clip::intersection(&shape, &solid)) <= 1.0 {
+        let outside = remains.outside(&solid);
+        if clip::area(&solid) - clip::area(&outside) <= 1.0 {
             continue;
         }
-        let inside = clip::difference(&solid, &shape).0.is_empty();
         let clear = rings.iter().all(|ring| {
             let mut edges = ring.edges.iter();
             edges.all(|edge| {
@@ -141,13 +169,14 @@ fn less_structures(moved: &Moved, site: &Site) -> Region {
                 faces.all(|face| edge.meetings(face, 1e-3).is_empty())
             })
         });
-        if inside && clear {
+        if outside.0.is_empty() && clear {
             rings.push(structure.ring.anticlockwise().reversed());
         } else {
             touching = true;
         }
-        shape = clip::difference(&shape, &solid);
+        remains.take(solid);
     }
+    let shape = remains.left();
     if touching {
         rings = offset::rings_of_shape(&shape);
     }

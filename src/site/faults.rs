@@ -8,7 +8,7 @@ use super::corners::{FACE, SAME_PLACE};
 use super::model::{OutlineItem, SiteError, SitePlace};
 use super::resolve::outlines;
 use super::spec::{AreaSpec, StructureKind, StructureSpec};
-use crate::geom::{Edge, Point, Ring, Shape, clip};
+use crate::geom::{Edge, Point, Remains, Ring, Shape, clip};
 use crate::units::{Length, Precision, System, print};
 
 /// Longest side of a site, in millimetres: 1 km.
@@ -129,10 +129,10 @@ pub(super) fn overlaps(
     let mut shapes: Vec<Shape> = Vec::new();
     for (area, rings) in rings.iter().enumerate() {
         let outer = clip::shape_of(&rings[0]);
-        let mut shape = outer.clone();
+        let mut remains = Remains::of(&outer);
         for (index, hole) in rings.iter().enumerate().skip(1) {
             let hole = clip::shape_of(hole);
-            if thick(&clip::difference(&hole, &shape), SAME_PLACE) {
+            if thick(&remains.outside(&hole), SAME_PLACE) {
                 errors.push(SiteError {
                     place: SitePlace::Outline {
                         area,
@@ -143,9 +143,9 @@ pub(super) fn overlaps(
                     wanted: "holes inside their area, apart from each other".into(),
                 });
             }
-            shape = clip::difference(&shape, &hole);
+            remains.take(hole);
         }
-        shapes.push(shape);
+        shapes.push(remains.left());
     }
     for (area, shape) in shapes.iter().enumerate() {
         let place = SitePlace::Outline {

@@ -206,10 +206,19 @@ pub fn site_box(model: &PlanModel) -> [Point; 2] {
         high = Point::new(high.x.max(p.x), high.y.max(p.y));
     };
     model.dig.iter().flatten().for_each(|p| see(*p));
+    // Many chains face one way: how far the dig reaches there is found once.
+    let mut reaches: Vec<(Vector, f64)> = Vec::new();
     for chain in &model.chains {
         let rise = |p: Point| (p - Point::default()).dot(chain.outward);
-        let reach = model.dig.iter().flatten().map(|p| rise(*p));
-        let reach = reach.fold(f64::NEG_INFINITY, f64::max);
+        let known = reaches
+            .iter()
+            .find(|(outward, _)| *outward == chain.outward);
+        let reach = known.map(|(_, reach)| *reach).unwrap_or_else(|| {
+            let reach = model.dig.iter().flatten().map(|p| rise(*p));
+            let reach = reach.fold(f64::NEG_INFINITY, f64::max);
+            reaches.push((chain.outward, reach));
+            reach
+        });
         if reach.is_finite() {
             let foot = |p: &Point| *p + chain.outward * (reach - rise(*p));
             chain.features.iter().map(foot).for_each(&mut see);
