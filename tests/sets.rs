@@ -6,10 +6,12 @@ mod common;
 use std::collections::{BTreeMap, BTreeSet};
 
 use common::worked::{near, sheets, words};
+use groundsheet::diag::Severity;
 use groundsheet::draw::{
     Colour, Dash, Group, Item, Paper, Path, Pt, Rect, Sheet, Step, Text, conflicts,
 };
-use groundsheet::sheet::{from_plan, pen, tile};
+use groundsheet::sheet::{self, from_plan, pen, tile};
+use groundsheet::{checks, design, job, takeoff};
 
 /// An L of 24 m by 16 m with legs of 4 m: on A3 at 1:50 a plan in parts, of which those in the
 /// open angle hold nothing. A sewer runs along the long leg, and beyond it.
@@ -423,4 +425,61 @@ fn placed_by(margin: &Group, _left: f64, sheet: usize) -> ((u8, u32), Pt) {
         .expect("a cell of the key");
     let place = (name.as_bytes()[0], name[1..].parse().expect("a column"));
     (place, around(filled).centre())
+}
+
+/// A stated scale that would take more parts than are drawn is said to be left, with the place of
+/// the key; one that takes few is followed without a word.
+#[test]
+fn a_scale_that_takes_too_many_parts_is_said_to_be_left() {
+    let job = |scale: &str| {
+        format!(
+            "job: {{title: Yard}}
+sheet:
+  units: metric
+  paper: a4
+  scale: {scale}
+paving:
+  - name: Yard
+    rectangle: {{corner: [0, 0], width: 24 m, depth: 20 m}}
+pavers:
+  slab: {{size: [600 mm, 400 mm], thickness: 50 mm}}
+"
+        )
+    };
+    let composed = |scale: &str| {
+        let read = job::read(job(scale).as_bytes()).expect("the job can be read");
+        let design = design::run(read).expect("the job can be worked");
+        let takeoff = takeoff::of(&design).expect("the design can be taken off");
+        sheet::composed(&design, &takeoff, &checks::run(&design))
+    };
+    let left = composed("1:10");
+    let [warning] = &left.warnings[..] else {
+        panic!("{:?}", left.warnings);
+    };
+    assert_eq!(
+        (warning.severity, warning.code),
+        (Severity::Warning, "scale-too-large")
+    );
+    assert_eq!(
+        warning.place.map(|place| (place.line, place.column)),
+        Some((5, 10))
+    );
+    let found = &warning.found;
+    let parts: usize = found
+        .strip_prefix("1:10 would split the plan into ")
+        .and_then(|rest| rest.split(' ').next())
+        .and_then(|number| number.parse().ok())
+        .unwrap_or_else(|| panic!("{found}"));
+    // 24 m by 20 m at 1:10 is 2.4 m by 2 m of paper, in parts of less than 297 mm by 210 mm.
+    assert!(parts > 8 * 9, "{found}");
+    assert!(found.contains("at most 48"), "{found}");
+    // What it is drawn at stands on the sheets.
+    let drawn = found.rsplit(' ').next().unwrap_or_default();
+    let all: Vec<String> = left.sheets.iter().flat_map(|s| words(&s.items)).collect();
+    assert!(
+        drawn.starts_with("1:") && all.iter().any(|words| words.contains(drawn)),
+        "{found}"
+    );
+    assert!(composed("1:50").warnings.is_empty());
+    assert!(composed("auto").warnings.is_empty());
 }

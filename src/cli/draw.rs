@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 
+use crate::diag::Diagnostic;
 use crate::draw::{self, Defect};
 use crate::export;
 use crate::parallel;
@@ -99,7 +100,7 @@ fn outputs(
     worked: &Worked,
     options: &Options,
 ) -> Result<Vec<(String, Vec<u8>)>, String> {
-    let (mut files, mut defects) = set(stem, worked, options)?;
+    let mut whole = set(stem, worked, options)?;
     let spec = &worked.design.job.sheet;
     for audience in &spec.further_audiences {
         let mut design = worked.design.clone();
@@ -108,12 +109,23 @@ fn outputs(
             design,
             takeoff: worked.takeoff.clone(),
             findings: worked.findings.clone(),
+            name: worked.name.clone(),
+            text: worked.text.clone(),
         };
         let stem = format!("{stem}-{}", audience.word());
-        let (more, found) = set(&stem, &other, options)?;
-        files.extend(more);
-        defects.extend(found);
+        let more = set(&stem, &other, options)?;
+        whole.files.extend(more.files);
+        whole.defects.extend(more.defects);
+        let news = more.warnings.into_iter();
+        let news: Vec<_> = news.filter(|w| !whole.warnings.contains(w)).collect();
+        whole.warnings.extend(news);
     }
+    let Set {
+        mut files,
+        defects,
+        warnings,
+    } = whole;
+    run::report(&worked.name, &worked.text, &warnings);
     let report = report::json(&worked.design, &worked.takeoff, &worked.findings, &defects);
     files.push((format!("{stem}.report.json"), report.into_bytes()));
     files.push((
@@ -123,12 +135,20 @@ fn outputs(
     Ok(files)
 }
 
-/// Files by name, and what the program found wrong on its own sheets.
-type Set = (Vec<(String, Vec<u8>)>, Vec<Defect>);
+/// The sheets of one set as files.
+struct Set {
+    /// The files by name.
+    files: Vec<(String, Vec<u8>)>,
+    /// What the program found wrong on its own sheets.
+    defects: Vec<Defect>,
+    /// What of the job the sheets do not follow.
+    warnings: Vec<Diagnostic>,
+}
 
 /// The sheets of one set, as files by name.
 fn set(stem: &str, worked: &Worked, options: &Options) -> Result<Set, String> {
-    let sheets = sheet::compose(&worked.design, &worked.takeoff, &worked.findings);
+    let sheet::Composed { sheets, warnings } =
+        sheet::composed(&worked.design, &worked.takeoff, &worked.findings);
     let defects = draw::defects(&sheets);
     for defect in &defects {
         say::aside(&format!(
@@ -170,5 +190,9 @@ fn set(stem: &str, worked: &Worked, options: &Options) -> Result<Set, String> {
         parts.push(Ok(vec![file]));
     }
     let parts: Result<Vec<_>, String> = parts.into_iter().collect();
-    Ok((parts?.into_iter().flatten().collect(), defects))
+    Ok(Set {
+        files: parts?.into_iter().flatten().collect(),
+        defects,
+        warnings,
+    })
 }

@@ -12,6 +12,10 @@ use super::{Outcome, say};
 
 /// Everything computed for one job.
 pub struct Worked {
+    /// The file's name.
+    pub name: String,
+    /// What stands in it.
+    pub text: String,
     /// The design.
     pub design: Design,
     /// The takeoff.
@@ -30,7 +34,7 @@ pub fn work(path: &Path) -> Option<Worked> {
             return None;
         }
     };
-    let text = String::from_utf8_lossy(&bytes);
+    let text = String::from_utf8_lossy(&bytes).into_owned();
     let job = match job::read(&bytes) {
         Ok(job) => job,
         Err(errors) => {
@@ -40,15 +44,15 @@ pub fn work(path: &Path) -> Option<Worked> {
     };
     report(&name, &text, &job.warnings);
     let design = design::run(job);
-    let worked = design.and_then(|design| {
-        Ok(Worked {
-            takeoff: takeoff::of(&design)?,
+    let worked = design.and_then(|design| Ok((takeoff::of(&design)?, design)));
+    match worked {
+        Ok((takeoff, design)) => Some(Worked {
+            name,
+            text,
+            takeoff,
             findings: checks::run(&design),
             design,
-        })
-    });
-    match worked {
-        Ok(worked) => Some(worked),
+        }),
         Err(errors) => {
             report(&name, &text, &errors);
             None
@@ -56,7 +60,8 @@ pub fn work(path: &Path) -> Option<Worked> {
     }
 }
 
-fn report(name: &str, text: &str, findings: &[Diagnostic]) {
+/// Prints findings about a job file.
+pub fn report(name: &str, text: &str, findings: &[Diagnostic]) {
     if !findings.is_empty() {
         say::aside(&diag::render(name, text, findings));
     }

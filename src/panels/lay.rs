@@ -80,6 +80,14 @@ pub(super) fn narrowest(shape: &Shape) -> f64 {
     least_width(&corners)
 }
 
+/// An upright rectangle.
+pub(super) fn rectangle(corner: [f64; 2], size: [f64; 2]) -> Shape {
+    let (left, low) = (corner[0], corner[1]);
+    let (right, high) = (left + size[0], low + size[1]);
+    let ring = vec![(left, low), (right, low), (right, high), (left, high)];
+    MultiPolygon(vec![Polygon::new(LineString::from(ring), vec![])])
+}
+
 pub(super) fn to_local(shape: &Shape, frame: &Frame) -> Shape {
     mapped(shape, |at| frame.to_local(Point::new(at.x, at.y)).into())
 }

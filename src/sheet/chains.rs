@@ -3,8 +3,9 @@
 //! In: design. Out: chains of site points with words that add up as printed. Chains run along the
 //! first area's frame; edges that lie askew to it are dimensioned by the set-out table's ties.
 
+use super::dimension::Origin;
 use super::from_plan::{ring_points, shape_rings};
-use super::model::SiteChain;
+use super::model::{SiteChain, Stations};
 use crate::design::Design;
 use crate::geom::{Point, Vector};
 use crate::job::Audience;
@@ -83,35 +84,7 @@ enum Of {
 /// Corners of paving or base in order along a direction, one per station: the one nearest the
 /// side that the dimension line runs on.
 fn features(design: &Design, along: Vector, outward: Vector, of: Of) -> Vec<Point> {
-    let mut points: Vec<Point> = match of {
-        Of::Paving | Of::Corners => design
-            .job
-            .site
-            .areas
-            .iter()
-            .flat_map(|area| match of {
-                Of::Corners => &area.rings[..],
-                _ => &area.rings[..area.rings.len().min(1)],
-            })
-            .flat_map(|ring| &ring.edges)
-            .flat_map(|edge| {
-                let mut ends = vec![edge.edge.from];
-                if edge.edge.is_circle()
-                    && let Some(arc) = &edge.edge.arc
-                {
-                    ends = vec![
-                        arc.centre + along * arc.radius,
-                        arc.centre + along * -arc.radius,
-                    ];
-                }
-                ends
-            })
-            .collect(),
-        Of::Base => shape_rings(&design.extents.base.shape)
-            .into_iter()
-            .flatten()
-            .collect(),
-    };
+    let mut points = points(design, along, of);
     let station = |p: &Point| (*p - Point::default()).dot(along);
     let rise = |p: &Point| (*p - Point::default()).dot(outward);
     points.sort_by(|a, b| {
@@ -141,6 +114,39 @@ fn features(design: &Design, along: Vector, outward: Vector, of: Of) -> Vec<Poin
         }
     }
     kept
+}
+
+/// Points of corners of paving or base, in no order; of a circle its ends along a direction.
+fn points(design: &Design, along: Vector, of: Of) -> Vec<Point> {
+    match of {
+        Of::Paving | Of::Corners => design
+            .job
+            .site
+            .areas
+            .iter()
+            .flat_map(|area| match of {
+                Of::Corners => &area.rings[..],
+                _ => &area.rings[..area.rings.len().min(1)],
+            })
+            .flat_map(|ring| &ring.edges)
+            .flat_map(|edge| {
+                let mut ends = vec![edge.edge.from];
+                if edge.edge.is_circle()
+                    && let Some(arc) = &edge.edge.arc
+                {
+                    ends = vec![
+                        arc.centre + along * arc.radius,
+                        arc.centre + along * -arc.radius,
+                    ];
+                }
+                ends
+            })
+            .collect(),
+        Of::Base => shape_rings(&design.extents.base.shape)
+            .into_iter()
+            .flatten()
+            .collect(),
+    }
 }
 
 /// Rails in order along a direction between the base's extreme lines.
@@ -239,8 +245,38 @@ fn running(
         features,
         outward,
         tier,
-        origin: Some(origin),
+        origin: Some(Origin::At(origin)),
     })
+}
+
+/// How far every corner of outlines and holes lies along each of the first area's directions from
+/// the base line's first end.
+pub fn stations(design: &Design, system: System) -> Vec<Stations> {
+    let Some(frame) = design.areas.first().map(|area| area.frame) else {
+        return Vec::new();
+    };
+    let (name, from) = design.base_line[0].clone();
+    let both = [(frame.u, frame.v), (frame.v, frame.u)];
+    both.map(|(along, across)| {
+        let mut corners = points(design, along, Of::Corners);
+        corners.push(from);
+        corners.sort_by(|a, b| (*a - *b).dot(along).total_cmp(&0.0));
+        let zero = corners.iter().position(|p| *p == from).unwrap_or(0);
+        let parts: Vec<Length> = corners
+            .windows(2)
+            .map(|pair| Length::from_mm((pair[1] - pair[0]).dot(along)))
+            .collect();
+        let texts = print::running(&parts, zero, system, Precision::Drawing);
+        let words = texts.iter().map(|text| print::without_unit(text, system));
+        Stations {
+            along,
+            outward: free_side(design, across),
+            from,
+            name: name.clone(),
+            corners: corners.iter().copied().zip(words).collect(),
+        }
+    })
+    .to_vec()
 }
 
 /// The side of the dig, along a direction or against it, that fewer structures and less wall

@@ -3,18 +3,56 @@
 //! In: design, takeoff, findings. Out: sheets of the display list, the general one first.
 
 use super::content::Content;
-use super::{from_checks, from_detail, from_plan, from_section, from_text, layout};
+use super::layout::{LeftScale, MOST_PARTS};
+use super::{from_checks, from_detail, from_plan, from_section, from_text, layout, symbol};
 use crate::checks::Finding;
 use crate::design::Design;
+use crate::diag::Diagnostic;
 use crate::draw::Sheet;
 use crate::draw::paper::{Orientation, Paper};
 use crate::draw::scale::Scale;
 use crate::job::{Audience, ScaleChoice};
 use crate::takeoff::Takeoff;
 
+/// The set of sheets of a design, and what its reader should know of them.
+pub struct Composed {
+    /// The sheets: the general one first, then what does not fit on it.
+    pub sheets: Vec<Sheet>,
+    /// What of the job they do not follow.
+    pub warnings: Vec<Diagnostic>,
+}
+
 /// The set of sheets of a design: the general sheet first, then what does not fit on it.
 pub fn compose(design: &Design, takeoff: &Takeoff, findings: &[Finding]) -> Vec<Sheet> {
-    layout::sheets(&content(design, takeoff, findings))
+    composed(design, takeoff, findings).sheets
+}
+
+/// The same with what the sheets do not follow.
+pub fn composed(design: &Design, takeoff: &Takeoff, findings: &[Finding]) -> Composed {
+    let laid = layout::sheets(&content(design, takeoff, findings));
+    Composed {
+        sheets: laid.sheets,
+        warnings: laid
+            .left
+            .map(|left| scale_left(design, &left))
+            .into_iter()
+            .collect(),
+    }
+}
+
+/// Says that a stated scale would take too many sheets.
+fn scale_left(design: &Design, left: &LeftScale) -> Diagnostic {
+    let [stated, drawn] = [&left.stated, &left.drawn].map(symbol::scale_words);
+    let found = format!(
+        "{stated} would split the plan into {} sheets, at most {MOST_PARTS} are drawn; it is drawn at {drawn}",
+        left.parts
+    );
+    let warning = Diagnostic::warning("scale-too-large", found)
+        .wanted("a smaller scale, a larger paper, or auto");
+    match design.job.places.get("sheet.scale") {
+        Some(place) => warning.at(*place),
+        None => warning,
+    }
 }
 
 /// What the sheets of a design show.

@@ -31,6 +31,24 @@ const HEAD: f64 = 2.4;
 /// Clear height between line and text.
 const CLEAR: f64 = 1.0;
 
+/// Where running dimensions count from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Origin {
+    /// A feature.
+    At(usize),
+    /// Beyond the first or the last feature, which is where the line is cut off.
+    Beyond(usize),
+}
+
+impl Origin {
+    /// The feature that the spans count away from.
+    fn feature(self) -> usize {
+        match self {
+            Origin::At(feature) | Origin::Beyond(feature) => feature,
+        }
+    }
+}
+
 /// A chain of dimensions along one line.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Chain {
@@ -46,7 +64,7 @@ pub struct Chain {
     pub places: Vec<Phrase>,
     /// For running dimensions the feature they count from: each span's words then stand at its end
     /// away from there, an arrow head on that end, and a circle at the origin.
-    pub origin: Option<usize>,
+    pub origin: Option<Origin>,
 }
 
 impl Chain {
@@ -90,6 +108,9 @@ impl Chain {
         let mut items = vec![pen::line(*first, *last, pen::FINE)];
         taken.add_line([*first, *last], 3.0);
         for (index, (feature, foot)) in self.features.iter().zip(&feet).enumerate() {
+            if self.origin == Some(Origin::Beyond(index)) {
+                continue;
+            }
             items.extend(self.extension(*feature, *foot, taken));
             items.extend(self.terminator(index, *foot, taken));
         }
@@ -109,7 +130,7 @@ impl Chain {
                 taken.add_line(tick, 3.0);
                 vec![pen::line(tick[0], tick[1], stroke)]
             }
-            Some(origin) if origin == index => {
+            Some(origin) if origin == Origin::At(index) => {
                 taken.add_mark(Box2 {
                     centre: foot,
                     half: ORIGIN + 0.2,
@@ -124,7 +145,11 @@ impl Chain {
                 )]
             }
             Some(origin) => {
-                let way = if index > origin { -HEAD } else { HEAD };
+                let way = if index > origin.feature() {
+                    -HEAD
+                } else {
+                    HEAD
+                };
                 let neck = foot.moved(dx * way, dy * way);
                 let (px, py) = (-dy * HEAD / 3.0, dx * HEAD / 3.0);
                 // Words keep clear of the head, which is higher than the line.
@@ -186,7 +211,9 @@ impl Chain {
         };
         let room = span[0].distance(span[1]);
         // Running dimensions stand at the end of their span, others at its middle.
-        let end = self.origin.map(|origin| span[usize::from(index >= origin)]);
+        let end = self
+            .origin
+            .map(|origin| span[usize::from(index >= origin.feature())]);
         let end = end.map_or(0.0, |end| {
             (end.x - middle.x) * read.0 + (end.y - middle.y) * read.1
         });

@@ -71,6 +71,7 @@ fn for_crew(design: &Design) -> PlanModel {
         dig: shape_rings(&design.extents.dig.shape),
         pieces: pieces(design),
         courses: courses(design, system),
+        stations: chains::stations(design, system),
         rails: design
             .rails
             .rails
@@ -326,6 +327,7 @@ fn courses(design: &Design, system: System) -> Vec<Course> {
             let length = Length::from_mm(course.first_length_mm);
             courses.push(Course {
                 number: course.number,
+                from_start_mm: course.v0,
                 words: format!("{}: {}", course.number, bare(length, system)),
                 at: frame.to_site(first.x_mm, first.y_mm + first.width_mm / 2.0),
                 along: frame.u,

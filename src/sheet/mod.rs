@@ -33,6 +33,7 @@ pub mod from_work;
 pub mod hatch;
 pub mod holds;
 pub mod hours;
+pub mod key_plan;
 pub mod keyed;
 pub mod labels;
 pub mod layout;
@@ -40,6 +41,7 @@ pub mod legend;
 pub mod lettering;
 pub mod model;
 pub mod notes;
+mod part_chains;
 pub mod paver_plan;
 pub mod pen;
 pub mod plan;
@@ -58,7 +60,7 @@ pub mod title_block;
 pub mod window;
 pub mod words;
 
-pub use compose::compose;
+pub use compose::{Composed, compose, composed};
 
 #[cfg(test)]
 mod said;

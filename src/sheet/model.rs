@@ -3,6 +3,7 @@
 //!
 //! Site millimetres, x right, y up; words are ready to print.
 
+use super::dimension::Origin;
 use crate::geom::{Point, Vector};
 use crate::language::Languages;
 use crate::levels::Held;
@@ -44,6 +45,8 @@ pub struct PlanModel {
     pub rail_words: Option<String>,
     /// Dimensions.
     pub chains: Vec<SiteChain>,
+    /// What the parts of a large plan take their dimensions from.
+    pub stations: Vec<Stations>,
     /// Radii and diameters.
     pub radii: Vec<Radius>,
     /// Section lines: the letter at their ends, and from where to where.
@@ -287,6 +290,8 @@ pub struct Piece {
 pub struct Course {
     /// Its number.
     pub number: usize,
+    /// How far from the start line it begins; under zero behind it.
+    pub from_start_mm: f64,
     /// Its number and the length of its first piece.
     pub words: String,
     /// The middle of the end it starts at.
@@ -306,9 +311,24 @@ pub struct SiteChain {
     pub outward: Vector,
     /// Which line from the dig, from 0.
     pub tier: usize,
-    /// For running dimensions the feature they count from; the words of a span are then those of
-    /// its end away from there.
-    pub origin: Option<usize>,
+    /// For running dimensions where they count from; the words of a span are then those of its end
+    /// away from there.
+    pub origin: Option<Origin>,
+}
+
+/// How far corners lie along a direction from one end of the base line.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Stations {
+    /// The direction.
+    pub along: Vector,
+    /// Which side of the dig its dimension lines run on, where there is a choice.
+    pub outward: Vector,
+    /// Where they count from.
+    pub from: Point,
+    /// Its name.
+    pub name: String,
+    /// The corners in order, with their distances in words.
+    pub corners: Vec<(Point, String)>,
 }
 
 /// A radius or a diameter.

@@ -60,6 +60,7 @@ pub fn content() -> Content {
         }
         plan.courses.push(Course {
             number: course + 1,
+            from_start_mm: 0.0,
             words: format!(
                 "{}: {}",
                 course + 1,

@@ -1,35 +1,27 @@
-//! Plans too large for the paper: windows along match lines, and the key plan that shows where
-//! each lies.
+//! Plans too large for the paper: windows along match lines.
 //!
 //! In: the whole plan (site millimetres) and how much of the site one sheet holds. Out: one plan
 //! per window, in rows from the top left, each with its match lines; and the whole plan without
 //! what is only legible on the parts. Windows lap over one another: what lies near a match line
 //! stands on both sheets. Parts in which nothing is dug are left out.
 
-use super::column::{Block, Entry};
 use super::content::FurtherSheet;
-use super::figure::Figure;
 use super::from_plan::shape_rings;
 use super::model::{MatchLine, Piece, PlanModel, Service, Window};
-use super::{hatch, pen};
-use crate::draw::paper::Rect;
-use crate::draw::{Anchor, Colour, LineWidth, Pt};
+use super::{key_plan, part_chains};
 use crate::geom::{Bounds, Point, Shape, clip};
 use crate::language::{Languages, say};
-use crate::units::{Length, Precision, System, print};
-
-/// Greatest breadth and height of the key plan.
-pub const KEY: (f64, f64) = (80.0, 70.0);
+use crate::units::System;
 
 /// The grid of windows over a plan.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Grid {
     /// Lowest and highest corner of what is split.
-    bounds: [Point; 2],
+    pub(super) bounds: [Point; 2],
     /// Columns and rows.
     pub count: (usize, usize),
     /// How far a window reaches past its match lines.
-    lap: f64,
+    pub(super) lap: f64,
 }
 
 /// The grid with the fewest windows of at most that breadth and height, laps included.
@@ -57,13 +49,13 @@ impl Grid {
     }
 
     /// Name of a part: its row as a letter, its column as a number.
-    fn name(&self, column: usize, row: usize) -> String {
+    pub(super) fn name(&self, column: usize, row: usize) -> String {
         let letter = char::from(b'A' + (row % 26) as u8);
         format!("{letter}{}", column + 1)
     }
 
     /// The lowest and highest corner of a part, without its laps; rows count from the top.
-    fn cell(&self, column: usize, row: usize) -> [Point; 2] {
+    pub(super) fn cell(&self, column: usize, row: usize) -> [Point; 2] {
         let [low, high] = self.bounds;
         let (wide, tall) = (
             (high.x - low.x) / self.count.0 as f64,
@@ -144,104 +136,13 @@ pub fn parts(plan: &PlanModel, grid: &Grid, system: System) -> Vec<FurtherSheet>
             let name = grid.name(column, row);
             sheets.push(FurtherSheet {
                 name: say!(languages, "Plan, part {name}", name),
-                blocks: vec![key(plan, &part, grid, (column, row), system)],
+                blocks: vec![key_plan::block(plan, &part, grid, (column, row), system)],
                 plan: Some(part),
                 ..FurtherSheet::default()
             });
         }
     }
     sheets
-}
-
-/// What a part's sheet says of its place: key plan, lap, courses and corners.
-fn key(
-    plan: &PlanModel,
-    part: &PlanModel,
-    grid: &Grid,
-    (column, row): (usize, usize),
-    system: System,
-) -> Block {
-    let languages = plan.languages;
-    let mut entries = vec![Entry::Figures(vec![key_plan(plan, grid, (column, row))])];
-    let lap = print::length(Length::from_mm(2.0 * grid.lap), system, Precision::Drawing);
-    entries.push(Entry::marked(
-        "–",
-        say!(
-            languages,
-            "Neighbouring parts show a strip of {lap} along the match line twice.",
-            lap
-        ),
-    ));
-    let numbers: Vec<&str> = part.courses.iter().map(|c| c.words.as_str()).collect();
-    if let (Some(first), Some(last)) = (numbers.first(), numbers.last()) {
-        entries.push(Entry::marked(
-            "–",
-            say!(languages, "Courses here: {first} to {last}.", first, last),
-        ));
-    }
-    let corners: Vec<&str> = part.corners.iter().map(|c| c.name.as_str()).collect();
-    if !corners.is_empty() {
-        let named = corners.join(", ");
-        entries.push(Entry::marked(
-            "–",
-            say!(languages, "Corners here: {named}.", named),
-        ));
-    }
-    Block::paragraphs(
-        say!(languages, "Part {name}", name = grid.name(column, row)),
-        entries,
-    )
-}
-
-/// The outline of the whole job with its match lines, one part hatched.
-fn key_plan(plan: &PlanModel, grid: &Grid, here: (usize, usize)) -> Figure {
-    let [low, high] = grid.bounds;
-    let ratio = ((high.x - low.x) / KEY.0)
-        .max((high.y - low.y) / KEY.1)
-        .max(1e-6);
-    let at = |p: Point| Pt::new((p.x - low.x) / ratio, (high.y - p.y) / ratio);
-    let corners = |[a, b]: [Point; 2]| Rect::between(at(a), at(b)).corners().to_vec();
-    let outline: Vec<Vec<Pt>> = plan
-        .dig
-        .iter()
-        .map(|ring| ring.iter().map(|p| at(*p)).collect())
-        .collect();
-    let cell = corners(grid.cell(here.0, here.1));
-    let strokes = hatch::parallel(std::slice::from_ref(&cell), 45.0, 1.8, 0.0);
-    let mut items = vec![pen::polygon(&cell, None, Some(pen::TINT))];
-    items.extend(pen::lines(&strokes, pen::solid(LineWidth::W18, pen::GREY)));
-    items.push(pen::region(
-        &outline,
-        Some(pen::solid(LineWidth::W35, Colour::BLACK)),
-        None,
-    ));
-    for row in 0..grid.count.1 {
-        for column in 0..grid.count.0 {
-            let cell = corners(grid.cell(column, row));
-            items.push(pen::polygon(&cell, Some(pen::FINE), None));
-            // A part too narrow for its name is found by counting from its neighbours.
-            let lettered = |bounds: &Rect| bounds.width() > 8.0 && bounds.height() > 5.6;
-            if let Some(bounds) = Rect::around(cell).filter(lettered) {
-                let middle = bounds.centre();
-                let name = grid.name(column, row);
-                let ground = Rect::between(middle.moved(-3.2, -2.3), middle.moved(3.2, 2.3));
-                items.push(pen::polygon(&ground.corners(), None, Some(Colour::WHITE)));
-                items.push(pen::bold(
-                    middle.moved(0.0, 1.25),
-                    2.5,
-                    Anchor::Middle,
-                    &name,
-                ));
-            }
-        }
-    }
-    Figure {
-        title: String::new(),
-        width: (high.x - low.x) / ratio,
-        height: (high.y - low.y) / ratio,
-        items,
-        ..Figure::default()
-    }
 }
 
 /// The whole plan at a small scale: outlines, structures, corner letters, falls and overall
@@ -298,6 +199,7 @@ fn bare(plan: &PlanModel) -> PlanModel {
     bare.edging.clear();
     bare.nails.clear();
     bare.chains.clear();
+    bare.stations.clear();
     bare.setout = None;
     bare.earth = None;
     for area in &mut bare.areas {
@@ -400,6 +302,7 @@ fn windowed(plan: &PlanModel, bare: &PlanModel, window: Window) -> PlanModel {
     part.shared_edges.retain(|edge| inside(&edge.middle));
     part.drains.retain(|drain| inside(&drain.at));
     part.sections.clear();
+    part.chains = part_chains::of(plan, &window);
     part.rail_words = None;
     part.window = Some(window);
     part

@@ -29,7 +29,7 @@ fn boxes(sheet: &Sheet) -> Vec<(String, Box2)> {
 
 #[test]
 fn no_words_touch_and_all_lie_on_the_sheet() {
-    let set = layout::sheets(&sample::content());
+    let set = layout::sheets(&sample::content()).sheets;
     assert!(!set.is_empty());
     for sheet in &set {
         let room = Rect::between(Pt::default(), Pt::new(sheet.width.0, sheet.height.0)).grown(-5.0);
@@ -46,7 +46,7 @@ fn no_words_touch_and_all_lie_on_the_sheet() {
 
 #[test]
 fn lettering_is_of_the_series() {
-    for sheet in layout::sheets(&sample::content()) {
+    for sheet in layout::sheets(&sample::content()).sheets {
         let (mut texts, mut paths) = (Vec::new(), Vec::new());
         walk(&sheet.items, &mut texts, &mut paths);
         for text in texts {
@@ -62,7 +62,7 @@ fn lettering_is_of_the_series() {
 #[test]
 fn every_label_of_the_plan_is_drawn() {
     let content = sample::content();
-    let set = layout::sheets(&content);
+    let set = layout::sheets(&content).sheets;
     let words: Vec<String> = boxes(&set[0]).into_iter().map(|b| b.0).collect();
     for chain in &content.plan.chains {
         for span in &chain.words {
@@ -85,7 +85,10 @@ fn pictures() {
     let Ok(folder) = std::env::var("SHEET_PICTURES") else {
         return;
     };
-    let mut sets = vec![("sample".to_string(), layout::sheets(&sample::content()))];
+    let mut sets = vec![(
+        "sample".to_string(),
+        layout::sheets(&sample::content()).sheets,
+    )];
     let jobs = std::env::var("SHEET_JOBS").unwrap_or("jobs".to_string());
     let mut paths: Vec<_> = std::fs::read_dir(jobs)
         .expect("a folder of jobs")

@@ -12,7 +12,7 @@ use crate::draw::{Colour, Face, Group, Item, LineWidth, Pt, Step, Stroke};
 use crate::geom::Shape;
 use crate::language::Phrase;
 use crate::panels::CutPanel;
-use crate::sheet::dimension::Chain;
+use crate::sheet::dimension::{Chain, Origin};
 use crate::sheet::figure::Figure;
 use crate::sheet::labels::{
     Ask, Box2, Candidate, Keyed, Label, Otherwise, Request, Taken, led, settle,
@@ -237,7 +237,7 @@ fn chain(model: &Model, view: &View, side: Side) -> Option<Chain> {
         on: from.moved(x * OFF, y * OFF),
         along: ((to.x - from.x) / long, (to.y - from.y) / long),
         places: Vec::new(),
-        origin: Some(0),
+        origin: Some(Origin::At(0)),
     })
 }
 

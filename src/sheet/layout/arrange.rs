@@ -16,9 +16,9 @@ use super::super::column::{AFTER, Block, Parting};
 use super::super::content::Content;
 use super::super::detail::DetailModel;
 use super::super::frame;
+use super::super::key_plan;
 use super::super::model::PlanModel;
 use super::super::section::SectionModel;
-use super::super::split;
 use super::views;
 use super::zones::{self, GUTTER, Strip, Text, Zones};
 use crate::draw::Mm;
@@ -156,17 +156,18 @@ pub fn further(content: &Content, wanted: Wanted, set: &Arrangement) -> Arrangem
 /// key plan and notes beside it, and below it.
 pub fn part_rooms(content: &Content, paper: Paper, turned: Orientation) -> [(f64, f64); 2] {
     let title = content.title.height();
-    let below = title.max(split::KEY.1 + PART_NOTES);
+    let below = title.max(key_plan::KEY.1 + PART_NOTES);
     [Text::Beside(1, zones::NARROW), Text::Below(below)].map(|text| {
         let zones = zones::zones(paper, turned, title, (text, Strip::None));
         let room = views::plan_room(&PlanModel::default(), zones.plan);
-        // Course labels stand beside the window.
-        ((room.width() - 20.0).max(20.0), room.height().max(20.0))
+        // Course labels and dimensions stand beside the window, dimensions below or above it.
+        let (wide, high) = (room.width() - 20.0, room.height() - 7.0);
+        (wide.max(20.0), high.max(20.0))
     })
 }
 
 /// Height that the heading and the notes of a part take with its key plan.
-const PART_NOTES: f64 = 30.0;
+const PART_NOTES: f64 = 36.0;
 
 /// The best arrangement on a paper.
 fn best(

@@ -7,6 +7,7 @@
 //! numbers are printed on them as an index.
 
 mod arrange;
+mod in_parts;
 mod index;
 mod tables;
 mod views;
@@ -17,11 +18,12 @@ use super::content::{Content, FurtherSheet};
 use super::flow::Flow;
 use super::plan::layers;
 use super::title_block::TitleBlock;
-use super::{frame, pen, split, symbol};
+use super::{frame, pen, symbol};
 use crate::draw::scale::Scale;
 use crate::draw::{Item, Layer, Sheet};
 use crate::language::{Language, Languages, say};
 use arrange::{Arrangement, Wanted};
+pub use in_parts::{LeftScale, MOST_PARTS};
 use index::{IndexRoom, index, index_block};
 use tables::Waiting;
 
@@ -74,10 +76,19 @@ struct Drawn {
     keyed: Vec<Block>,
 }
 
+/// The sheets of a set, and what of the job they do not follow.
+pub struct Laid {
+    /// The sheets, the general one first.
+    pub sheets: Vec<Sheet>,
+    /// The stated scale, where it would take too many sheets.
+    pub left: Option<LeftScale>,
+}
+
 /// Lays the content out on as many sheets as it takes.
-pub fn sheets(content: &Content) -> Vec<Sheet> {
-    let split = split_up(content);
-    let content = split.as_ref().unwrap_or(content);
+pub fn sheets(content: &Content) -> Laid {
+    let split = in_parts::split_up(content);
+    let stated = content.scale.clone();
+    let content = split.as_ref().map_or(content, |split| &split.content);
     let parts = parts(content);
     // The paper is chosen once, so that the index cannot change it.
     let mut content = content.clone();
@@ -103,71 +114,18 @@ pub fn sheets(content: &Content) -> Vec<Sheet> {
             break;
         }
     }
-    numbered(&content, pages, &drawn)
-}
-
-/// How far the windows of a plan in parts lap over their match lines, in millimetres on paper.
-const LAP: f64 = 8.0;
-/// Most parts that a plan is split into before a larger paper is taken.
-const PARTS: usize = 6;
-/// Most parts that a plan is split into at a scale that the job states: beyond them it is drawn at
-/// the scale that fits.
-const MOST_PARTS: usize = 48;
-
-/// The content with its plan in parts, where the scale stated, or else the smallest at which
-/// lettering is legible, does not fit the paper; none where it does.
-fn split_up(content: &Content) -> Option<Content> {
-    let plain = parts(content);
-    let whole = arrange::first(content, wanted(content, &plain, 0, 0, &[]));
-    let scale = content.scale.clone().or_else(|| {
-        let limit = arrange::smallest(content.system);
-        let mut standard = Scale::standard(content.system).into_iter();
-        standard.find(|scale| (scale.ratio - limit).abs() < 1e-9)
-    })?;
-    if whole.scale.ratio <= scale.ratio + 1e-9 {
-        return None;
-    }
-    let papers = match content.paper {
-        Some(paper) => vec![paper],
-        None => arrange::papers(content.system)[1..].to_vec(),
-    };
-    let turned = content.turned.unwrap_or(whole.turned);
-    let lap = scale.to_site(crate::draw::Mm(LAP));
-    let bounds = views::site_box(&content.plan);
-    let grids: Vec<_> = papers
-        .into_iter()
-        .map(|paper| {
-            let grids = arrange::part_rooms(content, paper, turned).map(|(wide, high)| {
-                let held = [wide, high].map(|mm| scale.to_site(crate::draw::Mm(mm)));
-                split::grid(bounds, (held[0], held[1]), lap)
-            });
-            let [beside, below] = grids;
-            let fewer = if below.parts() < beside.parts() {
-                below
-            } else {
-                beside
-            };
-            (paper, fewer)
+    let left = split.as_ref().and_then(|split| {
+        let whole = pages.first().map(|page| page.arrangement.scale.clone());
+        Some(LeftScale {
+            stated: stated?,
+            parts: split.too_many?,
+            drawn: split.scale.clone().or(whole)?,
         })
-        .collect();
-    let few = |grid: &split::Grid| grid.parts() <= PARTS;
-    let (paper, grid) = grids.iter().find(|(_, g)| few(g)).or(grids.last())?;
-    if grid.parts() > MOST_PARTS && content.scale.is_some() {
-        return Some(Content {
-            scale: None,
-            ..content.clone()
-        });
+    });
+    Laid {
+        sheets: numbered(&content, pages, &drawn),
+        left,
     }
-    let mut further = split::parts(&content.plan, grid, content.system);
-    further.extend(content.further.iter().cloned());
-    Some(Content {
-        plan: split::overview(&content.plan, grid),
-        scale: None,
-        paper: Some(*paper),
-        turned: Some(turned),
-        further,
-        ..content.clone()
-    })
 }
 
 /// The parts of the set, the general sheet first.

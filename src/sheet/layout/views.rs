@@ -269,6 +269,8 @@ pub fn plan_room(model: &PlanModel, zone: Rect) -> Rect {
 fn margins(model: &PlanModel) -> [f64; 4] {
     let sides = [(-1.0, 0.0), (1.0, 0.0), (0.0, 1.0), (0.0, -1.0)].map(|(x, y)| Vector::new(x, y));
     let least = [20.0, 20.0, 14.0, 14.0];
+    // Words of match lines stand past the dimensions of a part.
+    let beyond = if model.window.is_some() { 10.0 } else { 6.0 };
     std::array::from_fn(|i| {
         let chains = model
             .chains
@@ -277,7 +279,7 @@ fn margins(model: &PlanModel) -> [f64; 4] {
                 let reach = dimension::FIRST
                     + courses_on(&model.courses, chain.outward)
                     + dimension::NEXT * chain.tier as f64
-                    + 6.0;
+                    + beyond;
                 reach * chain.outward.dot(sides[i]).max(0.0)
             })
             .fold(least[i], f64::max);

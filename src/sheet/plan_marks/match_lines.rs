@@ -3,17 +3,21 @@
 //! In: the plan with its ground layers drawn. Out: marks and lettering that stand where they are:
 //! other words go round them. A cloud is a row of scallops with the revision's letter in a triangle.
 
-use super::{keyed, worth};
+use super::{keyed, run, worth};
 use crate::draw::paper::Rect;
 use crate::draw::{Anchor, Colour, Dash, Face, LineWidth, Pt, build};
-use crate::language::phrase;
-use crate::sheet::labels::{Ask, Box2, Candidate, Label, Request, knock_out};
+use crate::language::{Phrase, phrase};
+use crate::sheet::labels::{Ask, Box2, Candidate, Label, Otherwise, Request, knock_out};
 use crate::sheet::lettering::{HEADING, NOTE, width};
 use crate::sheet::pen;
 use crate::sheet::plan::Marks;
 
 /// How far a match line runs past its window.
 const PAST: f64 = 4.0;
+/// How much farther out a match line's words stand beyond a line of dimensions.
+const BEYOND: f64 = 13.0;
+/// Places to either side of the middle that a match line's words may take.
+const STEPS: i32 = 12;
 /// How far a cloud stands off what it goes round.
 const OFF: f64 = 5.0;
 /// Length of a scallop.
@@ -70,34 +74,51 @@ pub fn draw(marks: &mut Marks) {
     }
 }
 
-/// The words of a match line, outside the window beside its middle.
+/// Asks for the place of a match line's words: along it outside of the window, near its middle and
+/// clear of the dimensions there.
 fn words(marks: &mut Marks, [a, b]: [Pt; 2], words: &str) {
     let middle = Pt::new((a.x + b.x) / 2.0, (a.y + b.y) / 2.0);
-    let seen = marks.dig.centre();
-    if (b.x - a.x).abs() < (b.y - a.y).abs() {
-        let x = if middle.x > seen.x {
-            marks.dig.right + 4.5
-        } else {
-            marks.dig.left - 2.5
+    let (seen, dig) = (marks.dig.centre(), marks.dig);
+    let upright = (b.x - a.x).abs() < (b.y - a.y).abs();
+    let half = a.distance(b) / 2.0;
+    let mut candidates = Vec::new();
+    for (rank, off) in [0.0, BEYOND].into_iter().enumerate() {
+        let base = match (upright, middle.x > seen.x, middle.y > seen.y) {
+            (true, true, _) => Pt::new(dig.right + 4.5 + off, middle.y),
+            (true, false, _) => Pt::new(dig.left - 2.5 - off, middle.y),
+            (false, _, true) => Pt::new(middle.x, dig.bottom + 5.5 + off),
+            (false, _, false) => Pt::new(middle.x, dig.top - 3.0 - off),
         };
-        letter(marks, Pt::new(x, middle.y), 90.0, words);
-    } else {
-        let y = if middle.y > seen.y {
-            marks.dig.bottom + 5.5
-        } else {
-            marks.dig.top - 3.0
-        };
-        letter(marks, Pt::new(middle.x, y), 0.0, words);
+        for step in 0..=2 * STEPS {
+            let away = f64::from((step + 1) / 2) * if step % 2 == 0 { 1.0 } else { -1.0 };
+            let away = away * half / f64::from(STEPS + 1);
+            let (at, angle) = if upright {
+                (base.moved(0.0, away), 90.0)
+            } else {
+                (base.moved(away, 0.0), 0.0)
+            };
+            let bounds = Box2::of_text(at, Anchor::Middle, angle, NOTE, Face::SemiBold, words);
+            candidates.push(Candidate::bare(bounds, rank as f64 + away.abs() * 0.02));
+        }
     }
-}
-
-/// A run that stands where it is, on white.
-fn letter(marks: &mut Marks, base: Pt, angle: f64, words: &str) {
-    let bounds = Box2::of_text(base, Anchor::Middle, angle, NOTE, Face::SemiBold, words);
-    marks.taken.add_box(bounds.grown(0.6));
-    let ground = knock_out(bounds.grown(0.5));
-    let run = pen::lettered(base, angle, NOTE, Face::SemiBold, Anchor::Middle, words);
-    marks.letter("dimensions", [ground, run]);
+    let said = words.to_string();
+    marks.ask(Ask {
+        request: Request::new(worth::FALL, candidates),
+        layer: "dimensions",
+        drawn: Box::new(move |candidate| {
+            let bounds = candidate.bounds();
+            let angle = bounds.angle;
+            vec![
+                knock_out(bounds.grown(0.5)),
+                run(bounds.centre, angle, &said, Face::SemiBold),
+            ]
+        }),
+        otherwise: Otherwise::Key {
+            at: middle,
+            words: Phrase::own(words),
+            place: Phrase::default(),
+        },
+    });
 }
 
 /// A cloud along a rectangle, bulging outward, and its letter in a triangle at the top right.
