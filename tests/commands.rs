@@ -146,3 +146,32 @@ fn one_thread_and_four_give_the_same_bytes() {
     }
     assert!(compared >= 5, "{compared}");
 }
+
+/// The terminal speaks the language asked for, whatever the environment and the job's sheets say.
+#[test]
+fn the_terminal_speaks_the_language_asked_for() {
+    let folder = TempDir::new().unwrap();
+    let said = |arguments: &[&str]| {
+        let output = groundsheet(folder.path(), arguments);
+        String::from_utf8(output.stdout).unwrap() + &String::from_utf8(output.stderr).unwrap()
+    };
+    let landing = example("landing");
+    let spanish = said(&["check", "--takeoff", &landing, "--language", "es"]);
+    assert!(spanish.contains("bien"), "{spanish}");
+    assert!(spanish.contains("levels.fall "), "{spanish}");
+    assert!(
+        spanish.contains("Landing: pendiente 2% (al menos "),
+        "{spanish}"
+    );
+    assert!(
+        spanish.contains("cama bajo los paneles: base "),
+        "{spanish}"
+    );
+    let french = said(&["--language", "fr", "check", &landing]);
+    assert!(french.contains("Landing: pente 2% (au moins "), "{french}");
+    assert!(said(&["check", &landing]).contains("Landing falls 2% (at least "));
+    assert!(said(&["new", "a.yaml", "--language", "fr"]).contains("écrit a.yaml"));
+    let again = said(&["new", "a.yaml", "--language", "fr"]);
+    assert!(again.contains("erreur: a.yaml existe déjà"), "{again}");
+    assert!(said(&["check", &landing, "--language", "de"]).contains("--language"));
+}

@@ -303,8 +303,8 @@ fn refused(from: &str, to: &str, at: &str, says: &str) {
         let whole = format!(
             "{} | {} | {}",
             finding.found,
-            finding.wanted.as_deref().unwrap_or(""),
-            finding.hint.as_deref().unwrap_or("")
+            finding.wanted.clone().unwrap_or_default(),
+            finding.hint.clone().unwrap_or_default()
         );
         (place.line, place.column) == (line, column) && whole.contains(says)
     });

@@ -5,6 +5,7 @@ mod common;
 use common::worked::design;
 use groundsheet::design::Design;
 use groundsheet::diag::render;
+use groundsheet::language::Language;
 use groundsheet::paving::{Form, PaverSpec};
 use groundsheet::takeoff::{self, Takeoff};
 
@@ -169,14 +170,14 @@ fn slabs_are_told_by_face_and_aspect() {
 #[test]
 fn the_table_shows_every_line_and_the_totals() {
     let (_, takeoff) = worked(TERRACE);
-    let shown = takeoff.listing();
+    let shown = takeoff.listing(Language::English);
     for line in &takeoff.lines {
         assert!(
             shown
                 .iter()
                 .any(|row| row.starts_with(&line.item.to_string()))
         );
-        assert!(shown.iter().any(|row| row.ends_with(&line.how)));
+        assert!(shown.iter().any(|row| row.ends_with(&line.how.to_string())));
     }
     let total = takeoff.price.as_ref().unwrap().total.to_string();
     assert!(shown.last().unwrap().ends_with(&total));
@@ -184,7 +185,7 @@ fn the_table_shows_every_line_and_the_totals() {
     assert!(shown.iter().any(|row| row.starts_with("trips of 23 kg")));
     // The start's search is named where its pavers are counted.
     let field = takeoff.lines.iter().find(|line| line.key == "paver.field");
-    assert!(field.unwrap().how.contains("places tried"));
+    assert!(field.unwrap().how.to_string().contains("places tried"));
 }
 
 /// Masses that the job states take the place of those assumed, and no others are printed as assumed.

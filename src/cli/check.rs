@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use super::{Outcome, run, say};
+use crate::language::Language;
 
 /// What is printed beside the checks.
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -25,10 +26,10 @@ impl Also {
 }
 
 /// Prints the checks of each job.
-pub fn run(jobs: &[PathBuf], also: Also) -> Outcome {
+pub fn run(jobs: &[PathBuf], also: Also, language: Language) -> Outcome {
     jobs.iter()
         .map(|path| {
-            let Some(worked) = run::work(path) else {
+            let Some(worked) = run::work(path, language) else {
                 return Outcome::Unusable;
             };
             say::line(&format!(
@@ -36,9 +37,9 @@ pub fn run(jobs: &[PathBuf], also: Also) -> Outcome {
                 path.display(),
                 worked.design.job.info.title
             ));
-            let outcome = run::print_checks(&worked.findings);
+            let outcome = run::print_checks(&worked.findings, language);
             if also == Also::Takeoff {
-                for line in worked.takeoff.listing() {
+                for line in worked.takeoff.listing(language) {
                     say::line(&format!("  {line}"));
                 }
             }

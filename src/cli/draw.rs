@@ -7,6 +7,7 @@ use clap::Args;
 use crate::diag::Diagnostic;
 use crate::draw::{self, Defect};
 use crate::export;
+use crate::language::{Language, phrase, say};
 use crate::parallel;
 use crate::report;
 use crate::sheet;
@@ -41,37 +42,42 @@ pub struct Options {
 }
 
 /// Draws each job.
-pub fn run(options: &Options) -> Outcome {
+pub fn run(options: &Options, language: Language) -> Outcome {
     parallel::limit(options.threads);
     options
         .jobs
         .iter()
-        .map(|path| one(path, options))
+        .map(|path| one(path, options, language))
         .max()
         .unwrap_or(Outcome::Well)
 }
 
-fn one(path: &Path, options: &Options) -> Outcome {
-    let Some(worked) = run::work(path) else {
+fn one(path: &Path, options: &Options, language: Language) -> Outcome {
+    let Some(worked) = run::work(path, language) else {
         return Outcome::Unusable;
     };
     let Some(stem) = path.file_stem().map(|stem| stem.to_string_lossy()) else {
-        say::aside(&format!("error: {} has no file name", path.display()));
+        let found = phrase!("{file} has no file name", file = path.display().to_string());
+        say::error(&found, language);
         return Outcome::Unusable;
     };
-    let files = match outputs(&stem, &worked, options) {
+    let files = match outputs(&stem, &worked, options, language) {
         Ok(files) => files,
         Err(message) => {
-            say::aside(&format!("error: {}: {message}", path.display()));
+            let found = phrase!(
+                "{file}: {message}",
+                file = path.display().to_string(),
+                message
+            );
+            say::error(&found, language);
             return Outcome::Unusable;
         }
     };
     let job = std::fs::canonicalize(path).ok();
     for (name, _) in &files {
         if job.is_some() && std::fs::canonicalize(options.out.join(name)).ok() == job {
-            say::aside(&format!(
-                "error: {name} would be written over the job itself"
-            ));
+            let found = phrase!("{file} would be written over the job itself", file = name);
+            say::error(&found, language);
             return Outcome::Unusable;
         }
     }
@@ -83,12 +89,13 @@ fn one(path: &Path, options: &Options) -> Outcome {
                 worked.design.job.info.title
             ));
             for file in written {
-                say::line(&format!("  wrote {}", file.display()));
+                let words = say!(language, "wrote {file}", file = file.display().to_string());
+                say::line(&format!("  {words}"));
             }
-            run::print_checks(&worked.findings)
+            run::print_checks(&worked.findings, language)
         }
         Err(message) => {
-            say::aside(&format!("error: {message}"));
+            say::error(&message, language);
             Outcome::Unusable
         }
     }
@@ -99,8 +106,9 @@ fn outputs(
     stem: &str,
     worked: &Worked,
     options: &Options,
+    language: Language,
 ) -> Result<Vec<(String, Vec<u8>)>, String> {
-    let mut whole = set(stem, worked, options)?;
+    let mut whole = set(stem, worked, options, language)?;
     let spec = &worked.design.job.sheet;
     for audience in &spec.further_audiences {
         let mut design = worked.design.clone();
@@ -113,7 +121,7 @@ fn outputs(
             text: worked.text.clone(),
         };
         let stem = format!("{stem}-{}", audience.word());
-        let more = set(&stem, &other, options)?;
+        let more = set(&stem, &other, options, language)?;
         whole.files.extend(more.files);
         whole.defects.extend(more.defects);
         let news = more.warnings.into_iter();
@@ -125,7 +133,7 @@ fn outputs(
         defects,
         warnings,
     } = whole;
-    run::report(&worked.name, &worked.text, &warnings);
+    run::report(&worked.name, &worked.text, &warnings, language);
     let report = report::json(&worked.design, &worked.takeoff, &worked.findings, &defects);
     files.push((format!("{stem}.report.json"), report.into_bytes()));
     files.push((
@@ -146,14 +154,18 @@ struct Set {
 }
 
 /// The sheets of one set, as files by name.
-fn set(stem: &str, worked: &Worked, options: &Options) -> Result<Set, String> {
+fn set(stem: &str, worked: &Worked, options: &Options, language: Language) -> Result<Set, String> {
     let sheet::Composed { sheets, warnings } =
         sheet::composed(&worked.design, &worked.takeoff, &worked.findings);
     let defects = draw::defects(&sheets);
     for defect in &defects {
-        say::aside(&format!(
-            "warning: {stem}: a fault of this program, please report it: {defect}"
-        ));
+        let found = say!(
+            language,
+            "{stem}: a fault of this program, please report it: {defect}",
+            stem,
+            defect = defect.to_string()
+        );
+        say::aside(&format!("{}: {found}", say!(language, "warning")));
     }
     let info = &worked.design.job.info;
     let meta = export::Meta {

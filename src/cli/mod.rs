@@ -15,10 +15,15 @@ use std::process::ExitCode;
 
 use clap::{Parser, Subcommand};
 
+use crate::language::Language;
+
 /// Draws the construction sheet of a paver surface on base panels from one YAML job file.
 #[derive(Parser)]
 #[command(version, about, max_term_width = 100)]
 struct Arguments {
+    /// Language of what is said on the terminal; sheets are in that of their job.
+    #[arg(long, global = true, value_name = "LANGUAGE", value_parser = ["en", "es", "fr"], default_value = "en")]
+    language: String,
     #[command(subcommand)]
     command: Command,
 }
@@ -69,10 +74,11 @@ pub fn main() -> ExitCode {
             };
         }
     };
+    let language = Language::coded(&arguments.language);
     let outcome = match arguments.command {
-        Command::Draw(options) => draw::run(&options),
-        Command::Check { takeoff, jobs } => check::run(&jobs, check::Also::new(takeoff)),
-        Command::New { file } => new::run(&file),
+        Command::Draw(options) => draw::run(&options, language),
+        Command::Check { takeoff, jobs } => check::run(&jobs, check::Also::new(takeoff), language),
+        Command::New { file } => new::run(&file, language),
     };
     match outcome {
         Outcome::Well => ExitCode::SUCCESS,

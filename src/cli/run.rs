@@ -6,6 +6,7 @@ use crate::checks::{self, Finding, Listed, Status};
 use crate::design::{self, Design};
 use crate::diag::{self, Diagnostic};
 use crate::job;
+use crate::language::{Language, phrase, say};
 use crate::takeoff::{self, Takeoff};
 
 use super::{Outcome, say};
@@ -25,12 +26,17 @@ pub struct Worked {
 }
 
 /// Reads and works one job. Every error is printed, and then there is no result.
-pub fn work(path: &Path) -> Option<Worked> {
+pub fn work(path: &Path, language: Language) -> Option<Worked> {
     let name = path.display().to_string();
     let bytes = match std::fs::read(path) {
         Ok(bytes) => bytes,
         Err(error) => {
-            say::aside(&format!("error: cannot read {name}: {error}"));
+            let found = phrase!(
+                "cannot read {file}: {why}",
+                file = name,
+                why = error.to_string()
+            );
+            say::error(&found, language);
             return None;
         }
     };
@@ -38,11 +44,11 @@ pub fn work(path: &Path) -> Option<Worked> {
     let job = match job::read(&bytes) {
         Ok(job) => job,
         Err(errors) => {
-            report(&name, &text, &errors);
+            report(&name, &text, &errors, language);
             return None;
         }
     };
-    report(&name, &text, &job.warnings);
+    report(&name, &text, &job.warnings, language);
     let design = design::run(job);
     let worked = design.and_then(|design| Ok((takeoff::of(&design)?, design)));
     match worked {
@@ -54,21 +60,28 @@ pub fn work(path: &Path) -> Option<Worked> {
             design,
         }),
         Err(errors) => {
-            report(&name, &text, &errors);
+            report(&name, &text, &errors, language);
             None
         }
     }
 }
 
 /// Prints findings about a job file.
-pub fn report(name: &str, text: &str, findings: &[Diagnostic]) {
+pub fn report(name: &str, text: &str, findings: &[Diagnostic], language: Language) {
     if !findings.is_empty() {
-        say::aside(&diag::render(name, text, findings));
+        say::aside(&diag::render_in(language, name, text, findings));
     }
 }
 
 /// Prints the checks, the worst first, each with its number on the plan, and says how they stand.
-pub fn print_checks(findings: &[Finding]) -> Outcome {
+pub fn print_checks(findings: &[Finding], language: Language) -> Outcome {
+    let word = |status: Status| match status {
+        Status::Pass => say!(language, "pass"),
+        Status::Warn => say!(language, "warn"),
+        Status::Fail => say!(language, "fail"),
+    };
+    let words = [Status::Pass, Status::Warn, Status::Fail].map(|each| word(each).chars().count());
+    let wide = words.into_iter().max().unwrap_or(0);
     for Listed { finding, number } in checks::listed(findings) {
         let number = number.map(|n| n.to_string()).unwrap_or_default();
         let place = finding
@@ -76,10 +89,10 @@ pub fn print_checks(findings: &[Finding]) -> Outcome {
             .map(|at| format!(" ({}:{})", at.line, at.column))
             .unwrap_or_default();
         say::line(&format!(
-            "  {:<4} {number:>2}  {:<22} {}{place}",
-            finding.status.word(),
+            "  {:<wide$} {number:>2}  {:<22} {}{place}",
+            word(finding.status),
             finding.id,
-            finding.title
+            finding.title.say(language)
         ));
     }
     if findings.iter().any(|f| f.status == Status::Fail) {

@@ -1,10 +1,13 @@
 //! Diagnostics: whatever a job file can get wrong, as a list of findings with line and column.
 //!
-//! In: what the reader and the site found. Out: text for a terminal, all of it at once.
+//! In: what the reader and the site found. Out: text for a terminal, all of it at once, in the
+//! language asked for.
 
 pub mod render;
 
-pub use render::render;
+pub use render::{render, render_in};
+
+use crate::language::Phrase;
 
 /// A place in the job file; lines and columns count from 1, columns count characters.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
@@ -36,16 +39,16 @@ pub struct Diagnostic {
     /// Where, when it has a place.
     pub place: Option<Place>,
     /// What was found.
-    pub found: String,
+    pub found: Phrase,
     /// What would be right.
-    pub wanted: Option<String>,
+    pub wanted: Option<Phrase>,
     /// A further hint, such as the nearest known key.
-    pub hint: Option<String>,
+    pub hint: Option<Phrase>,
 }
 
 impl Diagnostic {
     /// An error: its short name and what was found.
-    pub fn error(code: &'static str, found: impl Into<String>) -> Self {
+    pub fn error(code: &'static str, found: impl Into<Phrase>) -> Self {
         Self {
             code,
             severity: Severity::Error,
@@ -57,7 +60,7 @@ impl Diagnostic {
     }
 
     /// A warning: its short name and what was found.
-    pub fn warning(code: &'static str, found: impl Into<String>) -> Self {
+    pub fn warning(code: &'static str, found: impl Into<Phrase>) -> Self {
         Self {
             severity: Severity::Warning,
             ..Self::error(code, found)
@@ -71,13 +74,13 @@ impl Diagnostic {
     }
 
     /// The same finding, with what would be right.
-    pub fn wanted(mut self, wanted: impl Into<String>) -> Self {
+    pub fn wanted(mut self, wanted: impl Into<Phrase>) -> Self {
         self.wanted = Some(wanted.into());
         self
     }
 
     /// The same finding, with a further hint.
-    pub fn hint(mut self, hint: impl Into<String>) -> Self {
+    pub fn hint(mut self, hint: impl Into<Phrase>) -> Self {
         self.hint = Some(hint.into());
         self
     }

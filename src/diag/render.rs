@@ -5,32 +5,38 @@
 //! Long lines are cut to a window round the place; control characters are shown as spaces.
 
 use super::{Diagnostic, Place, Severity, sort};
+use crate::language::{Language, say};
 
 /// Characters of a line that are shown at most.
 const WINDOW: usize = 100;
 /// Characters of a text from the job that are shown at most.
 const TEXT: usize = 400;
 
-/// All findings as text, in the order of their places, one blank line between them.
+/// All findings as English text, in the order of their places, one blank line between them.
 ///
 /// `file` is the name to print; `text` is the job file's text, from which the excerpts are taken.
 pub fn render(file: &str, text: &str, findings: &[Diagnostic]) -> String {
+    render_in(Language::English, file, text, findings)
+}
+
+/// All findings as text in a language; see [`render`].
+pub fn render_in(language: Language, file: &str, text: &str, findings: &[Diagnostic]) -> String {
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     let lines: Vec<&str> = text.lines().collect();
     let mut sorted = findings.to_vec();
     sort(&mut sorted);
     let parts: Vec<String> = sorted
         .iter()
-        .map(|finding| render_one(file, &lines, finding))
+        .map(|finding| render_one(file, &lines, finding, language))
         .collect();
     parts.join("\n")
 }
 
 /// One finding, ending in a line break.
-fn render_one(file: &str, lines: &[&str], finding: &Diagnostic) -> String {
+fn render_one(file: &str, lines: &[&str], finding: &Diagnostic, language: Language) -> String {
     let severity = match finding.severity {
-        Severity::Error => "error",
-        Severity::Warning => "warning",
+        Severity::Error => say!(language, "error"),
+        Severity::Warning => say!(language, "warning"),
     };
     let head = match finding.place {
         Some(place) => format!("{file}:{}:{}", place.line, place.column),
@@ -38,17 +44,21 @@ fn render_one(file: &str, lines: &[&str], finding: &Diagnostic) -> String {
     };
     let mut out = format!(
         "{head}: {severity}: {} ({})\n",
-        tidy(&finding.found),
+        tidy(&finding.found.say(language)),
         finding.code
     );
     if let Some(place) = finding.place {
         out.push_str(&excerpt(lines, place));
     }
     if let Some(wanted) = &finding.wanted {
-        out.push_str(&format!("    right would be: {}\n", tidy(wanted)));
+        let wanted = tidy(&wanted.say(language));
+        let words = say!(language, "right would be: {wanted}", wanted);
+        out.push_str(&format!("    {words}\n"));
     }
     if let Some(hint) = &finding.hint {
-        out.push_str(&format!("    hint: {}\n", tidy(hint)));
+        let hint = tidy(&hint.say(language));
+        let words = say!(language, "hint: {hint}", hint);
+        out.push_str(&format!("    {words}\n"));
     }
     out
 }

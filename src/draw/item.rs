@@ -12,7 +12,7 @@ pub struct Sheet {
     pub height: Mm,
     /// Title, for metadata and the outline.
     pub title: String,
-    /// Language of its words by ISO 639-1; empty for English.
+    /// Language of its words by ISO 639-1; empty where it is not known.
     pub language: String,
     /// The layers, in order; groups name them by id.
     pub layers: Vec<Layer>,

@@ -63,7 +63,9 @@ pub fn svg(sheet: &Sheet) -> String {
         .add(defs)
         .add(paper);
     if !sheet.language.is_empty() {
-        document = document.set("lang", plain(&sheet.language));
+        let language = plain(&sheet.language);
+        document = document.set("lang", language.clone());
+        document = document.set("xml:lang", language);
     }
     for element in body {
         document = document.add(element);

@@ -10,7 +10,7 @@ use super::meaning::Meaning;
 use super::model::Assumed;
 use super::tree::{Entry, Node, Value};
 use crate::diag::{Diagnostic, Place};
-use crate::language::Languages;
+use crate::language::{Languages, Phrase, phrase};
 use crate::units::{Angle, Area, Density, Fall, Length, Mass, Misread, Rain, Volume};
 
 /// Most findings that are kept; one more says that there are further ones.
@@ -100,8 +100,8 @@ impl Reader {
         &mut self,
         code: &'static str,
         place: Place,
-        found: impl Into<String>,
-        wanted: impl Into<String>,
+        found: impl Into<Phrase>,
+        wanted: impl Into<Phrase>,
     ) {
         self.add(Diagnostic::error(code, found).at(place).wanted(wanted));
     }
@@ -242,7 +242,7 @@ impl Reader {
         if let (Value::Scalar(text, _), Some(last)) = (&node.value, self.findings.last_mut())
             && let Some(near) = nearest(&shorten(text), &list)
         {
-            last.hint = Some(format!("perhaps `{near}` is meant"));
+            last.hint = Some(phrase!("perhaps `{near}` is meant", near));
         }
         None
     }

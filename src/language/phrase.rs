@@ -81,6 +81,11 @@ impl Phrase {
         self.say(Language::English).is_empty()
     }
 
+    /// Whether its English words contain others.
+    pub fn contains(&self, words: &str) -> bool {
+        self.say(Language::English).contains(words)
+    }
+
     /// What it says in a language.
     pub fn say(&self, language: impl Into<Language>) -> String {
         let language = language.into();

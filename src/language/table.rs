@@ -12,13 +12,14 @@ use serde::Deserialize;
 use super::Language;
 
 /// The files of the table, by topic.
-pub(super) const FILES: [&str; 6] = [
+pub(super) const FILES: &[&str] = &[
     include_str!("words/work.yaml"),
     include_str!("words/tables.yaml"),
     include_str!("words/checks.yaml"),
     include_str!("words/assumed.yaml"),
     include_str!("words/views.yaml"),
     include_str!("words/panels.yaml"),
+    include_str!("words/terminal.yaml"),
 ];
 
 /// What a phrase is in the other languages.

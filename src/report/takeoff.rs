@@ -14,10 +14,10 @@ pub fn lines(takeoff: &Takeoff) -> Value {
             object([
                 ("item", json!(line.item.to_string())),
                 ("key", json!(line.key)),
-                ("used_for", json!(line.used_for)),
+                ("used_for", json!(line.used_for.to_string())),
                 ("net", figure(line.net)),
                 ("unit", json!(line.unit.symbol())),
-                ("how", json!(line.how)),
+                ("how", json!(line.how.to_string())),
                 ("waste", line.waste.map_or(Value::Null, figure)),
                 ("order", figure(line.order)),
                 (

@@ -186,7 +186,7 @@ pub fn title(design: &Design) -> TitleBlock {
 
 fn material(line: &Line, system: System) -> Material {
     let (order, unit) = match (line.packs, &line.pack) {
-        (Some(packs), Some(pack)) => (packs.to_string(), packed(pack.name, packs)),
+        (Some(packs), Some(pack)) => (packs.to_string(), pack.words(packs)),
         _ => quantity(line.order, line.unit, system),
     };
     Material {
@@ -195,26 +195,6 @@ fn material(line: &Line, system: System) -> Material {
         size: String::new(),
         order,
         unit,
-    }
-}
-
-/// A number of packs, without the number.
-fn packed(name: &'static str, count: u64) -> Phrase {
-    let one = count == 1;
-    match name {
-        "roll" if one => phrase!("roll"),
-        "roll" => phrase!("rolls"),
-        "box" if one => phrase!("box"),
-        "box" => phrase!("boxes"),
-        "bag" if one => phrase!("bag"),
-        "bag" => phrase!("bags"),
-        "load" if one => phrase!("load"),
-        "load" => phrase!("loads"),
-        "pallet" if one => phrase!("pallet"),
-        "pallet" => phrase!("pallets"),
-        "layer" if one => phrase!("layer"),
-        "layer" => phrase!("layers"),
-        other => Phrase::own(other),
     }
 }
 

@@ -52,11 +52,11 @@ fn panels(q: PanelQuantity, waste: &Waste, system: System) -> Line {
     let net = q.buy as f64;
     let order = up(net * (1.0 + waste.panels));
     let size = size(&[q.length, q.width, q.thickness], system);
-    let how = format!(
-        "{} whole + {} for {} trimmed pieces",
-        q.whole,
-        q.buy.saturating_sub(q.whole),
-        q.trimmed
+    let how = phrase!(
+        "{whole} whole + {more} for {trimmed} trimmed pieces",
+        whole = q.whole,
+        more = q.buy.saturating_sub(q.whole),
+        trimmed = q.trimmed
     );
     Line {
         waste: Some(waste.panels),
@@ -65,7 +65,7 @@ fn panels(q: PanelQuantity, waste: &Waste, system: System) -> Line {
         ..plain(
             phrase!("Base panel {size}", size),
             "panel",
-            "base",
+            phrase!("base"),
             (net, Unit::Piece),
             how,
         )
@@ -74,10 +74,10 @@ fn panels(q: PanelQuantity, waste: &Waste, system: System) -> Line {
 
 fn bedding(q: &BeddingQuantity, waste: &Waste, system: System) -> Line {
     let order = q.loose_m3 * (1.0 + waste.bedding);
-    let how = format!(
-        "base {} × {} loose",
-        print::area(Area::from_m2(q.area_m2), system),
-        thickness(q.loose, system)
+    let how = phrase!(
+        "base {area} × {loose} loose",
+        area = print::area(Area::from_m2(q.area_m2), system),
+        loose = thickness(q.loose, system)
     );
     Line {
         waste: Some(waste.bedding),
@@ -86,7 +86,7 @@ fn bedding(q: &BeddingQuantity, waste: &Waste, system: System) -> Line {
         ..plain(
             Phrase::known(&q.material),
             "bedding",
-            "bedding under the panels",
+            phrase!("bedding under the panels"),
             (q.loose_m3, Unit::CubicMetre),
             how,
         )
@@ -97,11 +97,11 @@ fn textile(q: TextileQuantity, waste: &Waste, system: System) -> Line {
     let roll = q.roll_length / 1000.0;
     // Short ends of a roll may serve no piece, so that length alone does not give the rolls.
     let rolls = up(q.roll_m * (1.0 + waste.geotextile) / roll).max(q.rolls as f64);
-    let how = format!(
-        "{} strips over {} with laps: {} off the roll",
-        q.strips,
-        print::area(Area::from_m2(q.area_m2), system),
-        drawn(q.roll_m * 1000.0, system)
+    let how = phrase!(
+        "{count} strip over {area} with laps: {length} off the roll | {count} strips over {area} with laps: {length} off the roll",
+        count = q.strips,
+        area = print::area(Area::from_m2(q.area_m2), system),
+        length = drawn(q.roll_m * 1000.0, system)
     );
     let size = size(&[q.roll_width, q.roll_length], system);
     Line {
@@ -113,7 +113,7 @@ fn textile(q: TextileQuantity, waste: &Waste, system: System) -> Line {
         ..plain(
             phrase!("Geotextile, roll {size}", size),
             "geotextile",
-            "formation of the dig",
+            phrase!("formation of the dig"),
             (q.roll_m, Unit::Metre),
             how,
         )
@@ -130,13 +130,13 @@ fn rails(q: RailQuantity, system: System) -> Line {
             piece = drawn(q.piece, system)
         ),
         "rails",
-        "striking off the bedding",
+        phrase!("striking off the bedding"),
         (q.pieces as f64, Unit::Piece),
-        format!(
-            "{} rails, {} together, from pieces of {}",
-            q.count,
-            drawn(q.length_m * 1000.0, system),
-            drawn(q.piece, system)
+        phrase!(
+            "{count} rail, {length} together, from pieces of {piece} | {count} rails, {length} together, from pieces of {piece}",
+            count = q.count,
+            length = drawn(q.length_m * 1000.0, system),
+            piece = drawn(q.piece, system)
         ),
     );
     Line {
@@ -149,13 +149,13 @@ fn edging(q: EdgingQuantity, system: System) -> Line {
     let line = plain(
         phrase!("Edge restraint {piece}", piece = drawn(q.piece, system)),
         "edging",
-        "open edges",
+        phrase!("open edges"),
         (q.pieces as f64, Unit::Piece),
-        format!(
-            "{} along {} edges, remainders cut from shared pieces of {}",
-            drawn(q.length_m * 1000.0, system),
-            q.edges,
-            drawn(q.piece, system)
+        phrase!(
+            "{length} along {count} edge, remainders cut from shared pieces of {piece} | {length} along {count} edges, remainders cut from shared pieces of {piece}",
+            length = drawn(q.length_m * 1000.0, system),
+            count = q.edges,
+            piece = drawn(q.piece, system)
         ),
     );
     Line {
@@ -168,9 +168,12 @@ fn nails(q: EdgingQuantity, system: System) -> Line {
     let mut line = plain(
         phrase!("Nail {nail}", nail = thickness(q.nail, system)),
         "nails",
-        "edge restraint",
+        phrase!("edge restraint"),
         (q.nails as f64, Unit::Piece),
-        format!("{} nails counted hole by hole", q.nails),
+        phrase!(
+            "{count} nail counted hole by hole | {count} nails counted hole by hole",
+            count = q.nails
+        ),
     );
     if let Some(pack) = q
         .nails_per_box
@@ -188,10 +191,10 @@ fn nails(q: EdgingQuantity, system: System) -> Line {
 
 fn jointing(q: JointingQuantity, waste: &Waste, system: System) -> Line {
     let order = q.bags as f64 * q.bag;
-    let how = format!(
-        "joints {} × {}",
-        print::volume(Volume::from_m3(q.volume_m3), system),
-        print::density(Density::from_kg_per_m3(q.density), system)
+    let how = phrase!(
+        "joints {volume} × {density}",
+        volume = print::volume(Volume::from_m3(q.volume_m3), system),
+        density = print::density(Density::from_kg_per_m3(q.density), system)
     );
     let bag = print::mass(Mass::from_kg(q.bag), system);
     Line {
@@ -203,7 +206,7 @@ fn jointing(q: JointingQuantity, waste: &Waste, system: System) -> Line {
         ..plain(
             phrase!("Jointing material, bag {bag}", bag),
             "jointing",
-            "joints between pavers",
+            phrase!("joints between pavers"),
             (q.mass_kg, Unit::Kilogram),
             how,
         )
@@ -219,20 +222,20 @@ fn backfill(q: BackfillQuantity, system: System) -> Vec<Line> {
         plain(
             phrase!("Soil kept from the dig for backfill"),
             KEPT,
-            "beside the edges",
+            phrase!("beside the edges"),
             (q.volume_m3 - q.topsoil_m3, Unit::CubicMetre),
-            format!("backfill {all} in place, less topsoil"),
+            phrase!("backfill {all} in place, less topsoil", all),
         ),
         plain(
             phrase!("Topsoil"),
             "topsoil",
-            "beside the edges",
+            phrase!("beside the edges"),
             (q.topsoil_m3, Unit::CubicMetre),
-            format!(
-                "{} on the base and {} beyond it, {} thick where there is room",
-                area(q.on_base_m2),
-                area(q.beyond_m2),
-                thickness(q.topsoil, system)
+            phrase!(
+                "{on_base} on the base and {beyond} beyond it, {thickness} thick where there is room",
+                on_base = area(q.on_base_m2),
+                beyond = area(q.beyond_m2),
+                thickness = thickness(q.topsoil, system)
             ),
         ),
     ];
@@ -243,10 +246,10 @@ fn backfill(q: BackfillQuantity, system: System) -> Vec<Line> {
 }
 
 fn spoil(q: SpoilQuantity, system: System) -> Line {
-    let how = format!(
-        "cut {} × (1 + {}% swell)",
-        print::volume(Volume::from_m3(q.cut_m3), system),
-        print::number(q.swell * 100.0, 1)
+    let how = phrase!(
+        "cut {cut} × (1 + {swell}% swell)",
+        cut = print::volume(Volume::from_m3(q.cut_m3), system),
+        swell = print::number(q.swell * 100.0, 1)
     );
     Line {
         pack: pack("load", q.load_m3),
@@ -255,7 +258,7 @@ fn spoil(q: SpoilQuantity, system: System) -> Line {
         ..plain(
             phrase!("Spoil to cart away"),
             SPOIL,
-            "dig",
+            phrase!("dig"),
             (q.loose_m3, Unit::CubicMetre),
             how,
         )
@@ -277,14 +280,14 @@ fn tube(diameter: f64, wall: f64, length: f64) -> f64 {
 pub(super) fn plain(
     item: Phrase,
     key: &str,
-    used_for: &str,
+    used_for: Phrase,
     (net, unit): (f64, Unit),
-    how: String,
+    how: Phrase,
 ) -> Line {
     Line {
         item,
         key: key.to_owned(),
-        used_for: used_for.to_owned(),
+        used_for,
         net,
         unit,
         how,
@@ -341,7 +344,7 @@ pub(super) mod tests {
     pub(crate) fn quantities() -> Quantities {
         let field = PaverQuantity {
             kind: "field".to_owned(),
-            place: "Landing".to_owned(),
+            place: "Landing".into(),
             length: 203.2,
             width: 101.6,
             thickness: 80.0,
@@ -355,7 +358,7 @@ pub(super) mod tests {
             search: None,
         };
         let walk = PaverQuantity {
-            place: "Walk".to_owned(),
+            place: "Walk".into(),
             whole: 50,
             cut: 20,
             buy: 60,
@@ -399,7 +402,7 @@ pub(super) mod tests {
             (500.0, 960.0, Some(2))
         );
         assert_eq!(
-            field.how,
+            field.how.to_string(),
             "Landing: 400 whole + 40 for 60 cut; Walk: 50 whole + 10 for 20 cut"
         );
     }
@@ -421,7 +424,7 @@ pub(super) mod tests {
         let sand = line(&lines, "bedding");
         assert!((sand.order - 0.44).abs() < 1e-12);
         assert!((sand.mass_kg.unwrap() - 704.0).abs() < 1e-9);
-        assert_eq!(sand.how, "base 20.00 m² × 20 mm loose");
+        assert_eq!(sand.how.to_string(), "base 20.00 m² × 20 mm loose");
     }
 
     /// Three pieces of 30 m need three rolls of 50 m, though 90 m is less than two rolls.

@@ -7,18 +7,19 @@ use super::Takeoff;
 use super::beside::Beside;
 use super::table::{number, unit};
 use super::{Line, Unit};
+use crate::language::{Language, Phrase, phrase, say};
 use crate::units::{Length, Mass, Precision, System, print};
 
 /// A column: its heading, and whether its cells stand right.
-const COLUMNS: [(&str, Side); 8] = [
-    ("item", Side::Left),
-    ("net", Side::Right),
-    ("waste", Side::Right),
-    ("order", Side::Right),
-    ("unit", Side::Left),
-    ("packs", Side::Left),
-    ("mass", Side::Right),
-    ("price", Side::Right),
+const COLUMNS: [(fn() -> Phrase, Side); 8] = [
+    (|| phrase!("item"), Side::Left),
+    (|| phrase!("net"), Side::Right),
+    (|| phrase!("waste"), Side::Right),
+    (|| phrase!("order"), Side::Right),
+    (|| phrase!("unit"), Side::Left),
+    (|| phrase!("packs"), Side::Left),
+    (|| phrase!("mass"), Side::Right),
+    (|| phrase!("price"), Side::Right),
 ];
 
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -28,9 +29,9 @@ enum Side {
 }
 
 /// The table and its totals.
-pub fn listing(takeoff: &Takeoff, system: System) -> Vec<String> {
-    let mut rows = vec![COLUMNS.map(|(heading, _)| heading.to_owned())];
-    rows.extend(takeoff.lines.iter().map(|line| row(line, system)));
+pub fn listing(takeoff: &Takeoff, system: System, language: Language) -> Vec<String> {
+    let mut rows = vec![COLUMNS.map(|(heading, _)| heading().say(language))];
+    rows.extend(takeoff.lines.iter().map(|line| row(line, system, language)));
     let mut kept: Vec<usize> = (0..COLUMNS.len()).collect();
     kept.retain(|&column| rows[1..].iter().any(|row| !row[column].is_empty()));
     let width = |column: usize| {
@@ -52,21 +53,27 @@ pub fn listing(takeoff: &Takeoff, system: System) -> Vec<String> {
         // How a quantity was got stands under its line, where it can be as long as it is.
         if let Some(line) = number.checked_sub(1).map(|index| &takeoff.lines[index]) {
             // Lines of several places name each of them as they count it.
-            out.push(match line.how.contains(&line.used_for) {
-                true => format!("    {}", line.how),
-                false => format!("    {}: {}", line.used_for, line.how),
+            let [used_for, how] = [&line.used_for, &line.how].map(|words| words.say(language));
+            out.push(match how.contains(&used_for) {
+                true => format!("    {how}"),
+                false => format!("    {used_for}: {how}"),
             });
         }
     }
-    out.extend(totals(takeoff, system));
+    out.extend(
+        totals(takeoff, system)
+            .iter()
+            .map(|words| words.say(language)),
+    );
     out
 }
 
-fn row(line: &Line, system: System) -> [String; 8] {
+fn row(line: &Line, system: System, language: Language) -> [String; 8] {
     let (size, symbol) = unit(line.unit, system);
     let packs = match (line.packs, line.pack) {
         (Some(packs), Some(pack)) => {
-            format!("{packs} × {} of {}", pack.name, number(pack.holds / size))
+            let (name, holds) = (pack.words(1), number(pack.holds / size));
+            say!(language, "{packs} × {name} of {holds}", packs, name, holds)
         }
         _ => String::new(),
     };
@@ -75,7 +82,7 @@ fn row(line: &Line, system: System) -> [String; 8] {
         _ => print::number(value / size, 2),
     };
     [
-        line.item.to_string(),
+        line.item.say(language),
         figure(line.net),
         line.waste
             .map_or(String::new(), |waste| format!("{}%", number(waste * 100.0))),
@@ -89,43 +96,47 @@ fn row(line: &Line, system: System) -> [String; 8] {
     ]
 }
 
-fn totals(takeoff: &Takeoff, system: System) -> Vec<String> {
+fn totals(takeoff: &Takeoff, system: System) -> Vec<Phrase> {
     let mass = |kg: f64| print::mass(Mass::from_kg(kg), system);
     let weight = &takeoff.weight;
-    let mut out = vec![match weight.not_weighed.is_empty() {
-        true => format!("delivered {}", mass(weight.delivered_kg)),
-        false => format!(
-            "delivered {}, without {}",
-            mass(weight.delivered_kg),
-            weight.not_weighed.join(", ")
+    let mut out: Vec<Phrase> = vec![match weight.not_weighed.is_empty() {
+        true => phrase!("delivered {mass}", mass = mass(weight.delivered_kg)),
+        false => phrase!(
+            "delivered {mass}, without {missing}",
+            mass = mass(weight.delivered_kg),
+            missing = weight.not_weighed.join(", ")
         ),
     }];
     if let Some((access, trips)) = &takeoff.trips {
         let far = Length::from_mm(access.carry);
-        out.push(format!(
-            "trips of {} over {}: {} in, {} out with spoil",
-            mass(access.trip),
-            print::length(far, system, Precision::Drawing),
-            trips.carried_in,
-            trips.carried_out
+        out.push(phrase!(
+            "trips of {load} over {far}: {carried_in} in, {carried_out} out with spoil",
+            load = mass(access.trip),
+            far = print::length(far, system, Precision::Drawing),
+            carried_in = trips.carried_in,
+            carried_out = trips.carried_out
         ));
     }
-    out.push(format!(
-        "person-hours {}, days {}",
-        print::number(takeoff.hours.total, 1),
-        print::number(takeoff.hours.days, 1)
+    out.push(phrase!(
+        "person-hours {hours}, days {days}",
+        hours = print::number(takeoff.hours.total, 1),
+        days = print::number(takeoff.hours.days, 1)
     ));
     if let Some(beside) = &takeoff.beside {
         out.extend(beside_lines(beside));
     }
     if let Some(price) = &takeoff.price {
         out.push(match price.missing.is_empty() {
-            true => format!("price {} {}", price.currency, price.total),
-            false => format!(
-                "price {} {}, without {}: no price is given",
-                price.currency,
-                price.total,
-                price.missing.join(", ")
+            true => phrase!(
+                "price {currency} {total}",
+                currency = price.currency,
+                total = price.total.to_string()
+            ),
+            false => phrase!(
+                "price {currency} {total}, without {missing}: no price is given",
+                currency = price.currency,
+                total = price.total.to_string(),
+                missing = price.missing.join(", ")
             ),
         });
     }
@@ -133,27 +144,27 @@ fn totals(takeoff: &Takeoff, system: System) -> Vec<String> {
 }
 
 /// Hours and money of the two bases, or what they lack.
-fn beside_lines(beside: &Beside) -> Vec<String> {
+fn beside_lines(beside: &Beside) -> Vec<Phrase> {
     let mut out = Vec::new();
     if let Some([here, there]) = beside.hours.total() {
-        out.push(format!(
-            "person-hours of dig, cartage and base {}, on a conventional base {}",
-            print::number(here, 1),
-            print::number(there, 1)
+        out.push(phrase!(
+            "person-hours of dig, cartage and base {here}, on a conventional base {there}",
+            here = print::number(here, 1),
+            there = print::number(there, 1)
         ));
     }
     if let Some(money) = &beside.money {
-        out.push(format!(
-            "price of dig, cartage and base {currency} {}, on a conventional base {currency} {}",
-            money.total[0],
-            money.total[1],
-            currency = money.currency
+        out.push(phrase!(
+            "price of dig, cartage and base {currency} {here}, on a conventional base {currency} {there}",
+            currency = money.currency,
+            here = money.total[0].to_string(),
+            there = money.total[1].to_string()
         ));
     }
     if !beside.missing.is_empty() {
-        out.push(format!(
-            "beside a conventional base, not stated: {}",
-            beside.missing.join(", ")
+        out.push(phrase!(
+            "beside a conventional base, not stated: {missing}",
+            missing = beside.missing.join(", ")
         ));
     }
     out

@@ -27,7 +27,7 @@ pub use table::csv;
 pub use weight::{Weight, weight};
 pub use whole::{Takeoff, of};
 
-use crate::language::Phrase;
+use crate::language::{Phrase, phrase};
 use rust_decimal::Decimal;
 
 /// One line of the takeoff.
@@ -38,13 +38,13 @@ pub struct Line {
     /// Its key under `prices`.
     pub key: String,
     /// Where it is used.
-    pub used_for: String,
+    pub used_for: Phrase,
     /// Quantity without waste, in `unit`.
     pub net: f64,
     /// The unit of `net` and `order`.
     pub unit: Unit,
     /// How the net quantity was got: a formula with its numbers.
-    pub how: String,
+    pub how: Phrase,
     /// Waste as a ratio of the net quantity; `None` where none is added.
     pub waste: Option<f64>,
     /// Quantity to order: net with waste, in whole packs where there are packs.
@@ -66,6 +66,28 @@ pub struct Pack {
     pub name: &'static str,
     /// How much of the line's unit it holds.
     pub holds: f64,
+}
+
+impl Pack {
+    /// So many packs, without the number.
+    pub fn words(self, packs: u64) -> Phrase {
+        let one = packs == 1;
+        match self.name {
+            "roll" if one => phrase!("roll"),
+            "roll" => phrase!("rolls"),
+            "box" if one => phrase!("box"),
+            "box" => phrase!("boxes"),
+            "bag" if one => phrase!("bag"),
+            "bag" => phrase!("bags"),
+            "load" if one => phrase!("load"),
+            "load" => phrase!("loads"),
+            "pallet" if one => phrase!("pallet"),
+            "pallet" => phrase!("pallets"),
+            "layer" if one => phrase!("layer"),
+            "layer" => phrase!("layers"),
+            other => Phrase::own(other),
+        }
+    }
 }
 
 /// The price of a line, in the job's currency.

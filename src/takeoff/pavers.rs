@@ -37,23 +37,26 @@ fn paver(kind: &PaverQuantity, here: &[&PaverQuantity], waste: &Waste, system: S
     };
     let with_waste = up(net * (1.0 + waste.pavers));
     let packs = pack.map(|pack| up(with_waste / pack.holds));
-    let how: Vec<String> = here
+    let how: Vec<Phrase> = here
         .iter()
         .map(|q| {
             let for_cuts = q.buy.saturating_sub(q.whole);
-            format!(
-                "{}: {} whole + {for_cuts} for {} cut",
-                q.place, q.whole, q.cut
+            phrase!(
+                "{place}: {whole} whole + {for_cuts} for {cut} cut",
+                place = q.place,
+                whole = q.whole,
+                for_cuts,
+                cut = q.cut
             )
         })
         .collect();
     let gains = here.iter().filter_map(|q| Some(gain(&q.search?)));
-    let how: Vec<String> = how.into_iter().chain(gains).collect();
+    let how = Phrase::row(how.into_iter().chain(gains), "; ");
     let order = match (pack, packs) {
         (Some(pack), Some(packs)) => pack.holds * packs,
         _ => with_waste,
     };
-    let places: Vec<&str> = here.iter().map(|q| q.place.as_str()).collect();
+    let places = here.iter().map(|q| q.place.clone());
     Line {
         waste: Some(waste.pavers),
         order,
@@ -63,9 +66,9 @@ fn paver(kind: &PaverQuantity, here: &[&PaverQuantity], waste: &Waste, system: S
         ..plain(
             paver_item(kind, system),
             &format!("paver.{}", kind.kind),
-            &places.join(", "),
+            Phrase::row(places, ", "),
             (net, Unit::Piece),
-            how.join("; "),
+            how,
         )
     }
 }
@@ -82,13 +85,13 @@ fn paver_item(kind: &PaverQuantity, system: System) -> Phrase {
 }
 
 /// What the search for the start gained, in words.
-fn gain(search: &Search) -> String {
-    format!(
-        "start of the bond searched: slivers {} to {}, cuts {} to {}, {} places tried",
-        search.fixed.slivers,
-        search.best.slivers,
-        search.fixed.cuts,
-        search.best.cuts,
-        search.tried
+fn gain(search: &Search) -> Phrase {
+    phrase!(
+        "start of the bond searched: slivers {slivers} to {fewer}, cuts {cuts} to {fewer_cuts}, {tried} places tried",
+        slivers = search.fixed.slivers,
+        fewer = search.best.slivers,
+        cuts = search.fixed.cuts,
+        fewer_cuts = search.best.cuts,
+        tried = search.tried
     )
 }

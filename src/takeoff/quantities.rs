@@ -1,6 +1,7 @@
 //! What the takeoff starts from: plain figures in SI, each computed once elsewhere. A part that
 //! the job has not, or gives no ground for, is `None` or empty and makes no line.
 
+use crate::language::Phrase;
 use crate::paving::{Form, Search};
 
 /// The quantities of a job.
@@ -51,7 +52,7 @@ pub struct PaverQuantity {
     /// Name under `pavers`.
     pub kind: String,
     /// Where they lie, in words: the area, and the border course if it is one.
-    pub place: String,
+    pub place: Phrase,
     /// Long side.
     pub length: f64,
     /// Short side.

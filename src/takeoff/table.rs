@@ -44,10 +44,10 @@ fn row(line: &Line, system: System) -> [String; 14] {
     let or_empty = |value: Option<String>| value.unwrap_or_default();
     [
         safe(&line.item.to_string()),
-        safe(&line.used_for),
+        safe(&line.used_for.to_string()),
         number(line.net / size),
         unit.to_owned(),
-        safe(&line.how),
+        safe(&line.how.to_string()),
         or_empty(line.waste.map(|waste| number(waste * 100.0))),
         number(line.order / size),
         or_empty(line.pack.map(|pack| pack.name.to_owned())),

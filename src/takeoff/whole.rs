@@ -11,6 +11,7 @@ use super::{Line, Price, Quantities, TooLarge, Weight, csv, lines, price, weight
 use crate::crew::{self, AccessSpec, Hours, Trips, Work};
 use crate::design::Design;
 use crate::diag::Diagnostic;
+use crate::language::Language;
 use crate::levels::{BuildUp, DigPart, earthwork};
 use crate::units::{Area, System, Volume};
 
@@ -45,9 +46,9 @@ impl Takeoff {
         csv(&self.lines, self.system)
     }
 
-    /// The lines and totals as a table for a terminal, in the sheet's units.
-    pub fn listing(&self) -> Vec<String> {
-        listing(self, self.system)
+    /// The lines and totals as a table for a terminal, in the sheet's units and any language.
+    pub fn listing(&self, language: Language) -> Vec<String> {
+        listing(self, self.system, language)
     }
 }
 
@@ -139,7 +140,7 @@ fn quantities(design: &Design) -> Quantities {
                 let paver = &job.pavers[laid.paver];
                 PaverQuantity {
                     kind: paver.name.clone(),
-                    place: laid.place.in_area(&area.name).to_string(),
+                    place: laid.place.in_area(&area.name),
                     length: paver.length,
                     width: paver.width,
                     thickness: paver.thickness,

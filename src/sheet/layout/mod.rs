@@ -21,7 +21,7 @@ use super::title_block::TitleBlock;
 use super::{frame, pen, symbol};
 use crate::draw::scale::Scale;
 use crate::draw::{Item, Layer, Sheet};
-use crate::language::{Language, Languages, say};
+use crate::language::{Languages, say};
 use arrange::{Arrangement, Wanted};
 pub use in_parts::{LeftScale, MOST_PARTS};
 use index::{IndexRoom, index, index_block};
@@ -382,10 +382,7 @@ fn sheet(chosen: &Arrangement, title: &TitleBlock, shown: Vec<Item>) -> Sheet {
             count,
             shows = title.shows
         ),
-        language: match title.languages.first {
-            Language::English => String::new(),
-            other => other.code().to_string(),
-        },
+        language: title.languages.first.code().to_string(),
         layers: layers()
             .into_iter()
             .map(|(id, title)| Layer {
