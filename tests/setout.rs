@@ -13,6 +13,7 @@ use groundsheet::geom::Point;
 use groundsheet::job;
 use groundsheet::levels::Held;
 use groundsheet::sheet::column::{Block, Entry};
+use groundsheet::sheet::dimension::Origin;
 use groundsheet::sheet::table::Table;
 use groundsheet::sheet::{from_levels, from_plan, from_setout, from_water, plan, setout_plan};
 use groundsheet::survey::{offset, tie};
@@ -730,7 +731,9 @@ fn running_dimensions_are_the_stations_and_agree_with_the_chains() {
         let counted: Vec<_> = chains.iter().filter(|c| c.origin.is_some()).collect();
         assert!(!counted.is_empty(), "{name}");
         for chain in counted {
-            let origin = chain.origin.unwrap();
+            let Some(Origin::At(origin)) = chain.origin else {
+                panic!("{name} counts from a feature");
+            };
             let (first, last) = (chain.features[0], chain.features[chain.features.len() - 1]);
             let square = groundsheet::geom::Vector::left(chain.outward);
             let along = if (last - first).dot(square) > 0.0 {

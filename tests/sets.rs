@@ -251,6 +251,48 @@ fn parts_of_a_plan_show_every_panel_and_where_they_lie() {
     }
 }
 
+/// Each part can be set out by itself: every corner in its view has its two distances from the base
+/// line's end on it, wherever that end lies.
+#[test]
+fn each_part_of_a_plan_gives_its_corners_from_the_end_of_the_base_line() {
+    let (_, _, set) = sheets(PARTS);
+    let corners = [
+        ("A", 0, 0),
+        ("B", 24_000, 0),
+        ("C", 24_000, 4000),
+        ("D", 4000, 4000),
+        ("E", 4000, 16_000),
+        ("F", 0, 16_000),
+    ];
+    let mut given = BTreeSet::new();
+    for sheet in set.iter().filter(|s| part(s).is_some()) {
+        let all = words(&sheet.items);
+        let here = all
+            .iter()
+            .find_map(|line| line.strip_prefix("Corners here: "));
+        let here: Vec<&str> = here
+            .map(|named| named.trim_end_matches('.').split(", ").collect())
+            .unwrap_or_default();
+        let count = "Running dimensions count from A.".to_string();
+        assert!(all.contains(&count), "{here:?}");
+        let dimensions: Vec<String> = groups(&sheet.items, "plan-dimensions")
+            .into_iter()
+            .flat_map(|group| words(&group.items))
+            .collect();
+        for (name, x, y) in corners.iter().filter(|(name, ..)| here.contains(name)) {
+            for distance in [x, y].into_iter().filter(|distance| **distance > 0) {
+                let distance = distance.to_string();
+                assert!(
+                    dimensions.contains(&distance),
+                    "{name} {distance}: {dimensions:?}"
+                );
+            }
+            given.insert(*name);
+        }
+    }
+    assert_eq!(given.len(), corners.len());
+}
+
 fn revised(revisions: &str) -> (Vec<Sheet>, f64) {
     let (_, _, set) = sheets(&format!(
         "job: {{title: Pad, revisions: [{revisions}]}}\n\

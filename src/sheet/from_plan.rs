@@ -3,6 +3,8 @@
 //! In: design. Out: plain geometry and finished words: for the crew all that is set out, dug and
 //! laid, for the client the finished surface alone.
 
+use std::sync::Arc;
+
 use super::chains::{self, SAME, bare};
 use super::model::{Area, Cloud, Corner, Course, Piece, PlanModel, Radius, Structure, Surface};
 use super::{from_water, words};
@@ -57,7 +59,7 @@ fn for_client(design: &Design) -> PlanModel {
     let mut model = for_both(design);
     model.dig = shape_rings(&design.extents.paved.shape);
     for (shown, area) in model.areas.iter_mut().zip(&design.areas) {
-        shown.surface = area.paving.courses.iter().map(surface).collect();
+        shown.surface = Arc::new(area.paving.courses.iter().map(surface).collect());
     }
     model
 }

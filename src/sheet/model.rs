@@ -3,6 +3,8 @@
 //!
 //! Site millimetres, x right, y up; words are ready to print.
 
+use std::sync::Arc;
+
 use super::dimension::Origin;
 use crate::geom::{Point, Vector};
 use crate::language::Languages;
@@ -215,8 +217,9 @@ pub struct Area {
     /// What the part-field is cut to: the broken edge runs from the first point to the last but
     /// one, the last closes the ring round the start corner.
     pub patch: Vec<Point>,
-    /// Every paver, by course, where the finished surface is shown whole; else empty.
-    pub surface: Vec<Surface>,
+    /// Every paver, by course, where the finished surface is shown whole; else empty. Shared by all
+    /// copies of the plan: there may be millions.
+    pub surface: Arc<Vec<Surface>>,
     /// How the surface is filled.
     pub filling: Filling,
     /// Where the pavers start, where that is shown.

@@ -3,6 +3,8 @@
 //!
 //! In: design and the general plan. Out: a further sheet; none where nothing is paved.
 
+use std::sync::Arc;
+
 use super::column::{Block, Entry};
 use super::content::FurtherSheet;
 use super::model::{Filling, PlanModel, Start};
@@ -28,7 +30,8 @@ pub fn sheet(design: &Design, general: &PlanModel) -> Option<FurtherSheet> {
     let areas = design.areas.iter().zip(&design.job.paving);
     for (shown, (area, spec)) in model.areas.iter_mut().zip(areas) {
         shown.filling = Filling::BySaw;
-        shown.surface = area.paving.courses.iter().map(from_plan::surface).collect();
+        let courses = area.paving.courses.iter();
+        shown.surface = Arc::new(courses.map(from_plan::surface).collect());
         shown.start = Some(start(design, area, spec));
     }
     let any = model.areas.iter().any(|area| !area.surface.is_empty());

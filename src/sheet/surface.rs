@@ -29,7 +29,7 @@ const NARROWEST: f64 = 1.2;
 
 /// Draws the surface of an area and its start.
 pub fn draw(marks: &mut Marks, area: &Area) {
-    for course in &area.surface {
+    for course in area.surface.iter() {
         match area.filling {
             Filling::Tinted => tinted(marks, course),
             Filling::BySaw => by_saw(marks, course),

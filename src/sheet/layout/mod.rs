@@ -123,7 +123,7 @@ pub fn sheets(content: &Content) -> Laid {
         })
     });
     Laid {
-        sheets: numbered(&content, pages, &drawn),
+        sheets: numbered(&content, pages, drawn),
         left,
     }
 }
@@ -324,15 +324,27 @@ fn with_views(
 }
 
 /// The sheets with their numbers, frames and title blocks.
-fn numbered(content: &Content, pages: Vec<Page>, drawn: &[Drawn]) -> Vec<Sheet> {
+fn numbered(content: &Content, pages: Vec<Page>, mut drawn: Vec<Drawn>) -> Vec<Sheet> {
     let count = pages.len();
+    // Views are large: the last page that shows one has it for itself.
+    let mut uses: Vec<usize> = vec![0; drawn.len()];
+    for view in pages.iter().filter_map(|page| page.view) {
+        uses[view] += 1;
+    }
     pages
         .into_iter()
         .enumerate()
         .map(|(index, page)| {
-            let view = page.view.map(|view| &drawn[view]);
-            let mut items = view.map(|view| view.items.clone()).unwrap_or_default();
-            let scale = view.and_then(|view| view.scale.as_ref());
+            let mut items = Vec::new();
+            let mut scale = None;
+            if let Some(view) = page.view {
+                uses[view] -= 1;
+                items = match uses[view] {
+                    0 => std::mem::take(&mut drawn[view].items),
+                    _ => drawn[view].items.clone(),
+                };
+                scale = drawn[view].scale.clone();
+            }
             items.push(pen::group(
                 "text",
                 &say!(content.languages, "Text"),
@@ -341,7 +353,7 @@ fn numbered(content: &Content, pages: Vec<Page>, drawn: &[Drawn]) -> Vec<Sheet> 
             ));
             let title = TitleBlock {
                 shows: shown(&page.names, content.languages),
-                scale: scale.map(symbol::scale_words),
+                scale: scale.as_ref().map(symbol::scale_words),
                 paper: page.arrangement.paper.printed().say(content.languages),
                 sheet: (index + 1, count),
                 ..content.title.clone()
