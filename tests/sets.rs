@@ -506,7 +506,7 @@ pavers:
         warning.place.map(|place| (place.line, place.column)),
         Some((5, 10))
     );
-    let found = &warning.found;
+    let found = warning.found.to_string();
     let parts: usize = found
         .strip_prefix("1:10 would split the plan into ")
         .and_then(|rest| rest.split(' ').next())

@@ -12,6 +12,7 @@ use crate::draw::Sheet;
 use crate::draw::paper::{Orientation, Paper};
 use crate::draw::scale::Scale;
 use crate::job::{Audience, ScaleChoice};
+use crate::language::phrase;
 use crate::takeoff::Takeoff;
 
 /// The set of sheets of a design, and what its reader should know of them.
@@ -43,12 +44,15 @@ pub fn composed(design: &Design, takeoff: &Takeoff, findings: &[Finding]) -> Com
 /// Says that a stated scale would take too many sheets.
 fn scale_left(design: &Design, left: &LeftScale) -> Diagnostic {
     let [stated, drawn] = [&left.stated, &left.drawn].map(symbol::scale_words);
-    let found = format!(
-        "{stated} would split the plan into {} sheets, at most {MOST_PARTS} are drawn; it is drawn at {drawn}",
-        left.parts
+    let found = phrase!(
+        "{stated} would split the plan into {parts} sheets, at most {most} are drawn; it is drawn at {drawn}",
+        stated,
+        parts = left.parts.to_string(),
+        most = MOST_PARTS.to_string(),
+        drawn
     );
     let warning = Diagnostic::warning("scale-too-large", found)
-        .wanted("a smaller scale, a larger paper, or auto");
+        .wanted(phrase!("a smaller scale, a larger paper, or auto"));
     match design.job.places.get("sheet.scale") {
         Some(place) => warning.at(*place),
         None => warning,
