@@ -18,6 +18,7 @@ mod seams;
 mod sharing;
 mod shifts;
 mod sides;
+mod slabs;
 pub mod spec;
 mod strip;
 

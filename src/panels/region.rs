@@ -2,10 +2,12 @@
 //!
 //! In: a piece in local coordinates and its panel's place. Out: the region in the panel's
 //! coordinates, and whether two of them overlap. Millimetres. Most are told apart on a raster;
-//! of the rest, convex regions are compared by separating lines, others by clipping.
+//! of the rest, convex regions are compared by separating lines, others slab by slab, and few by
+//! clipping.
 
 use super::lay::{mapped, narrowest};
 use super::sharing::Raster;
+use super::slabs::{Slabs, parted};
 use crate::geom::{Bounds, Shape, clip};
 
 /// Regions that overlap by less than this do not overlap.
@@ -18,6 +20,7 @@ pub(super) struct Region {
     bounds: Bounds,
     corners: Vec<[f64; 2]>,
     convex: bool,
+    slabs: Option<Slabs>,
     pub(super) raster: Raster,
     /// In square millimetres.
     pub(super) area: f64,
@@ -47,6 +50,7 @@ impl Region {
         Self {
             convex: plain && is_convex(&corners),
             area: clip::area(&shape),
+            slabs: Slabs::of(&shape),
             raster: Raster::new(&sides, size),
             bounds,
             corners,
@@ -66,8 +70,11 @@ impl Region {
             return overlap;
         }
         if self.convex && other.convex {
-            return !parted(&self.corners, &other.corners)
-                && !parted(&other.corners, &self.corners);
+            return !parted(&self.corners, &other.corners, TOLERANCE)
+                && !parted(&other.corners, &self.corners, TOLERANCE);
+        }
+        if let (Some(own), Some(others)) = (&self.slabs, &other.slabs) {
+            return own.overlap(others, TOLERANCE);
         }
         let both = clip::intersection(&self.shape, &other.shape);
         both.into_iter()
@@ -127,21 +134,6 @@ impl Region {
         }
         None
     }
-}
-
-/// Whether a side of the first parts it from the second but for the tolerance.
-fn parted(one: &[[f64; 2]], other: &[[f64; 2]]) -> bool {
-    (0..one.len()).any(|index| {
-        let (a, b) = (one[index], one[(index + 1) % one.len()]);
-        let side = [b[0] - a[0], b[1] - a[1]];
-        let length = libm::hypot(side[0], side[1]);
-        // anticlockwise: what is inside lies to the left
-        length > 0.0
-            && other.iter().all(|at| {
-                let left = side[0] * (at[1] - a[1]) - side[1] * (at[0] - a[0]);
-                left <= TOLERANCE * length
-            })
-    })
 }
 
 fn is_convex(corners: &[[f64; 2]]) -> bool {
