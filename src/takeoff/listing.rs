@@ -14,7 +14,7 @@ use crate::units::{Length, Mass, Precision, System, print};
 const COLUMNS: [(fn() -> Phrase, Side); 8] = [
     (|| phrase!("item"), Side::Left),
     (|| phrase!("net"), Side::Right),
-    (|| phrase!("waste"), Side::Right),
+    (|| phrase!("waste§added"), Side::Right),
     (|| phrase!("order"), Side::Right),
     (|| phrase!("unit"), Side::Left),
     (|| phrase!("packs"), Side::Left),
