@@ -523,3 +523,33 @@ pavers:
     assert!(composed("1:50").warnings.is_empty());
     assert!(composed("auto").warnings.is_empty());
 }
+
+/// However small the paper, a section is drawn in a zone where its title and marks can be read.
+#[test]
+fn a_section_is_never_squeezed() {
+    let house = "{name: House, kind: building, outline: [[-60\", 79\"], [202\", 79\"], [202\", 251\"], [-60\", 251\"]]}";
+    for paper in ["legal", "letter", "a4", "tabloid"] {
+        let (_, _, set) = sheets(&format!(
+            "
+job: {{title: Yard}}
+sheet: {{units: dual, paper: {paper}}}
+site:
+  structures: [{house}]
+paving:
+  - name: Yard
+    outline: [[0\", 0\"], [293\", 0\"], [293\", 221\"], [202\", 221\"], [202\", 79\"], [0\", 79\"]]
+    bond: stack
+    start: {{corner: A, along: F-A}}
+pavers: {{field: {{size: [8\", 4\"], thickness: 60 mm}}}}
+levels:
+  datum: {{name: Peg, level: 100'}}
+  finish: {{at: A, level: 99.75', fall: 2%, away_from: E-F}}
+"
+        ));
+        for sheet in &set {
+            assert_eq!(conflicts(sheet), [], "{paper}: {}", sheet.title);
+        }
+        let titled = |sheet: &&Sheet| words(&sheet.items).iter().any(|run| run == "Section A–A");
+        assert_eq!(set.iter().filter(titled).count(), 1, "{paper}");
+    }
+}

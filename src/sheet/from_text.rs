@@ -95,7 +95,13 @@ fn further(design: &Design, takeoff: &Takeoff, plan: &PlanModel) -> Vec<FurtherS
             vec![holds::points(design)],
         )),
         paver_plan::sheet(design, plan),
-        Some(sheet(say!(languages, "Hours and prices"), office)),
+        Some(sheet(
+            match takeoff.price {
+                Some(_) => say!(languages, "Hours and prices"),
+                None => say!(languages, "Hours"),
+            },
+            office,
+        )),
     ];
     in_order.into_iter().flatten().collect()
 }
@@ -137,9 +143,24 @@ fn by_hand(design: &Design) -> Vec<Phrase> {
         .filter(|s| !s.buried.band.0.is_empty());
     near.map(|service| {
         let zone = long(design, service.spec.zone);
+        let name = sentence(&service.spec.name);
+        if !service.nails.is_empty() {
+            return phrase!(
+                "{service}: dig by hand within {zone} of its marks; no machine, no nail there. Have it located before any digging.",
+                service = name,
+                zone
+            );
+        }
+        if service.edges.is_empty() {
+            return phrase!(
+                "{service}: dig by hand within {zone} of its marks; no machine there. Have it located before any digging.",
+                service = name,
+                zone
+            );
+        }
         phrase!(
-            "{service}: dig by hand within {zone} of its marks; no machine, no nail there. Have it located before any digging.",
-            service = sentence(&service.spec.name),
+            "{service}: dig by hand within {zone} of its marks; no machine there. Nails drawn there end {zone} or more above it at the depth stated. Have it located before any digging.",
+            service = name,
             zone
         )
     })

@@ -5,8 +5,13 @@
 
 use super::column::Block;
 use super::labels::Keyed;
+use super::lettering::{NOTE, width};
 use super::table::{Align, Table};
+use crate::draw::Face;
 use crate::language::{Languages, say};
+
+/// Widest place that stays on one line.
+const PLACE: f64 = 50.0;
 
 /// The table of a view.
 pub fn block(view: &str, rows: &[Keyed], languages: Languages) -> Option<Block> {
@@ -20,7 +25,13 @@ pub fn block(view: &str, rows: &[Keyed], languages: Languages) -> Option<Block> 
         columns.insert(0, (say!(languages, "No."), Align::Right));
     }
     if placed {
-        columns.push((say!(languages, "At"), Align::Left));
+        // From one point to another, in two units, is wider than a column.
+        let wide = |row: &Keyed| width(&row.place.say(languages), NOTE, Face::Regular) > PLACE;
+        let align = match rows.iter().any(wide) {
+            true => Align::Stretch,
+            false => Align::Left,
+        };
+        columns.push((say!(languages, "At"), align));
     }
     let mut table = Table::new(&columns);
     for row in rows {
@@ -60,6 +71,18 @@ mod tests {
         };
         let table = block("Plan", &[row], languages).expect("a row makes a table");
         assert_eq!(table.title, "Plan: numbered for want of room");
+    }
+
+    /// A place from one point to another in two units does not make the table wider than a column.
+    #[test]
+    fn a_long_place_is_broken_into_lines() {
+        let row = Keyed {
+            number: 1,
+            words: "Dimension 8′-0″ [2438 mm]".into(),
+            place: "from x 11′-7″ [3531 mm], y 20′-0″ [6096 mm] to x 12′-11″ [3937 mm], y 12′-1″ [3683 mm]".into(),
+        };
+        let table = block("Plan", &[row], Languages::default()).expect("a row makes a table");
+        assert!(table.least_width() <= 88.0, "{}", table.least_width());
     }
 
     /// Where no number stands in the view the table promises none.

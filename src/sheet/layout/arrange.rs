@@ -31,6 +31,9 @@ pub const SMALLEST_US: f64 = 48.0;
 /// Smallest scale that the program chooses by itself, metric.
 pub const SMALLEST_METRIC: f64 = 50.0;
 
+/// Least breadth of a section's zone: its title and the words of its marks take that.
+const SECTION: f64 = 60.0;
+
 /// What a sheet with views is to show.
 #[derive(Clone, Copy, Debug)]
 pub struct Wanted<'a> {
@@ -372,7 +375,8 @@ fn place(
         found.cost += 1.5 * (empty / (room.width() * room.height())).max(0.0);
     }
     for (model, zone) in wanted.sections.iter().zip(&found.sections) {
-        match views::section_fit(model, *zone, content.system) {
+        let wide = zone.width() >= SECTION;
+        match views::section_fit(model, *zone, content.system).filter(|_| wide) {
             Some(fit) => {
                 let small = (fit.scale.ratio / found.scale.ratio.max(1.0)).max(1e-3);
                 found.cost += 0.2 * small.log2().clamp(-1.0, 3.0);
