@@ -8,7 +8,7 @@ use super::model::{AngleMark, PlanModel, Setout, StakeMark};
 use super::plan_marks::setout::{BASE_LINE, STRING, end_sign, face_sign, stake_sign};
 use super::table::{SYMBOL_HEIGHT, SYMBOL_WIDTH};
 use super::words::long;
-use super::{pen, plan, theme};
+use super::{pen, theme};
 use crate::design::{CornerAngle, Design};
 use crate::draw::{Item, Pt, Stroke};
 use crate::language::{Languages, say};
@@ -86,7 +86,6 @@ fn signs(setout: &Setout, languages: Languages) -> Block {
     base_line.extend(end_sign(Pt::new(2.4, middle.y)));
     let mut rows = vec![(base_line, say!(languages, "Base line and its end"))];
     let any = |held| setout.stakes.iter().any(|stake| stake.held == held);
-    rows.push((vec![across(plan::DIG)], say!(languages, "Dig, edge")));
     if !setout.stakes.is_empty() {
         rows.push((
             vec![across(STRING)],
