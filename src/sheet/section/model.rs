@@ -165,7 +165,7 @@ impl SectionModel {
 
     /// The largest standard scale at which the section fits, with the levels stretched when the
     /// layers would be thinner than can be told apart. Buried services stand at their levels where
-    /// that takes no scale under [`LEAST_SHARE`] of what the section has without them.
+    /// that takes no scale under `LEAST_SHARE` of what the section has without them.
     pub fn fit(&self, system: System, room: Rect) -> Option<Fit> {
         let shallow = self.fit_levels(system, room, false)?;
         if self.services.iter().all(|service| service.top.is_none()) {
