@@ -10,7 +10,7 @@ use super::lettering::{NOTE, PITCH};
 use super::pen;
 use super::symbol::scale_words;
 use super::table::{Align, Row, Table};
-use super::words::{self, depths, sentence};
+use super::words::{self, depths, money, sentence};
 use crate::design::{AreaDesign, Design};
 use crate::draw::{Anchor, Face, Item, Pt};
 use crate::job::model::Conventional;
@@ -314,7 +314,6 @@ fn comparison_table(design: &Design, takeoff: &Takeoff, compared: &Comparison) -
 /// The price in the client's words: none when the job states no prices. What has no price is
 /// named, and then there is no total.
 pub fn price(takeoff: &Takeoff, price: &Price, languages: Languages) -> Block {
-    let money = |value: rust_decimal::Decimal| format!("{value:.2}");
     let mut table = Table::new(&[
         ("", Align::Stretch),
         (price.currency.as_str(), Align::Right),

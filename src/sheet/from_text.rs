@@ -11,7 +11,7 @@ use super::model::PlanModel;
 use super::notes;
 use super::table::{Align, Table};
 use super::title_block::TitleBlock;
-use super::words::{long, sentence};
+use super::words::{long, money, sentence};
 use super::{
     assumed, bid, from_checks, from_earth, from_levels, from_panels, from_setout, from_water,
     from_work, holds, hours, paver_plan, setout_plan,
@@ -310,8 +310,8 @@ fn prices(takeoff: &[Line], design: &Design) -> Option<Block> {
         if let Some(price) = &line.price {
             table.row(vec![
                 sentence(&line.item.say(languages)),
-                price.each.to_string(),
-                price.amount.to_string(),
+                money(price.each),
+                money(price.amount),
             ]);
         }
     }
