@@ -275,7 +275,8 @@ fn leaves_block(design: &Design) -> Block {
                 Area::from_m2(drained.area_mm2 / 1e6),
                 design.job.sheet.units,
             ),
-            print::percent(Fall::from_ratio(drained.share)),
+            // One place throughout, so that the column can be added up.
+            format!("{:.1}%", drained.share * 100.0),
         ]);
     }
     Block::table(say!(languages, "Where the water leaves"), table)
