@@ -123,7 +123,7 @@ fn course_starts(r: &mut Reader, map: &Map<'_>, panel: f64) -> Starts {
         return starts;
     };
     let path = map.key("course_starts");
-    let by_area = |entries: &[Entry]| entries.iter().any(|entry| number(&entry.key).is_none());
+    let by_area = |entries: &[Entry]| !entries.iter().all(is_number);
     match &node.value {
         Value::Map(entries) if by_area(entries) => {
             for entry in entries.iter().take(MOST) {
@@ -139,11 +139,24 @@ fn course_starts(r: &mut Reader, map: &Map<'_>, panel: f64) -> Starts {
     starts
 }
 
-/// The number of a course as a key.
-fn number(key: &str) -> Option<usize> {
-    key.parse()
-        .ok()
-        .filter(|number| (1..=MOST).contains(number))
+/// Whether a key is a number, be it that of a course or not.
+fn is_number(entry: &Entry) -> bool {
+    entry.key.parse::<usize>().is_ok()
+}
+
+/// The index of the course that a key numbers: from 1 to [`MOST`].
+fn course(r: &mut Reader, entry: &Entry) -> Option<usize> {
+    let number = entry.key.parse().ok();
+    let index = number.filter(|number| (1..=MOST).contains(number));
+    if index.is_none() {
+        r.error(
+            "size",
+            entry.place,
+            format!("`{}` is no course", entry.key),
+            format!("the number of a course, from 1 at the start corner to {MOST}"),
+        );
+    }
+    index.map(|number| number - 1)
 }
 
 /// First panels of one part of the base, by course from 0.
@@ -156,10 +169,10 @@ fn starts_of_part(r: &mut Reader, node: &Node, path: &str, panel: f64) -> Course
             .enumerate()
             .map(|(index, item)| (index, format!("{path}[{index}]"), item))
             .collect(),
-        Value::Map(entries) if entries.iter().all(|entry| number(&entry.key).is_some()) => entries
+        Value::Map(entries) if entries.iter().all(is_number) => entries
             .iter()
             .filter_map(|entry| {
-                let index = number(&entry.key)? - 1;
+                let index = course(r, entry)?;
                 Some((index, format!("{path}.{}", entry.key), &entry.node))
             })
             .collect(),
