@@ -706,3 +706,32 @@ sheet: {units: metric}
 paving: [{name: Yard, rectangle: {corner: [0, 0], width: 3 m, depth: 2 m}}]
 pavers: {field: {size: [200 mm, 100 mm], thickness: 60 mm}}
 ";
+
+/// A number that is no course's is refused as such, not taken for the name of an area.
+#[test]
+fn courses_are_numbered_from_one() {
+    refused(
+        "",
+        "base: {course_starts: {0: 12\", 3: 18\"}}",
+        "0: 12",
+        "`0` is no course | the number of a course, from 1",
+    );
+}
+
+/// Another name of one letter is not taken for a misspelling.
+#[test]
+fn a_letter_hints_at_no_other_letter() {
+    let job = MINIMAL
+        .replace("- [0, 8']", "- T")
+        .replace("site:\n", "site:\n  points: {P: [1', 1']}\n");
+    let found = bad(&job);
+    assert!(
+        found
+            .iter()
+            .any(|finding| finding.found.to_string().contains("`T`"))
+    );
+    assert!(
+        found.iter().all(|finding| finding.hint.is_none()),
+        "{found:?}"
+    );
+}

@@ -449,7 +449,11 @@ pub fn nearest<'a>(word: &str, known: &[&'a str]) -> Option<&'a str> {
                 other,
             )
         })
-        .filter(|(distance, other)| *distance <= (other.chars().count() / 3).max(1))
+        .filter(|(distance, other)| {
+            // Another name of one letter is not a misspelling of this one.
+            let long = other.chars().count().max(word.chars().count());
+            long > 1 && *distance <= (other.chars().count() / 3).max(1)
+        })
         .min()
         .map(|(_, other)| other)
 }
