@@ -485,3 +485,30 @@ fn a_downspout_is_named_where_it_stands() {
         assert!(!listed, "{}", sheet.title);
     }
 }
+
+/// Water reaches two edges of one hole; the building in it stands by one of them and out of reach of
+/// the other. It fails whichever edge comes first, by the rule for buildings.
+#[test]
+fn the_worse_edge_of_a_hole_decides() {
+    for corner in ["[5.7 m, 2.3 m]", "[2.3 m, 5.7 m]"] {
+        let job = format!(
+            "job: {{title: Court}}\nsheet: {{units: metric}}\nsite:\n  structures: [{{name: Kiosk, \
+             kind: building, rectangle: {{corner: {corner}, width: 600 mm, depth: 600 mm}}}}]\n\
+             paving: [{{name: Court, rectangle: {{corner: [0, 0], width: 12 m, depth: 12 m}}, \
+             holes: [{{rectangle: {{corner: [2 m, 2 m], width: 8 m, depth: 8 m}}}}]}}]\n\
+             pavers: {{slab: {{size: [600 mm, 400 mm], thickness: 60 mm}}}}\n\
+             levels: {{finish: {{at: A, level: 10 m, fall: 2%, towards: 45°}}}}\n"
+        );
+        let found = findings_of(&job, "levels.away");
+        assert_eq!(found.len(), 1, "{found:#?}");
+        assert_eq!(found[0].status, Status::Fail, "{corner}");
+        assert!(found[0].source.contains("R401.3"), "{}", found[0].source);
+        let at = found[0].point.unwrap();
+        let beside = if corner.starts_with("[5.7") {
+            at.y
+        } else {
+            at.x
+        };
+        assert!((beside - 2000.0).abs() < 1.0, "{corner}: {at:?}");
+    }
+}

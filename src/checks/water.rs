@@ -16,6 +16,8 @@ const NOTHING: f64 = 1e-7;
 const FACE: f64 = 10.0;
 /// So far from a building paving falls away from it: 10 ft (IRC R401.3), in millimetres.
 const BUILDING_REACH: f64 = 3048.0;
+/// Whose rule it is that water runs away from a building.
+const FROM_BUILDING: &str = "IRC R401.3: drain away from the building; check the local code";
 /// Ground outside an open edge may stand this far above the finish: what spot levels do not tell.
 const BANK: f64 = 6.0;
 
@@ -79,7 +81,7 @@ pub fn away(design: &Design) -> Vec<Finding> {
             at: fall_place(design, wall.index),
             where_: Some(phrase!("edge {edge}", edge)),
             point: Some(point),
-            source: "IRC R401.3: drain away from the building; check the local code",
+            source: FROM_BUILDING,
         });
     }
     findings.extend(holes(design));
@@ -101,7 +103,7 @@ fn holes(design: &Design) -> Vec<Finding> {
             continue;
         };
         let into = structure.map(|index| &design.job.structures[index]);
-        let (status, title): (Status, fn(String, &str) -> Phrase) = match into {
+        let (mut status, title): (Status, fn(String, &str) -> Phrase) = match into {
             Some(s) if s.kind == StructureKind::Post => continue,
             Some(s) if s.kind == StructureKind::Pool => (Status::Fail, |share, name| {
                 phrase!(
@@ -133,12 +135,17 @@ fn holes(design: &Design) -> Vec<Finding> {
         };
         let mut share = drained.share * 100.0;
         let mut edges = phrase!("edge {edge}", edge);
+        let mut point = Some(drained.at);
         let known = findings
             .iter()
             .position(|(a, s, _)| (*a, *s) == (*area, *structure));
         if let Some(known) = known {
             let (.., before) = findings.remove(known);
             share += before.value.unwrap_or(0.0);
+            // The worse edge decides, and is where to look.
+            if before.status >= status {
+                (status, point) = (before.status, before.point);
+            }
             let before = before.where_.unwrap_or_default();
             edges = Phrase::row([before, Phrase::own(edge)], ", ");
         }
@@ -154,8 +161,11 @@ fn holes(design: &Design) -> Vec<Finding> {
             unit: "%",
             at: fall_place(design, *area),
             where_: Some(edges),
-            point: Some(drained.at),
-            source: "common practice, no source",
+            point,
+            source: match (status, into.map(|structure| structure.kind)) {
+                (Status::Fail, Some(StructureKind::Building)) => FROM_BUILDING,
+                _ => "common practice, no source",
+            },
         };
         findings.push((*area, *structure, finding));
     }
