@@ -875,5 +875,5 @@ fn the_way_of_the_water_is_told_of_one_outlet_too() {
     let table = table_of(&blocks, "Where the water leaves");
     assert_eq!(table.rows.len(), 1);
     assert_eq!(table.rows[0].cells[0], "over the open edge C-D of Landing");
-    assert_eq!(table.rows[0].cells[2], "100%");
+    assert_eq!(table.rows[0].cells[2], "100.0%");
 }
