@@ -4,6 +4,7 @@ use super::{Finding, LENGTH, Status, place_of};
 use crate::design::Design;
 use crate::geom::Point;
 use crate::language::{Phrase, phrase};
+use crate::panels::Cross;
 use crate::units::{Length, print};
 
 const SOURCE: &str = "common practice, no source";
@@ -18,8 +19,7 @@ pub fn stagger(design: &Design) -> Vec<Finding> {
     let near = joints
         .crosses
         .iter()
-        .enumerate()
-        .min_by(|a, b| a.1.offset_mm.total_cmp(&b.1.offset_mm));
+        .min_by(|a, b| a.offset_mm.total_cmp(&b.offset_mm));
     let under = joints.under_limit;
     let apart = phrase!(
         "Cross joints of neighbouring courses stand {least} apart or more (at least {limit})",
@@ -47,19 +47,16 @@ pub fn stagger(design: &Design) -> Vec<Finding> {
         limit: Some(limit),
         unit: "mm",
         at: place_of(design, "base.stagger"),
-        where_: near.map(|(at, near)| {
-            let [before, next] = near.courses;
-            let number = at + 1;
-            phrase!(
-                "fault {number}, courses {before} and {next}",
-                number,
-                before,
-                next
-            )
-        }),
-        point: near.map(|(_, near)| near.at),
+        where_: near.map(courses),
+        point: near.map(|near| near.at),
         source: SOURCE,
     }]
+}
+
+/// The courses that two cross joints are of.
+fn courses(cross: &Cross) -> Phrase {
+    let [before, next] = cross.courses;
+    phrase!("courses {before} and {next}", before, next)
 }
 
 /// What the crew does next: the first fault's course, and the least trim of its first panel.
@@ -83,8 +80,7 @@ pub fn four_corner(design: &Design) -> Vec<Finding> {
     }
     let joints = &design.cross_joints;
     let meets = joints.four_corner;
-    let mut crosses = joints.crosses.iter().enumerate();
-    let first = crosses.find(|(_, cross)| cross.four_corner);
+    let first = joints.crosses.iter().find(|cross| cross.four_corner);
     vec![Finding {
         id: "panels.four_corner",
         status: if meets > 0 {
@@ -103,17 +99,8 @@ pub fn four_corner(design: &Design) -> Vec<Finding> {
         limit: Some(0.0),
         unit: "places",
         at: place_of(design, "base.stagger"),
-        where_: first.map(|(at, cross)| {
-            let [before, next] = cross.courses;
-            let number = at + 1;
-            phrase!(
-                "fault {number}, courses {before} and {next}",
-                number,
-                before,
-                next
-            )
-        }),
-        point: first.map(|(_, cross)| cross.at),
+        where_: first.map(courses),
+        point: first.map(|cross| cross.at),
         source: SOURCE,
     }]
 }

@@ -29,7 +29,7 @@ pub struct CrossJoints {
     /// At how many places four panels meet.
     pub four_corner: usize,
     /// The pairs under the limit, aligned ones included, by part, course and along it, those at
-    /// breaks last. A fault's number on the plan is its place in the list, from 1.
+    /// breaks last.
     pub crosses: Vec<Cross>,
 }
 

@@ -14,17 +14,17 @@ use crate::language::say;
 use crate::language::{Languages, Phrase, phrase};
 
 /// Most faults of one check that are numbered one by one.
-pub const MOST: usize = 60;
+const MOST: usize = 60;
 
-/// Where the numbers of the list stand on the plan. Cross joints too close are all numbered, by
-/// the number of their check and their own.
+/// Where the numbers of the list stand on the plan. Of cross joints too close
+/// the first [`MOST`] are numbered, by the number of their check and their own.
 pub fn troubles(design: &Design, findings: &[Finding]) -> Vec<Trouble> {
     let crosses = &design.cross_joints.crosses;
     let places = |each: Listed| -> Vec<Trouble> {
         let (Some(number), Some(at)) = (each.number, each.finding.point) else {
             return Vec::new();
         };
-        if each.finding.id != "panels.stagger" || crosses.len() < 2 {
+        if each.finding.id != "panels.stagger" || crosses.is_empty() {
             let fault = None;
             return vec![Trouble { number, fault, at }];
         }
