@@ -170,11 +170,16 @@ fn rails(design: &Design, along: Vector, outward: Vector, base: &[Point]) -> Vec
     if ends.is_empty() {
         return Vec::new();
     }
-    ends.sort_by(|a, b| (*a - *b).dot(along).total_cmp(&0.0));
+    ends.sort_by(|a, b| station(*a, along).total_cmp(&station(*b, along)));
     let mut all = vec![*low];
     all.extend(ends);
     all.push(*high);
     all
+}
+
+/// How far a point lies along a direction, in millimetres.
+fn station(at: Point, along: Vector) -> f64 {
+    (at - Point::default()).dot(along)
 }
 
 /// A chain through features, with words that add up; none when two features coincide.
@@ -260,7 +265,7 @@ pub fn stations(design: &Design, system: System) -> Vec<Stations> {
     both.map(|(along, across)| {
         let mut corners = points(design, along, Of::Corners);
         corners.push(from);
-        corners.sort_by(|a, b| (*a - *b).dot(along).total_cmp(&0.0));
+        corners.sort_by(|a, b| station(*a, along).total_cmp(&station(*b, along)));
         let zero = corners.iter().position(|p| *p == from).unwrap_or(0);
         let parts: Vec<Length> = corners
             .windows(2)
