@@ -36,7 +36,12 @@ pub fn block(
             lap
         ),
     ));
-    if let (Some(first), Some(last)) = (part.courses.first(), part.courses.last()) {
+    // Every part of the base counts its own courses: a range is one of one part alone.
+    let one = part
+        .courses
+        .windows(2)
+        .all(|pair| pair[0].number < pair[1].number);
+    if let (true, Some(first), Some(last)) = (one, part.courses.first(), part.courses.last()) {
         let begins = first.from_start_mm;
         let from = print::length(Length::from_mm(begins), system, Precision::Drawing);
         let (first, last) = (first.number, last.number);
