@@ -77,7 +77,8 @@ pub fn ink(face: Face, height: Mm, text: &str) -> Option<Ink> {
 
 /// Breaks text into lines no wider than `limit`, at blanks and at the line breaks in it.
 ///
-/// A number and its unit stay together where they fit a line. Blanks at a break vanish. A single word wider than the limit is broken between characters, so
+/// A number and its unit stay together where they fit a line. Blanks at a break vanish. A single
+/// word wider than the limit is broken between characters, so
 /// that no line is wider than the limit unless one character is. Empty text gives no lines; an
 /// empty line between two line breaks stays.
 pub fn wrap(face: Face, height: Mm, text: &str, limit: Mm) -> Vec<String> {
@@ -114,15 +115,16 @@ pub fn wrap(face: Face, height: Mm, text: &str, limit: Mm) -> Vec<String> {
 }
 
 /// Units that are not parted from their number at the end of a line.
-const UNITS: [&str; 13] = [
-    "mm", "m", "m²", "m³", "kg", "ft", "ft²", "ft³", "yd³", "in", "lb", "h", "min",
+const UNITS: [&str; 17] = [
+    "mm", "m", "m²", "m³", "kg", "ft", "ft²", "ft³", "yd³", "in", "lb", "h", "min", "kg/m³",
+    "lb/ft³", "mm/h", "in/h",
 ];
 
 /// The words of a line, a number and its unit as one where they fit.
 fn with_units(line: &str, fits: impl Fn(&str) -> bool) -> Vec<String> {
     let mut words: Vec<String> = Vec::new();
     for word in line.split_whitespace() {
-        let bare = word.trim_end_matches([',', ';', '.', ':', ')']);
+        let bare = word.trim_end_matches([',', ';', '.', ':', ')', ']']);
         let number = |last: &&mut String| last.ends_with(|c: char| c.is_numeric());
         let both = words.last_mut().filter(number).map(|last| {
             let both = format!("{last} {word}");
