@@ -83,7 +83,7 @@ fn masses_add_up_to_trips() {
     assert!((panel_mass - panels * 0.9 * 0.6 * 0.02 * 60.0).abs() < 1e-6);
     let spoil = design.dig.spoil_loose_m3 * 1200.0;
     assert!((mass("load").1 - spoil).abs() < 1e-6);
-    assert_eq!(takeoff.weight.not_weighed, Vec::<String>::new());
+    assert_eq!(takeoff.weight.not_weighed, []);
     // A roll of 4 × 50 m at 0.2 kg/m², a piece of 2.4 m at 0.5 kg/m: assumed.
     let (length, roll) = mass("geotextile");
     assert!((roll - length / 50.0 * 40.0).abs() < 1e-6);

@@ -89,7 +89,7 @@ pub fn nails(design: &Design) -> Vec<Finding> {
                     phrase!("{service}: no nail comes near it", service)
                 } else {
                     phrase!(
-                        "{service}: {moved} nails moved out of its zone, {left_out} left out",
+                        "{service}: nails moved out of its zone: {moved}; left out: {left_out}",
                         service,
                         moved,
                         left_out

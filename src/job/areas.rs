@@ -333,7 +333,7 @@ pub fn site(
                     NoteKind::OpenAtWall => "open-at-wall",
                 };
                 let place = place(areas, structures, note.place);
-                r.add(Diagnostic::warning(code, note.message.to_string()).at(place));
+                r.add(Diagnostic::warning(code, note.message.clone()).at(place));
             }
             Some((specs, structures.specs.clone(), site))
         }

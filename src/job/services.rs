@@ -74,7 +74,7 @@ fn service(r: &mut Reader, points: &Points, node: &Node, path: &str) -> Option<S
     let zone = r.length_or(&map, "zone", Bound::Positive, ZONE);
     let kind = kind?;
     Some(ServiceSpec {
-        name: name.unwrap_or_else(|| kind.phrase().say(r.languages)),
+        name: name.unwrap_or_else(|| kind.word().to_owned()),
         kind,
         line: line?,
         top: depth

@@ -49,7 +49,7 @@ pub fn weight(takeoff: &Takeoff) -> Value {
     json!({
         "delivered_kg": figure(weight.delivered_kg),
         "spoil_kg": figure(weight.spoil_kg),
-        "not_weighed": weight.not_weighed,
+        "not_weighed": weight.not_weighed.iter().map(ToString::to_string).collect::<Vec<_>>(),
     })
 }
 

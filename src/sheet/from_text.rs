@@ -143,7 +143,7 @@ fn by_hand(design: &Design) -> Vec<Phrase> {
         .filter(|s| !s.buried.band.0.is_empty());
     near.map(|service| {
         let zone = long(design, service.spec.zone);
-        let name = sentence(&service.spec.name);
+        let name = service.spec.called();
         if !service.nails.is_empty() {
             return phrase!(
                 "{service}: dig by hand within {zone} of its marks; no machine, no nail there. Have it located before any digging.",
@@ -151,7 +151,7 @@ fn by_hand(design: &Design) -> Vec<Phrase> {
                 zone
             );
         }
-        if service.edges.is_empty() {
+        if service.edges.is_empty() || service.spec.top.is_none() {
             return phrase!(
                 "{service}: dig by hand within {zone} of its marks; no machine there. Have it located before any digging.",
                 service = name,

@@ -4,6 +4,7 @@
 //! the tolerances are common practice, no source; the words are our own.
 
 use super::column::{Block, Entry, Parting};
+use super::words::sentence;
 use crate::job::Audience;
 use crate::language::{Languages, Phrase, phrase};
 
@@ -171,6 +172,8 @@ pub fn cautions(others: &[Phrase], audience: Audience, languages: Languages) -> 
         .map(|caution| Entry::marked("!", languages.lines(caution)))
         .collect();
     let others = others.iter();
-    entries.extend(others.map(|caution| Entry::strong("!", languages.lines(caution))));
+    // A caution may begin with the name of a service as the job writes it.
+    let whole = |caution: &Phrase| sentence(&languages.lines(caution));
+    entries.extend(others.map(|caution| Entry::strong("!", whole(caution))));
     Block::paragraphs(languages.label(&phrase!("Cautions")), entries)
 }

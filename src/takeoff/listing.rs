@@ -87,7 +87,10 @@ fn row(line: &Line, system: System, language: Language) -> [String; 8] {
         line.waste
             .map_or(String::new(), |waste| format!("{}%", number(waste * 100.0))),
         figure(line.order),
-        symbol.to_owned(),
+        match line.unit {
+            Unit::Piece => say!(language, "pieces"),
+            Unit::Metre | Unit::CubicMetre | Unit::Kilogram => symbol.to_owned(),
+        },
         packs,
         line.mass_kg
             .map_or(String::new(), |kg| print::mass(Mass::from_kg(kg), system)),
@@ -104,7 +107,7 @@ fn totals(takeoff: &Takeoff, system: System) -> Vec<Phrase> {
         false => phrase!(
             "delivered {mass}, without {missing}",
             mass = mass(weight.delivered_kg),
-            missing = weight.not_weighed.join(", ")
+            missing = Phrase::row(weight.not_weighed.iter().cloned(), ", ")
         ),
     }];
     if let Some((access, trips)) = &takeoff.trips {

@@ -5,6 +5,7 @@
 
 use super::Line;
 use crate::crew::{AccessSpec, Trips};
+use crate::language::Phrase;
 
 /// Key of the line of spoil.
 pub const SPOIL: &str = "load";
@@ -20,7 +21,7 @@ pub struct Weight {
     /// Of the spoil.
     pub spoil_kg: f64,
     /// Items delivered whose mass the job gives no ground for.
-    pub not_weighed: Vec<String>,
+    pub not_weighed: Vec<Phrase>,
 }
 
 /// The masses of the lines.
@@ -31,7 +32,7 @@ pub fn weight(lines: &[Line]) -> Weight {
             Some(mass) if line.key == SPOIL => weight.spoil_kg += mass,
             Some(mass) => weight.delivered_kg += mass,
             None if [SPOIL, KEPT].contains(&line.key.as_str()) => {}
-            None => weight.not_weighed.push(line.item.to_string()),
+            None => weight.not_weighed.push(line.item.clone()),
         }
     }
     weight
@@ -59,7 +60,7 @@ mod tests {
         let nails = weight.delivered_kg - pavers - 704.0 - 6.0;
         assert!((nails - 21.31).abs() < 0.01, "{nails}");
         assert!((pavers - 3646.7).abs() < 0.1);
-        assert_eq!(weight.not_weighed, Vec::<String>::new());
+        assert_eq!(weight.not_weighed, Vec::<Phrase>::new());
         assert_eq!(weight.spoil_kg, 0.0);
     }
 }
