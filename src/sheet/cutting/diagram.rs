@@ -276,13 +276,11 @@ fn name(rings: &[Vec<Pt>], words: &str, taken: &Taken) -> Option<Ask> {
     Some(Ask {
         request: Request::new(WORTH, candidates),
         layer: "text",
-        drawn: Box::new(move |candidate| {
-            let mut items = Vec::new();
-            if !candidate.leader.is_empty() {
-                items.push(pen::polyline(&candidate.leader, pen::FINE));
+        drawn: Box::new(move |place| {
+            let mut items = label.placed(place);
+            if !place.leader.is_empty() {
                 items.push(pen::circle(at, 0.4, None, Some(Colour::BLACK)));
             }
-            items.extend(label.drawn(candidate.bounds().centre));
             items
         }),
         otherwise: Otherwise::Key {

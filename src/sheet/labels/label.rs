@@ -2,6 +2,7 @@
 //!
 //! Paper millimetres, y down.
 
+use super::request::Candidate;
 use super::turned::Box2;
 use crate::draw::{Anchor, Face, Item, Pt};
 use crate::sheet::lettering::{self, width};
@@ -58,6 +59,16 @@ impl Label {
             rise: high / 2.0,
             angle: 0.0,
         }
+    }
+
+    /// The marks of the block at its place, with the leader that brings it there.
+    pub fn placed(&self, place: &Candidate) -> Vec<Item> {
+        let mut items = Vec::new();
+        if !place.leader.is_empty() {
+            items.push(pen::polyline(&place.leader, pen::FINE));
+        }
+        items.extend(self.drawn(place.bounds().centre));
+        items
     }
 
     /// The marks of the block centred at a point.

@@ -5,7 +5,7 @@
 //! for the degrees. Paper millimetres, y down.
 
 use super::{half_of, keyed, on_paper, worth};
-use crate::draw::{Colour, Dash, LineWidth, Pt, Stroke};
+use crate::draw::{Colour, LineWidth, Pt, Stroke};
 use crate::geom::Vector;
 use crate::sheet::labels::{Ask, Candidate, Label, Request, led};
 use crate::sheet::model::AngleMark;
@@ -21,11 +21,7 @@ const TICK: f64 = 1.4;
 /// Degrees between the points that the arc is drawn through.
 const STEP: f64 = 5.0;
 /// Ticks, as those of lengths.
-const TICKED: Stroke = Stroke {
-    width: LineWidth::W35,
-    dash: Dash::Continuous,
-    colour: Colour::BLACK,
-};
+const TICKED: Stroke = pen::solid(LineWidth::W35, Colour::BLACK);
 
 /// Draws the arcs and asks for the places of the degrees.
 pub fn ask(marks: &mut Marks) {
@@ -86,14 +82,7 @@ fn degrees(marks: &mut Marks, angle: &AngleMark, at: Pt, radius: f64) {
     let asked = Ask {
         request: Request::new(worth::POINT, candidates),
         layer: "dimensions",
-        drawn: Box::new(move |candidate| {
-            let mut items = Vec::new();
-            if !candidate.leader.is_empty() {
-                items.push(pen::polyline(&candidate.leader, pen::FINE));
-            }
-            items.extend(label.drawn(candidate.bounds().centre));
-            items
-        }),
+        drawn: Box::new(move |place| label.placed(place)),
         otherwise: keyed(marks, angle.at, angle.words.clone()),
     };
     marks.ask(asked);

@@ -6,7 +6,7 @@ use crate::draw::{Face, Pt};
 use crate::language::Phrase;
 use crate::sheet::labels::{Ask, Candidate, Label, Otherwise, Request, led};
 use crate::sheet::plan::{CONTEXT, Marks};
-use crate::sheet::{pen, window};
+use crate::sheet::window;
 
 /// Asks for the place of every structure's name.
 pub fn ask(marks: &mut Marks) {
@@ -47,14 +47,7 @@ pub fn ask(marks: &mut Marks) {
         marks.ask(Ask {
             request: Request::new(worth::NAME, candidates),
             layer: "labels",
-            drawn: Box::new(move |candidate| {
-                let mut items = Vec::new();
-                if !candidate.leader.is_empty() {
-                    items.push(pen::polyline(&candidate.leader, pen::FINE));
-                }
-                items.extend(label.drawn(candidate.bounds().centre));
-                items
-            }),
+            drawn: Box::new(move |place| label.placed(place)),
             otherwise: Otherwise::Key {
                 at,
                 words: words.into(),

@@ -101,11 +101,7 @@ fn name(marks: &mut Marks, words: &str, point: crate::geom::Point, prefer: f64) 
     let asked = Ask {
         request: Request::new(worth::STAKE, candidates),
         layer: "set-out",
-        drawn: Box::new(move |candidate| {
-            let mut items = vec![pen::polyline(&candidate.leader, pen::FINE)];
-            items.extend(label.drawn(candidate.bounds().centre));
-            items
-        }),
+        drawn: Box::new(move |place| label.placed(place)),
         otherwise: keyed(marks, point, words.to_string()),
     };
     marks.ask(asked);

@@ -169,11 +169,7 @@ pub fn pipes(
         asks.push(Ask {
             request: Request::new(1300.0, candidates),
             layer: "section",
-            drawn: Box::new(move |candidate| {
-                let mut items = vec![pen::polyline(&candidate.leader, pen::FINE)];
-                items.extend(label.drawn(candidate.bounds().centre));
-                items
-            }),
+            drawn: Box::new(move |place| label.placed(place)),
             otherwise: Otherwise::Key {
                 at: centre,
                 words: service.words.clone().into(),
