@@ -27,31 +27,37 @@ pub struct CornerAngle {
     pub degrees: f64,
 }
 
+/// Every corner between two straight edges, in the order of the outlines: the corner before, the
+/// corner itself, the corner after.
+pub(super) fn straight_corners(job: &Job) -> impl Iterator<Item = [Point; 3]> {
+    let rings = job.site.areas.iter().flat_map(|area| &area.rings);
+    rings.flat_map(|ring| {
+        let before = ring.edges.iter().cycle().skip(ring.edges.len().max(1) - 1);
+        let pairs = ring.edges.iter().zip(before);
+        pairs.filter_map(|(after, before)| {
+            let straight = before.edge.arc.is_none() && after.edge.arc.is_none();
+            straight.then_some([before.edge.from, after.edge.from, after.edge.to])
+        })
+    })
+}
+
 /// The angles of every outline.
 pub(super) fn angles(job: &Job, names: &Names<'_>) -> Vec<CornerAngle> {
     let mut found: Vec<CornerAngle> = Vec::new();
-    for ring in job.site.areas.iter().flat_map(|area| &area.rings) {
-        let count = ring.edges.len();
-        for (index, after) in ring.edges.iter().enumerate() {
-            let before = &ring.edges[(index + count - 1) % count];
-            if before.edge.arc.is_some() || after.edge.arc.is_some() {
-                continue;
-            }
-            let at = after.edge.from;
-            let Some(corner) = names.at(at) else {
-                continue;
+    for [before, at, after] in straight_corners(job) {
+        let Some(corner) = names.at(at) else {
+            continue;
+        };
+        // Two areas that share a corner may show the same angle from both sides.
+        let next = between(&corner, at, [after, before]);
+        let known = |next: &CornerAngle| {
+            let same = |one: &CornerAngle| {
+                one.corner == next.corner && (one.degrees - next.degrees).abs() < NEAR
             };
-            // Two areas that share a corner may show the same angle from both sides.
-            let next = between(&corner, at, [after.edge.to, before.edge.from]);
-            let known = |next: &CornerAngle| {
-                let same = |one: &CornerAngle| {
-                    one.corner == next.corner && (one.degrees - next.degrees).abs() < NEAR
-                };
-                found.iter().any(same)
-            };
-            if let Some(next) = next.filter(|next| !known(next)) {
-                found.push(next);
-            }
+            found.iter().any(same)
+        };
+        if let Some(next) = next.filter(|next| !known(next)) {
+            found.push(next);
         }
     }
     found

@@ -6,7 +6,7 @@
 
 use std::collections::BTreeSet;
 
-use super::angles::{CornerAngle, angles};
+use super::angles::{CornerAngle, angles, straight_corners};
 use super::runs::straight_runs;
 use super::{AreaDesign, SetoutRow};
 use crate::geom::{Point, SAGITTA, Shape, clip};
@@ -318,22 +318,14 @@ fn proofs(job: &Job, names: &Names<'_>, base_line: &[(String, Point); 2]) -> Vec
 fn right_angles(job: &Job, names: &Names<'_>) -> Vec<SquareCorner> {
     let unit = square_unit(job.sheet.units);
     let mut found = Vec::new();
-    for ring in job.site.areas.iter().flat_map(|area| &area.rings) {
-        let count = ring.edges.len();
-        for (index, after) in ring.edges.iter().enumerate() {
-            let before = &ring.edges[(index + count - 1) % count];
-            if before.edge.arc.is_some() || after.edge.arc.is_some() {
-                continue;
-            }
-            let corners = [before.edge.from, after.edge.from, after.edge.to];
-            let proof = right_angle(corners[0], corners[1], corners[2], unit);
-            let named = corners.map(|at| names.at(at));
-            if let (Some(proof), [Some(a), Some(b), Some(c)]) = (proof, named) {
-                found.push(SquareCorner {
-                    corners: [a, b, c],
-                    proof,
-                });
-            }
+    for [before, at, after] in straight_corners(job) {
+        let proof = right_angle(before, at, after, unit);
+        let named = [before, at, after].map(|at| names.at(at));
+        if let (Some(proof), [Some(a), Some(b), Some(c)]) = (proof, named) {
+            found.push(SquareCorner {
+                corners: [a, b, c],
+                proof,
+            });
         }
     }
     found
