@@ -68,13 +68,16 @@ pub fn top(
 ) -> Option<f64> {
     match service.top? {
         ServiceTop::Level(level) => Some(level),
-        ServiceTop::Depth(depth) => {
-            let surface = match ground {
-                Some(ground) => ground.level_at(at),
-                None => part.finish.level_at(at),
-            };
-            Some(surface - depth)
-        }
+        ServiceTop::Depth(depth) => Some(surface(at, part, ground) - depth),
+    }
+}
+
+/// The level that depths count from, in millimetres: the ground, or the finish where none was
+/// measured.
+pub fn surface(at: Point, part: &DigPart, ground: Option<&Ground>) -> f64 {
+    match ground {
+        Some(ground) => ground.level_at(at),
+        None => part.finish.level_at(at),
     }
 }
 

@@ -115,7 +115,7 @@ impl<'a> Strip<'a> {
         };
         let start = corner(u0, v0);
         let mut ring = vec![start, corner(u1, v0), corner(u1, v1), corner(u0, v1), start];
-        if self.frame.u.cross(self.frame.v) < 0.0 {
+        if self.frame.is_mirrored() {
             ring.reverse();
         }
         Piece {

@@ -237,14 +237,9 @@ fn running(
     if !parallel || features.len() < 3 || features.len() > MOST_RUNNING {
         return None;
     }
-    let parts: Vec<Length> = features
-        .windows(2)
-        .map(|pair| Length::from_mm((pair[1] - pair[0]).dot(along)))
-        .collect();
-    let texts = print::running(&parts, origin, system, Precision::Drawing);
-    let words = (0..parts.len())
-        .map(|span| print::without_unit(&texts[span + usize::from(span >= origin)], system))
-        .collect();
+    // A span has the words of its end away from the origin.
+    let mut words = counted(&features, along, origin, system);
+    words.remove(origin);
     Some(SiteChain {
         words,
         features,
@@ -252,6 +247,18 @@ fn running(
         tier,
         origin: Some(Origin::At(origin)),
     })
+}
+
+/// How far each of several points, in order along a direction, lies from the one that is counted
+/// from, in words.
+fn counted(points: &[Point], along: Vector, zero: usize, system: System) -> Vec<String> {
+    let parts: Vec<Length> = points
+        .windows(2)
+        .map(|pair| Length::from_mm((pair[1] - pair[0]).dot(along)))
+        .collect();
+    let texts = print::running(&parts, zero, system, Precision::Drawing);
+    let bare = texts.iter().map(|text| print::without_unit(text, system));
+    bare.collect()
 }
 
 /// How far every corner of outlines and holes lies along each of the first area's directions from
@@ -267,12 +274,7 @@ pub fn stations(design: &Design, system: System) -> Vec<Stations> {
         corners.push(from);
         corners.sort_by(|a, b| station(*a, along).total_cmp(&station(*b, along)));
         let zero = corners.iter().position(|p| *p == from).unwrap_or(0);
-        let parts: Vec<Length> = corners
-            .windows(2)
-            .map(|pair| Length::from_mm((pair[1] - pair[0]).dot(along)))
-            .collect();
-        let texts = print::running(&parts, zero, system, Precision::Drawing);
-        let words = texts.iter().map(|text| print::without_unit(text, system));
+        let words = counted(&corners, along, zero, system);
         Stations {
             along,
             outward: free_side(design, across),

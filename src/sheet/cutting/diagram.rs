@@ -9,11 +9,12 @@ use super::readings::{Reading, Readings, Side};
 use crate::draw::paper::Rect;
 use crate::draw::scale::Scale;
 use crate::draw::{Colour, Face, Group, Item, LineWidth, Pt, Step, Stroke};
-use crate::geom::Shape;
+use crate::geom::{Point, Shape};
 use crate::language::Phrase;
 use crate::panels::CutPanel;
 use crate::sheet::dimension::{Chain, Origin};
 use crate::sheet::figure::Figure;
+use crate::sheet::from_plan::shape_rings;
 use crate::sheet::labels::{
     Ask, Box2, Candidate, Keyed, Label, Otherwise, Request, Taken, led, settle,
 };
@@ -131,16 +132,8 @@ impl View {
     }
 
     fn rings(&self, shape: &Shape) -> Vec<Vec<Pt>> {
-        let rings = shape
-            .iter()
-            .flat_map(|part| std::iter::once(part.exterior()).chain(part.interiors()));
-        rings
-            .map(|ring| {
-                let mut points: Vec<Pt> = ring.coords().map(|at| self.at([at.x, at.y])).collect();
-                points.pop();
-                points
-            })
-            .collect()
+        let on_paper = |ring: Vec<Point>| ring.iter().map(|p| self.at([p.x, p.y])).collect();
+        shape_rings(shape).into_iter().map(on_paper).collect()
     }
 
     /// Unit direction on paper from the panel to the outside of a side.
@@ -272,7 +265,6 @@ fn name(rings: &[Vec<Pt>], words: &str, taken: &Taken) -> Option<Ask> {
         candidate.cost += BESIDE;
         candidate
     }));
-    let keyed = words.to_string();
     Some(Ask {
         request: Request::new(WORTH, candidates),
         layer: "text",
@@ -285,7 +277,7 @@ fn name(rings: &[Vec<Pt>], words: &str, taken: &Taken) -> Option<Ask> {
         }),
         otherwise: Otherwise::Key {
             at,
-            words: Phrase::own(keyed),
+            words: Phrase::own(words),
             place: Phrase::default(),
         },
     })

@@ -6,9 +6,9 @@
 
 use super::Cut;
 use crate::design::{Design, ServiceDesign};
-use crate::geom::{Point, clip, cross};
+use crate::geom::{Edge, Point, clip, cross};
 use crate::language::say;
-use crate::levels::buried::top;
+use crate::levels::buried::{surface, top};
 use crate::sheet::section::CutService;
 use crate::sheet::words::{level, long, sentence};
 
@@ -60,14 +60,9 @@ fn places(cut: &Cut, course: &[Point], stretch: [f64; 2]) -> Vec<(f64, f64)> {
             let s = (*at - cut.a).dot(cut.along);
             see(s.clamp(stretch[0], stretch[1]), *at);
         }
+        let near = Edge::straight(side[0], side[1]);
         for (s, end) in stretch.into_iter().zip(ends) {
-            let long = along.dot(along);
-            let t = if long > 0.0 {
-                ((end - side[0]).dot(along) / long).clamp(0.0, 1.0)
-            } else {
-                0.0
-            };
-            see(s, side[0] + along * t);
+            see(s, near.point_at(near.fraction_near(end)));
         }
     }
     if crossings.is_empty() {
@@ -94,11 +89,7 @@ fn one(
         parts.min_by(|p, q| clip::distance(&p.shape, at).total_cmp(&clip::distance(&q.shape, at)));
     let known = nearest.and_then(|part| {
         let top = top(spec, at, part, ground)?;
-        let surface = match ground {
-            Some(ground) => ground.level_at(at),
-            None => part.finish.level_at(at),
-        };
-        Some((top, surface - top))
+        Some((top, surface(at, part, ground) - top))
     });
     let name = sentence(&spec.called().say(languages.first));
     let mut words = match known {
