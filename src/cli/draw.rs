@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 
+use crate::design::Design;
 use crate::diag::Diagnostic;
 use crate::draw::{self, Defect};
 use crate::export;
@@ -108,25 +109,20 @@ fn outputs(
     options: &Options,
     language: Language,
 ) -> Result<Vec<(String, Vec<u8>)>, String> {
-    let mut whole = set(stem, worked, options, language)?;
+    let mut whole = set(stem, &worked.design, worked, options, language)?;
     let spec = &worked.design.job.sheet;
     for audience in &spec.further_audiences {
         let mut design = worked.design.clone();
         design.job.sheet.audience = *audience;
-        let other = Worked {
-            design,
-            takeoff: worked.takeoff.clone(),
-            findings: worked.findings.clone(),
-            name: worked.name.clone(),
-            text: worked.text.clone(),
-        };
         let stem = format!("{stem}-{}", audience.word());
-        let more = set(&stem, &other, options, language)?;
+        let more = set(&stem, &design, worked, options, language)?;
         whole.files.extend(more.files);
         whole.defects.extend(more.defects);
-        let news = more.warnings.into_iter();
-        let news: Vec<_> = news.filter(|w| !whole.warnings.contains(w)).collect();
-        whole.warnings.extend(news);
+        for warning in more.warnings {
+            if !whole.warnings.contains(&warning) {
+                whole.warnings.push(warning);
+            }
+        }
     }
     let Set {
         mut files,
@@ -153,10 +149,16 @@ struct Set {
     warnings: Vec<Diagnostic>,
 }
 
-/// The sheets of one set, as files by name.
-fn set(stem: &str, worked: &Worked, options: &Options, language: Language) -> Result<Set, String> {
+/// The sheets of one set, as files by name; the design is that of the set's audience.
+fn set(
+    stem: &str,
+    design: &Design,
+    worked: &Worked,
+    options: &Options,
+    language: Language,
+) -> Result<Set, String> {
     let sheet::Composed { sheets, warnings } =
-        sheet::composed(&worked.design, &worked.takeoff, &worked.findings);
+        sheet::composed(design, &worked.takeoff, &worked.findings);
     let defects = draw::defects(&sheets);
     for defect in &defects {
         let found = say!(
@@ -167,13 +169,13 @@ fn set(stem: &str, worked: &Worked, options: &Options, language: Language) -> Re
         );
         say::aside(&format!("{}: {found}", say!(language, "warning")));
     }
-    let info = &worked.design.job.info;
+    let info = &design.job.info;
     let meta = export::Meta {
         title: info.title.clone(),
         author: info.prepared_by.clone().unwrap_or_default(),
         subject: info.site.clone().unwrap_or_default(),
         date: info.date.clone(),
-        language: worked.design.job.sheet.languages.first.code().to_string(),
+        language: design.job.sheet.languages.first.code().to_string(),
     };
     let pictures = |index: usize| -> Result<Vec<(String, Vec<u8>)>, String> {
         let name = match index {
