@@ -19,3 +19,11 @@ pub use svg::svg;
 fn is_path(outline: &crate::draw::Outline) -> bool {
     matches!(outline.first(), Some(crate::draw::Step::Move(_)))
 }
+
+/// Text without the control characters that XML forbids.
+fn plain(words: &str) -> String {
+    words
+        .chars()
+        .filter(|&c| (c >= ' ' || c == '\n') && c != '\u{FFFE}' && c != '\u{FFFF}')
+        .collect()
+}

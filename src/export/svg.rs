@@ -13,6 +13,7 @@ use svg::node::{Node, Text as Words};
 
 use super::face;
 use super::number::{number, push};
+use super::plain;
 use crate::draw::{
     Anchor, Colour, Face, FillRule, Group, Item, Outline, Path, Pt, Sheet, Step, Text, font,
 };
@@ -226,14 +227,6 @@ fn description(sheet: &Sheet) -> String {
         return size;
     }
     format!("{size}; layers: {}", layers.join(", "))
-}
-
-/// Text without the control characters that XML forbids.
-fn plain(words: &str) -> String {
-    words
-        .chars()
-        .filter(|&c| (c >= ' ' || c == '\n') && c != '\u{FFFE}' && c != '\u{FFFF}')
-        .collect()
 }
 
 /// An id as XML allows it: letters, digits, hyphens and dots, a letter first.

@@ -3,6 +3,7 @@
 
 use lopdf::{Dictionary, Document, Object, Stream};
 
+use super::super::plain;
 use super::Meta;
 use super::patch::{CREATOR, name};
 
@@ -22,10 +23,6 @@ pub(super) fn set(document: &mut Document, meta: &Meta) {
 
 /// The packet; what the job does not state is left out.
 fn packet(meta: &Meta) -> String {
-    let language = match meta.language.as_str() {
-        "" => "x-default",
-        known => known,
-    };
     let alternative = |tag: &str, words: &str| {
         let words = escaped(words);
         format!(
@@ -41,7 +38,8 @@ fn packet(meta: &Meta) -> String {
     if !meta.subject.is_empty() {
         inside += &alternative("dc:description", &meta.subject);
     }
-    if language != "x-default" {
+    if !meta.language.is_empty() {
+        let language = escaped(&meta.language);
         inside +=
             &format!("<dc:language><rdf:Bag><rdf:li>{language}</rdf:li></rdf:Bag></dc:language>\n");
     }
@@ -62,16 +60,6 @@ fn packet(meta: &Meta) -> String {
 
 /// Text inside an element.
 fn escaped(words: &str) -> String {
-    let mut text = String::with_capacity(words.len());
-    for c in words.chars() {
-        match c {
-            '&' => text.push_str("&amp;"),
-            '<' => text.push_str("&lt;"),
-            '>' => text.push_str("&gt;"),
-            // XML has no such characters.
-            c if c.is_control() => text.push(' '),
-            c => text.push(c),
-        }
-    }
-    text
+    let words = plain(words).replace('&', "&amp;");
+    words.replace('<', "&lt;").replace('>', "&gt;")
 }
