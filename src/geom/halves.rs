@@ -112,10 +112,13 @@ impl Rings {
     }
 
     /// What lies between two lines along an axis, in millimetres.
-    pub fn between(self, axis: usize, [low, high]: [f64; 2]) -> Self {
-        let [_, beyond] = self.parted(axis, [low, low]);
-        let [before, _] = beyond.parted(axis, [high, high]);
-        before
+    pub fn between(&self, axis: usize, [low, high]: [f64; 2]) -> Self {
+        let half = |at: f64, beyond: bool| Half {
+            axis,
+            at: micrometres(at),
+            beyond,
+        };
+        half(high, false).of(&half(low, true).of(self))
     }
 
     /// Visits what lies in each of several cells along an axis, each from where to where, apart
@@ -184,6 +187,20 @@ impl Half {
         } else {
             corner[self.axis] < self.at
         }
+    }
+
+    /// What is kept of a region.
+    fn of(&self, region: &Rings) -> Rings {
+        let (mut clear, mut crossing) = (Vec::new(), Vec::new());
+        for ring in &region.0 {
+            if ring.iter().all(|corner| self.holds(*corner)) {
+                clear.push(ring.clone());
+            } else if ring.iter().any(|corner| self.holds(*corner)) {
+                crossing.push(ring.clone());
+            }
+        }
+        self.cut(&mut clear, &crossing);
+        Rings(clear)
     }
 
     /// Adds what is kept of rings that reach the line to the rings that lie clear of it.

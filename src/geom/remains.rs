@@ -35,7 +35,7 @@ impl<'a> Remains<'a> {
         };
         let across = [bounds.min.x - AROUND, bounds.max.x + AROUND];
         let up = [bounds.min.y - AROUND, bounds.max.y + AROUND];
-        let near = self.rings.clone().between(0, across).between(1, up);
+        let near = self.rings.between(0, across).between(1, up);
         let taken = self.taken.iter();
         let left = taken
             .filter(|(other, _)| other.near(bounds, AROUND))

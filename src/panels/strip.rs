@@ -137,7 +137,7 @@ impl<'a> Strip<'a> {
     /// The pieces of a panel that the outline crosses, in order along the course; `part` is what
     /// of the base lies in it.
     fn clipped(&self, u0: f64, part: Rings) -> Vec<Piece> {
-        let core = self.core(u0, part.clone());
+        let core = self.core(u0, &part);
         let mut pieces: Vec<Piece> = part
             .shape()
             .into_iter()
@@ -151,7 +151,7 @@ impl<'a> Strip<'a> {
     }
 
     /// Whether the base holds all of a panel but its rim.
-    fn core(&self, u0: f64, part: Rings) -> bool {
+    fn core(&self, u0: f64, part: &Rings) -> bool {
         let panel = &self.spec.panel;
         let ends = |low: f64, size: f64| [low + TOLERANCE, low + size - TOLERANCE];
         let (along, across) = (ends(u0, panel.length), ends(self.v0, panel.width));
