@@ -122,12 +122,13 @@ impl Table {
             return vec![self.clone()];
         }
         // As few parts as the width takes, and then none wider than it must be.
-        let count = self.groups(width).len();
-        let mut groups = self.groups(width);
+        let natural: Vec<f64> = (0..self.columns.len()).map(|i| self.natural(i)).collect();
+        let mut groups = self.groups(&natural, width);
+        let count = groups.len();
         let mut less = width;
         while less > 1.0 {
             less -= 1.0;
-            let narrower = self.groups(less);
+            let narrower = self.groups(&natural, less);
             if narrower.len() > count {
                 break;
             }
@@ -153,8 +154,9 @@ impl Table {
     }
 
     /// Columns that go together in parts no wider than a width, the first one in each. What is
-    /// written in by hand stays beside the figure it is read against.
-    fn groups(&self, width: f64) -> Vec<Vec<usize>> {
+    /// written in by hand stays beside the figure it is read against. `natural` are the columns'
+    /// widths.
+    fn groups(&self, natural: &[f64], width: f64) -> Vec<Vec<usize>> {
         let mut units: Vec<Vec<usize>> = Vec::new();
         for index in 1..self.columns.len() {
             let written = matches!(self.columns[index].align, Align::Symbol | Align::Blank);
@@ -166,10 +168,10 @@ impl Table {
         let mut groups: Vec<Vec<usize>> = Vec::new();
         let mut used = f64::INFINITY;
         for unit in units {
-            let wide: f64 = unit.iter().map(|index| self.natural(*index) + GAP).sum();
+            let wide: f64 = unit.iter().map(|index| natural[*index] + GAP).sum();
             if used + wide > width + 1e-9 {
                 groups.push(vec![0]);
-                used = self.natural(0);
+                used = natural[0];
             }
             used += wide;
             groups.last_mut().expect("a group was begun").extend(unit);
