@@ -47,21 +47,22 @@ impl Flow {
     /// Puts a block where it fits as a whole; whether it does. Its tables stay in one piece where
     /// that leaves little room empty above them, else they are parted to fit fewer columns.
     pub fn put_whole(&mut self, block: &Block) -> bool {
-        let count = self.columns.len();
-        let breadths = (1..=count).rev().map(|span| self.zone(0, span).width());
-        let found: Vec<(Block, Rect, f64)> = breadths
-            .filter_map(|breadth| {
-                let block = block.narrowed(breadth);
-                let (zone, empty) = self.place(&block)?;
-                Some((block, zone, empty))
-            })
-            .collect();
-        let tidy = found.iter().position(|(.., empty)| *empty <= EMPTY);
-        let Some((block, zone, _)) = found.get(tidy.unwrap_or(0)) else {
-            return false;
-        };
-        self.draw(*zone, &block.clone());
-        true
+        let mut first = None;
+        for span in (1..=self.columns.len()).rev() {
+            let block = block.narrowed(self.zone(0, span).width());
+            let Some((zone, empty)) = self.place(&block) else {
+                continue;
+            };
+            if empty <= EMPTY {
+                self.draw(zone, &block);
+                return true;
+            }
+            first.get_or_insert((block, zone));
+        }
+        if let Some((block, zone)) = &first {
+            self.draw(*zone, block);
+        }
+        first.is_some()
     }
 
     /// Where a block fits as a whole, and the height left empty above it in its columns together.
