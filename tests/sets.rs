@@ -553,3 +553,26 @@ levels:
         assert_eq!(set.iter().filter(titled).count(), 1, "{paper}");
     }
 }
+
+/// A strip long beyond every grid is told as such at a stated scale, with the sheets that it would
+/// take: 120 m at 1:10 are 12 m of paper, on sheets of less than 297 mm.
+#[test]
+fn a_long_strip_at_a_large_scale_is_said_to_be_left() {
+    let job = "job: {title: Walk}\nsheet: {units: metric, paper: a4, scale: 1:10}\n\
+               paving: [{name: Walk, rectangle: {corner: [0, 0], width: 120 m, depth: 1 m}}]\n\
+               pavers: {slab: {size: [600 mm, 400 mm], thickness: 60 mm}}\n";
+    let read = job::read(job.as_bytes()).expect("the job can be read");
+    let design = design::run(read).expect("the job can be worked");
+    let takeoff = takeoff::of(&design).expect("the design can be taken off");
+    let composed = sheet::composed(&design, &takeoff, &checks::run(&design));
+    let [warning] = &composed.warnings[..] else {
+        panic!("{:?}", composed.warnings);
+    };
+    let found = warning.found.to_string();
+    let numbers = found
+        .split(' ')
+        .filter_map(|word| word.parse::<usize>().ok());
+    let parts = numbers.max().unwrap_or_default();
+    assert!(parts > 12_000 / 297, "{found}");
+    assert!(parts > 48, "{found}");
+}

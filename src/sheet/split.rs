@@ -13,6 +13,9 @@ use crate::geom::{Bounds, Point, Shape, clip};
 use crate::language::{Languages, say};
 use crate::units::System;
 
+/// Most windows along one side of a grid: what is longer is no plan.
+const MOST_COUNT: f64 = 10_000.0;
+
 /// The grid of windows over a plan.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Grid {
@@ -33,7 +36,7 @@ pub fn grid(bounds: [Point; 2], (width, height): (f64, f64), lap: f64) -> Grid {
         }
         (whole / (held - 2.0 * lap).max(lap))
             .ceil()
-            .clamp(1.0, 40.0) as usize
+            .clamp(1.0, MOST_COUNT) as usize
     };
     Grid {
         bounds,
@@ -48,10 +51,13 @@ impl Grid {
         self.count.0 * self.count.1
     }
 
-    /// Name of a part: its row as a letter, its column as a number.
+    /// Name of a part: its row in letters, its column as a number.
     pub(super) fn name(&self, column: usize, row: usize) -> String {
-        let letter = char::from(b'A' + (row % 26) as u8);
-        format!("{letter}{}", column + 1)
+        let letter = |index: usize| char::from(b'A' + (index % 26) as u8);
+        // After Z come AA, AB …
+        let before = (row >= 26).then(|| letter(row / 26 - 1));
+        let before = before.map(String::from).unwrap_or_default();
+        format!("{before}{}{}", letter(row), column + 1)
     }
 
     /// The lowest and highest corner of a part, without its laps; rows count from the top.

@@ -16,6 +16,9 @@ const PARTS: usize = 6;
 /// the scale that fits.
 pub const MOST_PARTS: usize = 48;
 
+/// Most parts along one side at a scale that the program chooses.
+const MOST_ALONG: usize = 40;
+
 /// A stated scale that would take more than [`MOST_PARTS`] parts of the plan.
 #[derive(Clone, Debug, PartialEq)]
 pub struct LeftScale {
@@ -88,6 +91,15 @@ pub(super) fn split_up(content: &Content) -> Option<SplitUp> {
             too_many: Some(grid.parts()),
         });
     }
+    // At no stated scale the parts of a very long plan are drawn smaller instead.
+    let most = |count: usize| count.min(MOST_ALONG);
+    let grid = &match content.scale {
+        Some(_) => grid.clone(),
+        None => split::Grid {
+            count: (most(grid.count.0), most(grid.count.1)),
+            ..grid.clone()
+        },
+    };
     let mut further = split::parts(&content.plan, grid, content.system);
     further.extend(content.further.iter().cloned());
     let in_parts = Content {
