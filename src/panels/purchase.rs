@@ -50,14 +50,14 @@ pub fn purchase(layouts: &[Layout], panel: &PanelSpec) -> Purchase {
     let (mut fixed, mut free) = (Vec::new(), Vec::new());
     let mut whole = 0;
     for (part, layout) in layouts.iter().enumerate() {
-        let locks = locks(layout, &kept(layout, size), size);
+        let mut locks = locks(layout, &kept(layout, size), size);
         for (index, piece) in layout.pieces.iter().enumerate() {
             if piece.whole {
                 whole += 1;
                 continue;
             }
             let trimmed = Trimmed {
-                locks: locks[index].clone(),
+                locks: std::mem::take(&mut locks[index]),
                 ..trimmed((part, index), layout, piece, size)
             };
             if !trimmed.locks.is_empty() {

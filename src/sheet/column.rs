@@ -270,7 +270,6 @@ impl Entry {
     }
 }
 
-/// A heading over a rule.
 /// Lines of a heading in a column of that width.
 fn head_lines(title: &str, width: f64) -> Vec<String> {
     wrap(title, HEADING, Face::SemiBold, width)
@@ -282,6 +281,7 @@ fn head_height(title: &str, width: f64) -> f64 {
     HEAD + HEAD_LINE * more as f64
 }
 
+/// A heading over a rule.
 fn heading(title: &str, at: Pt, width: f64) -> Vec<Item> {
     let rule = pen::solid(crate::draw::LineWidth::W35, crate::draw::Colour::BLACK);
     let mut base = at.y + HEADING;

@@ -47,8 +47,8 @@ fn scale_left(design: &Design, left: &LeftScale) -> Diagnostic {
     let found = phrase!(
         "{stated} would split the plan into {parts} sheets, at most {most} are drawn; it is drawn at {drawn}",
         stated,
-        parts = left.parts.to_string(),
-        most = MOST_PARTS.to_string(),
+        parts = left.parts,
+        most = MOST_PARTS,
         drawn
     );
     let warning = Diagnostic::warning("scale-too-large", found)
