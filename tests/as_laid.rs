@@ -214,5 +214,9 @@ fn what_is_laid_is_taken_off() {
     ));
     let takeoff = takeoff::of(&laid).expect("a takeoff");
     let panels = takeoff.lines.iter().find(|line| line.key == "panel");
-    assert!(panels.is_some_and(|line| line.order >= laid.panels.buy as f64));
+    assert_eq!(panels.map(|line| line.net), Some(laid.panels.buy as f64));
+    let begun = firsts(&laid);
+    for start in [(2, 120.0, true), (5, 880.0, true)] {
+        assert!(begun.contains(&start), "{begun:?}");
+    }
 }

@@ -244,7 +244,12 @@ fn an_odd_sheet_still_gives_a_file() {
 
 /// The numbers of marked text under an element of the structure, in reading order, with the
 /// elements' kinds that have them.
-fn marked(file: &Document, element: &Object, kinds: &mut Vec<String>, found: &mut Vec<i64>) {
+fn marked(
+    file: &Document,
+    element: &Object,
+    kinds: &mut Vec<String>,
+    found: &mut Vec<(lopdf::ObjectId, i64)>,
+) {
     let element = match element {
         Object::Reference(id) => file.get_dictionary(*id).expect("an element"),
         other => other.as_dict().expect("an element"),
@@ -257,7 +262,10 @@ fn marked(file: &Document, element: &Object, kinds: &mut Vec<String>, found: &mu
     };
     for kid in &kids {
         match kid {
-            Object::Integer(number) => found.push(*number),
+            Object::Integer(number) => {
+                let page = element.get(b"Pg").and_then(Object::as_reference);
+                found.push((page.expect("the page of a text"), *number));
+            }
             kid => marked(file, kid, kinds, found),
         }
     }
@@ -291,10 +299,16 @@ fn all_text_is_tagged_in_reading_order() {
                 "BDC" | "BMC" => {
                     let marks = operation.operands.get(1).and_then(|o| o.as_dict().ok());
                     let number = marks.and_then(|m| m.get(b"MCID").ok()?.as_i64().ok());
+                    let name = operation.operands[0].as_name().expect("a name");
+                    let layer = name == b"OC";
+                    assert!(number.is_some() || layer || name == b"Artifact", "{name:?}");
                     open.push(number);
                 }
                 "EMC" => assert!(open.pop().is_some(), "an end without a beginning"),
-                "Tj" | "TJ" => painted.extend(open.last().copied().flatten()),
+                "Tj" | "TJ" => {
+                    let number = open.last().copied().flatten();
+                    painted.push((page, number.expect("a text with a number")));
+                }
                 "S" | "f" | "f*" | "B" | "B*" => {
                     assert!(open.iter().all(Option::is_none), "a line inside a text");
                     assert!(!open.is_empty(), "a line that is no artifact");
@@ -304,6 +318,12 @@ fn all_text_is_tagged_in_reading_order() {
         }
         assert!(open.is_empty());
     }
+    let apart: std::collections::BTreeSet<_> = painted.iter().collect();
+    assert_eq!(
+        apart.len(),
+        painted.len(),
+        "each number stands once on its page"
+    );
     let runs = 2 * made_up::words("Sheet one").len();
     assert_eq!(painted.len(), runs);
     assert_eq!(read, painted);

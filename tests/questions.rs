@@ -159,6 +159,7 @@ fn sheets_answer_what_readers_ask() {
         let report: Value = serde_json::from_str(&text).expect("JSON");
         let client = bid(job);
         let mut readers: Vec<&str> = Vec::new();
+        let mut answered_by_bid = false;
         for question in &questions {
             let told = format!("{name}, {}: {}", question.reader, question.ask);
             let set = match question.sheets {
@@ -181,7 +182,12 @@ fn sheets_answer_what_readers_ask() {
                 "{told}: {value}"
             );
             readers.push(&question.reader);
+            answered_by_bid |= matches!(question.sheets, Set::Bid);
         }
+        assert!(
+            answered_by_bid,
+            "{name}: nothing asked of the client's sheets"
+        );
         for reader in ["crew lead", "client", "inspector"] {
             assert!(
                 readers.contains(&reader),

@@ -3,7 +3,7 @@
 
 mod common;
 
-use common::worked::design;
+use common::worked::{design, words};
 use groundsheet::checks::{self, Status};
 use groundsheet::design::Design;
 use groundsheet::draw::paper::Rect;
@@ -219,7 +219,13 @@ fn services_are_drawn_to_scale_or_below_a_break() {
     assert!((tops[1].x - tops[0].x - 2000.0 / fit.scale.ratio).abs() < 1e-6);
     let low = model.fit(System::Metric, room(48.0)).expect("it fits");
     assert!(!low.deep && low.scale.ratio < fit.scale.ratio * 2.0);
-    let (items, _) = section::draw(&model, &low, room(48.0));
+    let (items, keyed) = section::draw(&model, &low, room(48.0));
+    // The levels are said, in the view or in its table, though the pipes stand at none.
+    let mut said = words(&items).join(" ");
+    keyed.iter().for_each(|row| said += &row.words.to_string());
+    for service in &model.services {
+        assert!(said.contains(&service.words), "{}: {said}", service.words);
+    }
     let tops = pipes(&items);
     assert_eq!(tops.len(), 2, "{tops:?}");
     assert!((tops[1].y - tops[0].y).abs() < 1e-9);

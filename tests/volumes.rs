@@ -142,8 +142,6 @@ fn published_prismoid() {
     let yards = dug(shape, Plane::flat(0.0), &spots).cut_m3 / YARD3;
     assert!((yards - 6904.0).abs() < 0.5, "{yards}");
     assert!((yards - 186_400.0 / 27.0).abs() < 1e-4, "{yards}");
-    let by_ends = (areas[0] + areas[2]) / 2.0 * 100.0 / 27.0;
-    assert!((by_ends - 6933.0).abs() < 0.5, "{by_ends}");
 }
 
 fn random_ground(numbers: &mut Knuth) -> Vec<Spot> {

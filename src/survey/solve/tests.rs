@@ -73,16 +73,17 @@ fn a_point_used_too_early_is_refused_once() {
 fn short_tapes_say_by_how_much() {
     let points = [
         at("H1", 0.0, 0.0),
-        at("H2", 4000.0, 0.0),
+        at("H2", 4005.0, 0.0),
         taped("T1", ["H1", "H2"], [1000.0, 2000.0], true),
     ];
     let survey = solve(&points, None, System::Metric);
-    assert!(survey.errors[0].found.contains("1000.0 mm short"));
-    assert!(survey.errors[0].wanted.contains("4000.0 mm"));
+    assert!(survey.errors[0].found.contains("1005.0 mm short"));
+    assert!(survey.errors[0].wanted.contains("4005.0 mm"));
     let survey = solve(&points, None, System::FeetInches);
-    // 1000 mm is 3 ft 3.37 in, and 4000 mm is 13 ft 1.48 in: the next eighth does.
-    assert!(survey.errors[0].found.ends_with("3′-3⅜″ short"));
-    assert!(survey.errors[0].wanted.contains("13′-1½″ or more"));
+    // 1005 mm is 3 ft 3.567 in, 9/16 to the sixteenth; 4005 mm is 13 ft 1.677 in: the nearest
+    // eighth, 5/8, is too short, and the next one does.
+    assert!(survey.errors[0].found.ends_with("3′-3 9/16″ short"));
+    assert!(survey.errors[0].wanted.contains("13′-1¾″ or more"));
 }
 
 fn square(adjust: bool) -> Traverse {
