@@ -22,7 +22,7 @@ use crate::language::Language;
 #[command(version, about, max_term_width = 100)]
 struct Arguments {
     /// Language of what is said on the terminal; sheets are in that of their job.
-    #[arg(long, global = true, value_name = "LANGUAGE", value_parser = ["en", "es", "fr"], default_value = "en")]
+    #[arg(long, global = true, value_name = "LANGUAGE", value_parser = Language::ALL.map(|(code, _)| code), default_value = "en")]
     language: String,
     #[command(subcommand)]
     command: Command,

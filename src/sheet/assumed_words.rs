@@ -1,8 +1,7 @@
 //! What each value says that a job may leave open, in plain words.
 //!
 //! In: a dotted key and its value, ready to print. Out: the part of the work that it belongs to, and
-//! a phrase. A key without words of its own is said as it is written: a test lets none of the
-//! reader's pass.
+//! a phrase. A key without words of its own is said as it is written.
 
 use crate::language::{Phrase, phrase};
 
@@ -28,7 +27,7 @@ pub fn part(head: &str) -> Option<Phrase> {
 }
 
 /// What a key says with its value. `key` has no numbers in its brackets: they are given in
-/// `numbers`, counted from 1; of a paved area or a kind of paver it is what follows the name.
+/// `numbers`, counted from 1; of a paved area or a kind of paver it goes without the name.
 pub fn said(key: &str, numbers: &[usize], value: &Phrase) -> Option<Phrase> {
     let number = numbers.first().copied().unwrap_or(1);
     of_the_base(key, value)

@@ -17,7 +17,7 @@ use crate::language::{Languages, Phrase, phrase};
 const MOST: usize = 60;
 
 /// Where the numbers of the list stand on the plan. Of cross joints too close
-/// the first [`MOST`] are numbered, by the number of their check and their own.
+/// the first 60 are numbered, by the number of their check and their own.
 pub fn troubles(design: &Design, findings: &[Finding]) -> Vec<Trouble> {
     let crosses = &design.cross_joints.crosses;
     let places = |each: Listed| -> Vec<Trouble> {
