@@ -5,7 +5,7 @@
 //! Data flows one way. The modules below are listed from the ground up, and a file imports only
 //! from modules listed before its own (kept true by `tests/layering.rs`):
 //!
-//! `parallel`, `units`, `language`, `geom`, `diag`, `draw`, `export`, `survey`, `site`, `levels`,
+//! `parallel`, `language`, `units`, `geom`, `diag`, `draw`, `export`, `survey`, `site`, `levels`,
 //! `crew`, `jointing`, `textile`, `screed`, `edging`, `panels`, `paving`, `job`, `design`, `takeoff`,
 //! `checks`, `report`, `sheet`, `cli`.
 //!

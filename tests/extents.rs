@@ -440,7 +440,8 @@ fn refusals_come_together() {
         rectangle(500.0, 500.0, 300.0, 300.0),
     );
     let errors = resolve(&[one, other], &[pool], &[]).expect_err("refused");
-    let found: Vec<&str> = errors.iter().map(|e| e.found.as_str()).collect();
+    let found: Vec<String> = errors.iter().map(|e| e.found.to_string()).collect();
+    let found: Vec<&str> = found.iter().map(String::as_str).collect();
     assert_eq!(found.len(), 3, "{found:?}");
     assert!(found.contains(&"Other overlaps One"));
     assert!(found.contains(&"One overlaps Pool"));

@@ -8,7 +8,8 @@ use super::{Rate, RateUnit, Work};
 use crate::language::{Phrase, phrase};
 use crate::units::{Misread, read};
 
-const RATE: &str = "a rate, such as 0.3 h per m2; per m, m2, m3, ft, ft2, yd3, piece or job";
+const RATE: Phrase =
+    phrase!("a rate, such as 0.3 h per m2; per m, m2, m3, ft, ft2, yd3, piece or job");
 
 /// One operation of the work.
 #[derive(Clone, Copy, Debug)]

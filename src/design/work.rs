@@ -10,6 +10,7 @@ use crate::edging::{self, EdgeRun};
 use crate::geom::{Frame, Point, Shape, Vector, clip};
 use crate::job::Job;
 use crate::jointing::{self, JointRun};
+use crate::language::{Phrase, phrase};
 use crate::levels::{
     self, BuildUp, DigPart, FallDirection, Ground, LayerLevels, Meet, Plane, earthwork,
 };
@@ -39,7 +40,10 @@ pub fn run(job: Job) -> Result<Design, Vec<Diagnostic>> {
     let grates = grates(&job);
     let areas = areas(&job, &grates)?;
     let Some(first) = areas.first() else {
-        return Err(vec![Diagnostic::error("no-area", "the job has no area")]);
+        return Err(vec![Diagnostic::error(
+            "no-area",
+            phrase!("the job has no area"),
+        )]);
     };
     let ground = Ground::through(&job.levels.ground);
     let (meets, water, banks) = water(&job, &areas, &grates, ground.as_ref());
@@ -117,7 +121,7 @@ fn areas(job: &Job, grates: &[Option<[Point; 4]>]) -> Result<Vec<AreaDesign>, Ve
             ];
             keys.iter().find_map(|key| job.places.get(key).copied())
         };
-        let mut refuse = |name: &str, found: String| {
+        let mut refuse = |name: &str, found: Phrase| {
             let error = Diagnostic::error("cannot-lay", found);
             errors.push(match key(name) {
                 Some(place) => error.at(place),
@@ -131,9 +135,9 @@ fn areas(job: &Job, grates: &[Option<[Point; 4]>]) -> Result<Vec<AreaDesign>, Ve
         let Some(frame) = frame else {
             refuse(
                 "start",
-                format!(
-                    "{}: the start corner is not an end of the start edge",
-                    area.name
+                phrase!(
+                    "{area}: the start corner is not an end of the start edge",
+                    area = area.name
                 ),
             );
             continue;
@@ -161,7 +165,10 @@ fn areas(job: &Job, grates: &[Option<[Point; 4]>]) -> Result<Vec<AreaDesign>, Ve
                 frame,
                 paving,
             }),
-            Err(error) => refuse("bond", format!("{}: {error}", area.name)),
+            Err(error) => refuse(
+                "bond",
+                phrase!("{area}: {fault}", area = area.name, fault = error.phrase()),
+            ),
         }
     }
     if errors.is_empty() {
@@ -348,7 +355,7 @@ fn dig(
     let Some(earthwork) = earthwork(&parts, ground) else {
         return Err(vec![Diagnostic::error(
             "no-dig",
-            "the dig outline has no area",
+            phrase!("the dig outline has no area"),
         )]);
     };
     Ok(Dig {

@@ -59,7 +59,7 @@ fn bond(r: &mut Reader, node: &Node, name: &str, pavers: &[PaverSpec]) -> Option
     let list = list.and_then(|node| r.list(node, &path, wanted).map(|items| (node, items)));
     let (list, items) = list?;
     if items.is_empty() || items.len() > MOST_PAVERS {
-        r.wrong(list, &path, &format!("1 to {MOST_PAVERS} pavers"));
+        r.wrong(list, &path, format!("1 to {MOST_PAVERS} pavers"));
         return None;
     }
     let parts: Vec<Option<ModularPaver>> = items

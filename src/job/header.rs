@@ -334,7 +334,7 @@ fn sections(r: &mut Reader, map: &Map<'_>, points: &Points) -> Vec<SectionLine> 
     }
     if items.len() > MOST_SECTIONS {
         let wanted = format!("at most {MOST_SECTIONS} sections");
-        r.wrong(node, "sheet.section", &wanted);
+        r.wrong(node, "sheet.section", wanted);
         return Vec::new();
     }
     let mut read = Vec::new();

@@ -8,6 +8,7 @@ use super::reader::{Bound, Map, Reader, angle};
 use super::shape::{Points, pair};
 use super::tree::{Entry, Node, Value};
 use crate::diag::{Diagnostic, Place};
+use crate::language::phrase;
 use crate::survey::{ErrorPlace, Leg, Measured, PointSpec, Redundant, Traverse, Turning, solve};
 use crate::units::System;
 
@@ -86,7 +87,7 @@ pub fn read(r: &mut Reader, site: &Map<'_>) -> Measurements {
         // A point that could not be read makes those that use it fail: that is one error, not two.
         if !broken
             .iter()
-            .any(|name| error.found == format!("there is no point {name}"))
+            .any(|name| error.found == phrase!("there is no point {name}", name))
         {
             r.error("survey", place, error.found, error.wanted);
         }

@@ -189,7 +189,7 @@ impl Reader {
     }
 
     /// Says that a node is not what it should be.
-    pub fn wrong(&mut self, node: &Node, path: &str, wanted: &str) {
+    pub fn wrong(&mut self, node: &Node, path: &str, wanted: impl Into<Phrase>) {
         let found = match &node.value {
             Value::Scalar(_, Meaning::Nothing) => "nothing".to_owned(),
             Value::Scalar(text, _) => format!("`{}`", shorten(text)),
@@ -238,7 +238,7 @@ impl Reader {
             return Some(*value);
         }
         let list: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
-        self.wrong(node, path, &format!("one of {}", list.join(", ")));
+        self.wrong(node, path, format!("one of {}", list.join(", ")));
         if let (Value::Scalar(text, _), Some(last)) = (&node.value, self.findings.last_mut())
             && let Some(near) = nearest(&shorten(text), &list)
         {
@@ -270,7 +270,7 @@ impl Reader {
         parse: impl Fn(&str) -> Result<f64, Misread>,
     ) -> Option<f64> {
         let Value::Scalar(text, _) = &node.value else {
-            let wanted = parse("").err().map_or_else(String::new, |m| m.wanted);
+            let wanted = parse("").err().map_or_else(Phrase::default, |m| m.wanted);
             self.wrong(node, path, &wanted);
             return None;
         };

@@ -36,7 +36,10 @@ pub struct Ordinal(pub u32);
 
 impl Phrase {
     /// A phrase of a template; made by `phrase!`, which checks that they agree.
-    pub(crate) fn new(template: &'static str, arguments: Vec<(&'static str, Argument)>) -> Self {
+    pub(crate) const fn new(
+        template: &'static str,
+        arguments: Vec<(&'static str, Argument)>,
+    ) -> Self {
         Self {
             template: Some(template),
             arguments,
@@ -161,6 +164,12 @@ impl From<&str> for Phrase {
     /// Words that are the same in every language.
     fn from(words: &str) -> Self {
         Self::own(words)
+    }
+}
+
+impl From<&Phrase> for Phrase {
+    fn from(phrase: &Phrase) -> Self {
+        phrase.clone()
     }
 }
 

@@ -20,6 +20,9 @@ pub(super) const FILES: &[&str] = &[
     include_str!("words/views.yaml"),
     include_str!("words/panels.yaml"),
     include_str!("words/terminal.yaml"),
+    include_str!("words/misread.yaml"),
+    include_str!("words/measured.yaml"),
+    include_str!("words/outlines.yaml"),
 ];
 
 /// What a phrase is in the other languages.

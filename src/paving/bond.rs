@@ -10,6 +10,7 @@ use super::spec::{Bond, PaverSpec};
 use super::window::Window;
 use super::{laid::PavingError, modular};
 use crate::geom::Vector;
+use crate::language::{Phrase, phrase};
 
 /// Lengths that differ by no more than this are the same, in millimetres.
 pub const TOLERANCE: f64 = 0.5;
@@ -20,25 +21,27 @@ pub const TOLERANCE: f64 = 0.5;
 ///
 /// Says what is wrong and what would be right: a side, thickness or joint that is not a usable
 /// length, or a herringbone paver that is longer than two widths and no whole number of them.
-pub fn check(bond: &Bond, paver: &PaverSpec) -> Result<(), String> {
+pub fn check(bond: &Bond, paver: &PaverSpec) -> Result<(), Phrase> {
     let sides = [paver.length, paver.width];
     if sides.iter().any(|side| !side.is_finite() || *side < 1.0) {
-        return Err("a paver's sides must be at least 1 mm".into());
+        return Err(phrase!("a paver's sides must be at least 1 mm"));
     }
     if !paver.joint.is_finite() || paver.joint < 0.0 {
-        return Err("a joint cannot be less than nothing wide".into());
+        return Err(phrase!("a joint cannot be less than nothing wide"));
     }
     if *bond == Bond::Herringbone {
         let widths = widths(paver);
         let longest = |widths: f64| widths * paver.width + (widths - 1.0) * paver.joint;
         let made_up = longest(widths) - paver.length + paver.joint;
         if widths > 2.0 && made_up > WIDEST_MADE_UP {
-            return Err(format!(
+            let [shorter, longer, length] =
+                [longest(widths - 1.0), longest(widths), paver.length].map(|mm| format!("{mm:.1}"));
+            return Err(phrase!(
                 "herringbone needs a paver as long as a whole number of widths and the joints \
-                 between them ({:.1} or {:.1} mm); this one is {:.1} mm long",
-                longest(widths - 1.0),
-                longest(widths),
-                paver.length
+                 between them ({shorter} or {longer} mm); this one is {length} mm long",
+                shorter,
+                longer,
+                length
             ));
         }
     }
@@ -119,7 +122,7 @@ pub struct Line {
 /// [`PavingError`] when a paver does not exist or does not suit the bond.
 pub fn cell(bond: &Bond, index: usize, pavers: &[PaverSpec]) -> Result<Cell, PavingError> {
     if let Bond::Modular(modular) = bond {
-        modular::check(modular, pavers).map_err(|fault| PavingError::Bond(fault.to_string()))?;
+        modular::check(modular, pavers).map_err(|fault| PavingError::Bond(fault.phrase()))?;
         return Ok(modular::cell(modular, pavers));
     }
     let paver = pavers.get(index).ok_or(PavingError::NoPaver(index))?;

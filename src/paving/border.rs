@@ -21,6 +21,7 @@ use super::share::pavers_for;
 use super::spec::{BorderSpec, Corners, Lay, PaverSpec};
 use super::window::Window;
 use crate::geom::{Arc, Edge, Frame, Point, Ring, Shape, Vector, clip};
+use crate::language::phrase;
 
 /// Below this sine two edges go on in one direction.
 const SMOOTH: f64 = 1e-3;
@@ -145,9 +146,10 @@ pub(super) fn lay_borders(
         joint_outside = paver.joint;
         rest = inset(ground.shape, depth);
         if rest.0.is_empty() {
-            return Err(PavingError::Border(format!(
-                "border course {} leaves no field: the courses take {depth:.0} mm from every edge",
-                number + 1
+            return Err(PavingError::Border(phrase!(
+                "border course {number} leaves no field: the courses take {depth} mm from every edge",
+                number = number + 1,
+                depth = format!("{depth:.0}")
             )));
         }
     }

@@ -126,11 +126,11 @@ pub struct Segment {
 #[derive(Clone, Debug, PartialEq)]
 pub enum PavingError {
     /// The bond cannot be laid with this paver: what is wrong, and what would be right.
-    Bond(String),
+    Bond(Phrase),
     /// An index of the job's pavers is out of range.
     NoPaver(usize),
     /// The border courses leave no field, or an arc is too tight for them.
-    Border(String),
+    Border(Phrase),
     /// More pavers than is reasonable.
     TooMany,
 }
@@ -194,13 +194,25 @@ impl fmt::Display for Place {
     }
 }
 
-impl fmt::Display for PavingError {
-    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+impl PavingError {
+    /// What is wrong, in words.
+    pub fn phrase(&self) -> Phrase {
         match self {
-            PavingError::Bond(why) | PavingError::Border(why) => write!(out, "{why}"),
-            PavingError::NoPaver(index) => write!(out, "there is no paver number {index}"),
-            PavingError::TooMany => write!(out, "more than {MOST_PAVERS} pavers in one area"),
+            PavingError::Bond(why) | PavingError::Border(why) => why.clone(),
+            PavingError::NoPaver(index) => {
+                phrase!("there is no paver number {number}", number = *index)
+            }
+            PavingError::TooMany => {
+                phrase!("more than {most} pavers in one area", most = MOST_PAVERS)
+            }
         }
+    }
+}
+
+impl fmt::Display for PavingError {
+    /// The English words.
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        self.phrase().fmt(out)
     }
 }
 

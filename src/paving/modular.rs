@@ -13,6 +13,7 @@ use super::bond::{Axis, Cell, Line, TOLERANCE, check as check_paver, place};
 use super::spec::{Bond, Modular, ModularPaver, PaverSpec};
 use super::window::Window;
 use crate::geom::Vector;
+use crate::language::{Phrase, phrase};
 
 /// Most pavers of a cell.
 pub const MOST_PAVERS: usize = 60;
@@ -24,9 +25,9 @@ const MOST_CELLS: i64 = 20_000;
 #[derive(Clone, Debug, PartialEq)]
 pub enum Fault {
     /// A paver of the cell is not one of the job's, or its size or thickness does not suit.
-    Paver(usize, String),
+    Paver(usize, Phrase),
     /// The steps span no area, or are out of proportion to the pavers.
-    Steps(String),
+    Steps(Phrase),
     /// What the pavers take up does not add up to the cell; areas in mm².
     Areas {
         /// Of the cell.
@@ -38,28 +39,39 @@ pub enum Fault {
     Overlap(usize, usize),
 }
 
-impl fmt::Display for Fault {
-    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+impl Fault {
+    /// What is wrong, in words.
+    pub fn phrase(&self) -> Phrase {
         match self {
-            Fault::Paver(number, why) => write!(out, "paver {} of the cell: {why}", number + 1),
-            Fault::Steps(why) => write!(out, "{why}"),
-            Fault::Areas { cell, pavers } => write!(
-                out,
-                "the cell's area is {cell:.0} mm², what its pavers take up with their joints is \
-                 {pavers:.0} mm²"
+            Fault::Paver(number, why) => phrase!(
+                "paver {number} of the cell: {why}",
+                number = number + 1,
+                why
             ),
-            Fault::Overlap(a, b) if a == b => write!(
-                out,
-                "paver {} of the cell overlaps itself in a neighbouring cell",
-                a + 1
+            Fault::Steps(why) => why.clone(),
+            Fault::Areas { cell, pavers } => phrase!(
+                "the cell's area is {cell} mm², what its pavers take up with their joints is \
+                 {pavers} mm²",
+                cell = format!("{cell:.0}"),
+                pavers = format!("{pavers:.0}")
             ),
-            Fault::Overlap(a, b) => write!(
-                out,
-                "pavers {} and {} of the cell, or of neighbouring cells, overlap",
-                a + 1,
-                b + 1
+            Fault::Overlap(a, b) if a == b => phrase!(
+                "paver {number} of the cell overlaps itself in a neighbouring cell",
+                number = a + 1
+            ),
+            Fault::Overlap(a, b) => phrase!(
+                "pavers {one} and {other} of the cell, or of neighbouring cells, overlap",
+                one = a + 1,
+                other = b + 1
             ),
         }
+    }
+}
+
+impl fmt::Display for Fault {
+    /// The English words.
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        self.phrase().fmt(out)
     }
 }
 
@@ -73,7 +85,7 @@ impl fmt::Display for Fault {
 /// The first [`Fault`] found.
 pub fn check(modular: &Modular, pavers: &[PaverSpec]) -> Result<(), Fault> {
     if modular.pavers.is_empty() {
-        return Err(Fault::Steps("the cell has no paver".into()));
+        return Err(Fault::Steps(phrase!("the cell has no paver")));
     }
     for (number, part) in modular.pavers.iter().enumerate() {
         suits(modular, part, pavers).map_err(|why| Fault::Paver(number, why))?;
@@ -83,9 +95,9 @@ pub fn check(modular: &Modular, pavers: &[PaverSpec]) -> Result<(), Fault> {
     let cell = a.cross(b).abs();
     let taken: f64 = slots.iter().map(|slot| slot.width() * slot.height()).sum();
     if !cell.is_finite() || cell < 1.0 {
-        return Err(Fault::Steps(
-            "the cell's two steps run along one line".into(),
-        ));
+        return Err(Fault::Steps(phrase!(
+            "the cell's two steps run along one line"
+        )));
     }
     let slack = slots
         .iter()
@@ -105,9 +117,9 @@ pub fn check(modular: &Modular, pavers: &[PaverSpec]) -> Result<(), Fault> {
     };
     let many = ranges([a, b], &reach).map(|(first, last)| last.saturating_sub(first));
     if many[0].saturating_mul(many[1]) > MOST_CELLS {
-        return Err(Fault::Steps(
-            "the cell's pavers lie too far apart for its steps".into(),
-        ));
+        return Err(Fault::Steps(phrase!(
+            "the cell's pavers lie too far apart for its steps"
+        )));
     }
     let mut steps = Vec::new();
     each_step([a, b], &reach, |by| steps.push(by));
@@ -162,28 +174,31 @@ pub fn cell(modular: &Modular, pavers: &[PaverSpec]) -> Cell {
 }
 
 /// Whether a paver of the cell is one of the job's and fits what it takes up.
-fn suits(modular: &Modular, part: &ModularPaver, pavers: &[PaverSpec]) -> Result<(), String> {
+fn suits(modular: &Modular, part: &ModularPaver, pavers: &[PaverSpec]) -> Result<(), Phrase> {
     let paver = pavers
         .get(part.paver)
-        .ok_or_else(|| format!("there is no paver number {}", part.paver))?;
+        .ok_or_else(|| phrase!("there is no paver number {number}", number = part.paver))?;
     check_paver(&Bond::Stack, paver)?;
     let first = modular
         .pavers
         .first()
         .and_then(|first| pavers.get(first.paver));
     if first.is_some_and(|first| (first.thickness - paver.thickness).abs() > TOLERANCE) {
-        return Err(format!(
-            "{} is {:.1} mm thick, the first paver of the cell is not",
-            paver.name, paver.thickness
+        return Err(phrase!(
+            "{paver} is {thickness} mm thick, the first paver of the cell is not",
+            paver = paver.name,
+            thickness = format!("{:.1}", paver.thickness)
         ));
     }
     let own = footprint(part, paver);
     if let Some(takes) = part.takes
         && (takes[0] < own[0] - TOLERANCE || takes[1] < own[1] - TOLERANCE)
     {
-        return Err(format!(
-            "it takes up {:.1} × {:.1} mm, less than the paver itself: {:.1} × {:.1} mm",
-            takes[0], takes[1], own[0], own[1]
+        let size = |[x, y]: [f64; 2]| format!("{x:.1} × {y:.1} mm");
+        return Err(phrase!(
+            "it takes up {takes}, less than the paver itself: {own}",
+            takes = size(takes),
+            own = size(own)
         ));
     }
     Ok(())

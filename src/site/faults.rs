@@ -9,6 +9,7 @@ use super::model::{OutlineItem, SiteError, SitePlace};
 use super::resolve::outlines;
 use super::spec::{AreaSpec, StructureKind, StructureSpec};
 use crate::geom::{Edge, Point, Remains, Ring, Shape, clip};
+use crate::language::{Phrase, phrase};
 use crate::units::{Length, Precision, System, print};
 
 /// Longest side of a site, in millimetres: 1 km.
@@ -22,10 +23,10 @@ const LEAST_AREA: f64 = 1.0;
 
 /// What is wrong with a ring by itself.
 pub(super) fn ring_faults(ring: &Ring, place: impl Fn(OutlineItem) -> SitePlace) -> Vec<SiteError> {
-    let fault = |item, found: &str, wanted: &str| SiteError {
+    let fault = |item, found: Phrase, wanted: Phrase| SiteError {
         place: place(item),
-        found: found.to_owned(),
-        wanted: wanted.to_owned(),
+        found,
+        wanted,
     };
     let edges = &ring.edges;
     let finite = |p: Point| p.x.abs() <= FARTHEST && p.y.abs() <= FARTHEST;
@@ -36,10 +37,10 @@ pub(super) fn ring_faults(ring: &Ring, place: impl Fn(OutlineItem) -> SitePlace)
         finite(edge.from) && finite(edge.to) && arc
     };
     if let Some(index) = edges.iter().position(|edge| !sound(edge)) {
-        let wanted = "coordinates within 100 km of the origin";
+        let wanted = phrase!("coordinates within 100 km of the origin");
         return vec![fault(
             OutlineItem::Corner(index),
-            "a corner out of reach",
+            phrase!("a corner out of reach"),
             wanted,
         )];
     }
@@ -50,26 +51,29 @@ pub(super) fn ring_faults(ring: &Ring, place: impl Fn(OutlineItem) -> SitePlace)
         if radius < SAME_PLACE {
             return vec![fault(
                 OutlineItem::Whole,
-                "a circle of no size",
-                "a radius above zero",
+                phrase!("a circle of no size"),
+                phrase!("a radius above zero"),
             )];
         }
         return Vec::new();
     }
     if edges.len() < 2 || edges.len() == 2 && arcs == 0 {
-        let found = format!("an outline of {} corners", edges.len());
-        let wanted = "at least three corners, or two with an arc";
-        return vec![fault(OutlineItem::Whole, &found, wanted)];
+        let found = phrase!(
+            "an outline of {count} corner | an outline of {count} corners",
+            count = edges.len()
+        );
+        let wanted = phrase!("three corners or more, or two with an arc");
+        return vec![fault(OutlineItem::Whole, found, wanted)];
     }
     let mut faults = Vec::new();
     for (index, edge) in edges.iter().enumerate() {
         if edge.length() < SAME_PLACE || edge.is_circle() {
             let next = (index + 1) % edges.len();
-            let found = "a corner where the one before it stands";
+            let found = phrase!("a corner where the one before it stands");
             faults.push(fault(
                 OutlineItem::Corner(next),
                 found,
-                "corners apart from each other",
+                phrase!("corners apart from each other"),
             ));
         }
     }
@@ -79,15 +83,19 @@ pub(super) fn ring_faults(ring: &Ring, place: impl Fn(OutlineItem) -> SitePlace)
     if let Some(crossing) = ring.self_crossing() {
         let [x, y] = [crossing.at.x, crossing.at.y]
             .map(|mm| print::length(Length::from_mm(mm), System::Dual, Precision::Drawing));
-        let found = format!("an outline that crosses or touches itself at x {x}, y {y}");
-        let wanted = "corners in order round the outline";
-        return vec![fault(OutlineItem::Edge(crossing.second), &found, wanted)];
+        let found = phrase!(
+            "an outline that crosses or touches itself at x {x}, y {y}",
+            x,
+            y
+        );
+        let wanted = phrase!("corners in order round the outline");
+        return vec![fault(OutlineItem::Edge(crossing.second), found, wanted)];
     }
     if ring.area() < LEAST_AREA {
         return vec![fault(
             OutlineItem::Whole,
-            "an outline that encloses nothing",
-            "some area",
+            phrase!("an outline that encloses nothing"),
+            phrase!("some area"),
         )];
     }
     Vec::new()
@@ -110,8 +118,8 @@ pub(super) fn size_fault(areas: &[AreaSpec], structures: &[StructureSpec]) -> Op
         if grown.width() > LARGEST || grown.height() > LARGEST {
             return Some(SiteError {
                 place,
-                found: "a site over 1 km across".to_owned(),
-                wanted: "all of the site within 1 km".to_owned(),
+                found: phrase!("a site over 1 km across"),
+                wanted: phrase!("all of the site within 1 km"),
             });
         }
         whole = Some(grown);
@@ -139,8 +147,10 @@ pub(super) fn overlaps(
                         ring: index,
                         item: OutlineItem::Whole,
                     },
-                    found: "a hole that is not wholly within the paving left by the others".into(),
-                    wanted: "holes inside their area, apart from each other".into(),
+                    found: phrase!(
+                        "a hole that is not wholly within the paving left by the others"
+                    ),
+                    wanted: phrase!("holes inside their area, apart from each other"),
                 });
             }
             remains.take(hole);
@@ -157,8 +167,12 @@ pub(super) fn overlaps(
             if thick(&clip::intersection(shape, before), SAME_PLACE) {
                 errors.push(SiteError {
                     place,
-                    found: format!("{} overlaps {}", areas[area].name, areas[other].name),
-                    wanted: "areas that at most touch".into(),
+                    found: phrase!(
+                        "{one} overlaps {other}",
+                        one = areas[area].name,
+                        other = areas[other].name
+                    ),
+                    wanted: phrase!("areas that at most touch"),
                 });
             }
         }
@@ -173,10 +187,15 @@ pub(super) fn overlaps(
             ) {
                 errors.push(SiteError {
                     place,
-                    found: format!("{} overlaps {}", areas[area].name, structure.name),
-                    wanted: "an outline clear of it, a hole round it, or on_paving: true if it \
-                             stands on the finished surface"
-                        .into(),
+                    found: phrase!(
+                        "{one} overlaps {other}",
+                        one = areas[area].name,
+                        other = structure.name
+                    ),
+                    wanted: phrase!(
+                        "an outline clear of it, a hole round it, or on_paving: true if it \
+                         stands on the finished surface"
+                    ),
                 });
             }
         }

@@ -126,9 +126,9 @@ pub struct SiteError {
     /// Where.
     pub place: SitePlace,
     /// What was found.
-    pub found: String,
+    pub found: Phrase,
     /// What would be right.
-    pub wanted: String,
+    pub wanted: Phrase,
 }
 
 /// Something to tell that does not stop the job.

@@ -248,8 +248,8 @@ fn state(
         let Some(edge) = edges.iter_mut().find(|edge| site.bears(edge, &said.name)) else {
             errors.push(SiteError {
                 place: place(OutlineItem::Entry(index)),
-                found: format!("no edge {} on this outline", said.name),
-                wanted: format!("one of {}", names.join(", ")),
+                found: phrase!("no edge {edge} on this outline", edge = said.name),
+                wanted: phrase!("one of {names}§edges", names = names.join(", ")),
             });
             continue;
         };
@@ -307,11 +307,11 @@ fn unmet_join(
     let entry = entries.position(|said| site.bears(edge, &said.name));
     Some(SiteError {
         place: place(entry.map_or(OutlineItem::Edge(edge.written), OutlineItem::Entry)),
-        found: format!(
-            "edge {} is named joined but touches no other area",
-            edge.name
+        found: phrase!(
+            "edge {edge} is named joined but touches no other area",
+            edge = edge.name
         ),
-        wanted: "open, wall or flush".to_owned(),
+        wanted: phrase!("one of {names}§words", names = "open, wall, flush"),
     })
 }
 

@@ -9,14 +9,15 @@ use super::extents::Extents;
 use super::model::{Site, SiteEdge};
 use super::spec::{EdgeKind, StartSpec};
 use crate::geom::{Frame, Point, Vector, clip};
+use crate::language::{Phrase, phrase};
 
 /// Why a start cannot be taken.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct StartFault {
     /// What was found.
-    pub found: String,
+    pub found: Phrase,
     /// What would be right.
-    pub wanted: String,
+    pub wanted: Phrase,
 }
 
 impl Site {
@@ -73,8 +74,12 @@ impl Site {
             .collect();
         if !corners.contains(&start.corner.as_str()) {
             return Some(StartFault {
-                found: format!("corner {} is not on {}", start.corner, site_area.name),
-                wanted: format!("one of {}", corners.join(", ")),
+                found: phrase!(
+                    "corner {corner} is not on {area}",
+                    corner = start.corner,
+                    area = site_area.name
+                ),
+                wanted: phrase!("one of {names}§corners", names = corners.join(", ")),
             });
         }
         if self.start_edge(start, area).is_some() {
@@ -85,8 +90,12 @@ impl Site {
             .filter(|edge| self.ends_at(edge, &start.corner));
         let names: Vec<&str> = from_it.map(|edge| edge.name.as_str()).collect();
         Some(StartFault {
-            found: format!("{} is no edge from corner {}", start.along, start.corner),
-            wanted: names.join(" or "),
+            found: phrase!(
+                "{edge} is no edge from corner {corner}",
+                edge = start.along,
+                corner = start.corner
+            ),
+            wanted: phrase!("one of {names}§edges", names = names.join(", ")),
         })
     }
 

@@ -3,6 +3,7 @@
 
 use super::traverse::TraverseResult;
 use crate::geom::Point;
+use crate::language::Phrase;
 
 /// The survey worked through.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -91,9 +92,9 @@ pub struct SurveyError {
     /// Which measurement.
     pub place: ErrorPlace,
     /// What was found.
-    pub found: String,
+    pub found: Phrase,
     /// What would be right.
-    pub wanted: String,
+    pub wanted: Phrase,
 }
 
 /// Which measurement an error is about. Indices count from 0 in the order written.

@@ -13,6 +13,7 @@ use rust_decimal::{Decimal, RoundingStrategy};
 
 use super::{Line, LinePrice, Unit};
 use crate::job::model::Prices;
+use crate::language::{Phrase, phrase};
 use crate::units::System;
 
 /// Key of the price of one person-hour.
@@ -48,9 +49,20 @@ pub struct TooLarge {
     pub key: String,
 }
 
+impl TooLarge {
+    /// What is wrong, in words.
+    pub fn phrase(&self) -> Phrase {
+        phrase!(
+            "the amount for {key} is too large",
+            key = format!("prices.{}", self.key)
+        )
+    }
+}
+
 impl fmt::Display for TooLarge {
+    /// The English words.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "the amount for prices.{} is too large", self.key)
+        self.phrase().fmt(f)
     }
 }
 

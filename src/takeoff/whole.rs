@@ -111,7 +111,7 @@ pub fn of(design: &Design) -> Result<Takeoff, Vec<Diagnostic>> {
 /// The finding that an amount is too large, at its price.
 fn too_large(design: &Design, error: &TooLarge) -> Vec<Diagnostic> {
     let key = format!("prices.{}", error.key);
-    let found = Diagnostic::error("price-too-large", error.to_string());
+    let found = Diagnostic::error("price-too-large", error.phrase());
     vec![match design.job.places.get(&key) {
         Some(place) => found.at(*place),
         None => found,

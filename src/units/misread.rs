@@ -3,6 +3,8 @@
 
 use std::fmt;
 
+use crate::language::{Phrase, phrase};
+
 /// Longest piece of the job's text that a [`Misread`] repeats, in characters.
 const LONGEST: usize = 40;
 
@@ -12,26 +14,36 @@ pub struct Misread {
     /// The text as found, shortened when it is very long.
     pub found: String,
     /// What would be right, with the possible spellings.
-    pub wanted: String,
+    pub wanted: Phrase,
 }
 
 impl Misread {
     /// A misread of `found` where `wanted` would be right.
-    pub fn new(found: &str, wanted: &str) -> Self {
+    pub fn new(found: &str, wanted: Phrase) -> Self {
         let mut shown: String = found.chars().take(LONGEST).collect();
         if found.chars().nth(LONGEST).is_some() {
             shown.push('…');
         }
         Self {
             found: shown,
-            wanted: wanted.to_owned(),
+            wanted,
         }
+    }
+
+    /// Both in one sentence.
+    pub fn phrase(&self) -> Phrase {
+        phrase!(
+            "`{found}` is not {wanted}",
+            found = self.found,
+            wanted = self.wanted
+        )
     }
 }
 
 impl fmt::Display for Misread {
+    /// The English words.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "`{}` is not {}", self.found, self.wanted)
+        self.phrase().fmt(f)
     }
 }
 

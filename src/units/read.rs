@@ -15,6 +15,7 @@
 
 use super::cursor::Cursor;
 use super::{Angle, Area, Density, Fall, Length, Mass, Misread, Rain, Volume};
+use crate::language::{Phrase, phrase};
 
 /// Kilograms in a pound, by definition.
 const POUND: f64 = 0.453_592_37;
@@ -23,18 +24,22 @@ const SQUARE_FOOT: f64 = 0.092_903_04;
 /// Cubic metres in a cubic foot, by definition of the foot.
 const CUBIC_FOOT: f64 = 0.028_316_846_592;
 
-const LENGTH: &str = "a length with its unit: feet and inches such as 12'-6\", 12' 6 1/2\" or \
-    3/4\", or a number with in, ft, yd, mm, cm or m";
-const ANGLE: &str = "an angle with its unit, such as 45° or 45 deg";
-const FALL: &str = "a fall, such as 2%, 1°, 1/4\" per ft, 1:60 (rise:run) or 20 mm per m";
-const MASS: &str = "a mass with its unit, such as 50 lb or 25 kg";
-const DENSITY: &str = "a density with its unit, such as 100 lb/ft³ (lb/ft3) or 1600 kg/m³";
-const VOLUME: &str = "a volume with its unit, such as 10 yd³ (yd3), 6 m³ or 0.5 ft³";
-const AREA: &str = "an area with its unit, such as 300 ft² (ft2), 28 m² or 30 yd²";
-const RAIN: &str = "a rainfall with its unit, such as 4 in/h or 100 mm/h";
-const RATIO: &str = "a share, such as 10%, 0.1 or 1/2";
-const HOURS: &str = "hours with their unit, such as 8 h";
-const SCALE: &str = "a scale, such as 1/4\" = 1'-0\" or 1:25";
+const LENGTH: Phrase = phrase!(
+    "a length with its unit: feet and inches such as 12'-6\", 12' 6 1/2\" or \
+    3/4\", or a number with in, ft, yd, mm, cm or m"
+);
+const ANGLE: Phrase = phrase!("an angle with its unit, such as 45° or 45 deg");
+const FALL: Phrase =
+    phrase!("a fall, such as 2%, 1°, 1/4\" per ft, 1:60 (rise:run) or 20 mm per m");
+const MASS: Phrase = phrase!("a mass with its unit, such as 50 lb or 25 kg");
+const DENSITY: Phrase =
+    phrase!("a density with its unit, such as 100 lb/ft³ (lb/ft3) or 1600 kg/m³");
+const VOLUME: Phrase = phrase!("a volume with its unit, such as 10 yd³ (yd3), 6 m³ or 0.5 ft³");
+const AREA: Phrase = phrase!("an area with its unit, such as 300 ft² (ft2), 28 m² or 30 yd²");
+const RAIN: Phrase = phrase!("a rainfall with its unit, such as 4 in/h or 100 mm/h");
+const RATIO: Phrase = phrase!("a share, such as 10%, 0.1 or 1/2");
+const HOURS: Phrase = phrase!("hours with their unit, such as 8 h");
+const SCALE: Phrase = phrase!("a scale, such as 1/4\" = 1'-0\" or 1:25");
 
 impl Length {
     /// The length or level that `text` says; negative with a minus in front.
@@ -221,7 +226,7 @@ pub fn scale(text: &str) -> Result<f64, Misread> {
 /// Reads all of `text` by `rule`; a bare `0` is zero.
 fn whole(
     text: &str,
-    wanted: &str,
+    wanted: Phrase,
     rule: impl FnOnce(&mut Cursor) -> Option<f64>,
 ) -> Result<f64, Misread> {
     if text.trim() == "0" {

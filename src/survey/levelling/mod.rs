@@ -9,6 +9,8 @@
 
 use std::collections::BTreeMap;
 
+use crate::language::{Phrase, phrase};
+
 /// Misclosures smaller than this are none, in millimetres.
 const CLOSED: f64 = 1e-6;
 
@@ -97,9 +99,9 @@ pub struct LevellingError {
     /// Index of the sight.
     pub sight: usize,
     /// What was found.
-    pub found: String,
+    pub found: Phrase,
     /// What would be right.
-    pub wanted: String,
+    pub wanted: Phrase,
 }
 
 impl LevellingResult {
@@ -146,8 +148,8 @@ pub fn level_run(run: &Levelling) -> Result<LevellingResult, Vec<LevellingError>
     if book.errors.is_empty() && book.instrument.is_some() && !run.sights.is_empty() {
         book.fault(
             run.sights.len() - 1,
-            "the last set-up has no fore sight".to_owned(),
-            "a fore sight on a point of known level closes the run",
+            phrase!("the last set-up has no fore sight"),
+            phrase!("a fore sight on a point of known level closes the run"),
         );
     }
     if !book.errors.is_empty() {
@@ -174,11 +176,11 @@ struct Book {
 }
 
 impl Book {
-    fn fault(&mut self, sight: usize, found: String, wanted: &str) {
+    fn fault(&mut self, sight: usize, found: Phrase, wanted: Phrase) {
         self.errors.push(LevellingError {
             sight,
             found,
-            wanted: wanted.to_owned(),
+            wanted,
         });
     }
 
@@ -186,15 +188,15 @@ impl Book {
         let at = &sight.at;
         let reading = match (sight.intermediate, sight.fore) {
             (Some(_), Some(_)) => {
-                let found = format!("{at} has an intermediate and a fore sight in one line");
-                return self.fault(index, found, "one of the two");
+                let found = phrase!("{at} has an intermediate and a fore sight in one line", at);
+                return self.fault(index, found, phrase!("one of the two"));
             }
             (Some(_), None) if sight.back.is_some() => {
-                let found = format!("{at} has an intermediate and a back sight in one line");
+                let found = phrase!("{at} has an intermediate and a back sight in one line", at);
                 return self.fault(
                     index,
                     found,
-                    "a fore and a back sight where the instrument moves",
+                    phrase!("a fore and a back sight where the instrument moves"),
                 );
             }
             (intermediate, fore) => intermediate.or(fore),
@@ -207,27 +209,38 @@ impl Book {
                 instrument - reading
             }
             (Some(_), None) => {
-                let found = format!("{at} is read before the instrument's height is known");
-                return self.fault(index, found, "a back sight on a point of known level first");
+                let found = phrase!("{at} is read before the instrument's height is known", at);
+                return self.fault(
+                    index,
+                    found,
+                    phrase!("a back sight on a point of known level first"),
+                );
             }
             (None, Some(_)) => {
-                let found =
-                    format!("a back sight on {at} while the set-up before has no fore sight");
-                return self.fault(index, found, "a fore sight closes each set-up");
+                let found = phrase!(
+                    "a back sight on {at} while the set-up before has no fore sight",
+                    at
+                );
+                return self.fault(index, found, phrase!("a fore sight closes each set-up"));
             }
             (None, None) if sight.back.is_some() && index > 0 => {
-                let found = format!("a back sight on {at} after the run has ended");
-                let wanted = "a fore and a back sight in one line where the instrument moves";
+                let found = phrase!("a back sight on {at} after the run has ended", at);
+                let wanted =
+                    phrase!("a fore and a back sight in one line where the instrument moves");
                 return self.fault(index, found, wanted);
             }
             (None, None) => match (sight.back, self.known.get(at)) {
                 (None, _) => {
-                    let found = format!("{at} has no sight");
-                    return self.fault(index, found, "back, intermediate or fore");
+                    let found = phrase!("{at} has no sight", at);
+                    return self.fault(
+                        index,
+                        found,
+                        phrase!("one of {names}§keys", names = "back, intermediate, fore"),
+                    );
                 }
                 (Some(_), None) => {
-                    let found = format!("the level of {at} is not known");
-                    let wanted = "a back sight on a point under `known` or sighted before";
+                    let found = phrase!("the level of {at} is not known", at);
+                    let wanted = phrase!("a back sight on a point under `known` or sighted before");
                     return self.fault(index, found, wanted);
                 }
                 (Some(_), Some(level)) => *level,

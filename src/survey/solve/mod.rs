@@ -13,6 +13,7 @@ use super::spec::{Measured, PointSpec, Traverse, Turning};
 use super::tie::{TieFault, offset, tie};
 use super::traverse::walk;
 use crate::geom::Point;
+use crate::language::{Phrase, phrase};
 use crate::units::{Length, Precision, System, print};
 
 /// Works all points in the order written, then the traverse, or the traverse as soon as a point
@@ -51,14 +52,11 @@ enum Missing {
     /// The point it hangs on has an error of its own.
     Follows,
     /// A new error.
-    Because { found: String, wanted: String },
+    Because { found: Phrase, wanted: Phrase },
 }
 
-fn because<T>(found: String, wanted: impl Into<String>) -> Result<T, Missing> {
-    Err(Missing::Because {
-        found,
-        wanted: wanted.into(),
-    })
+fn because<T>(found: Phrase, wanted: Phrase) -> Result<T, Missing> {
+    Err(Missing::Because { found, wanted })
 }
 
 impl Work<'_> {
@@ -77,12 +75,12 @@ impl Work<'_> {
         self.survey.points.push(point);
     }
 
-    /// The place of a point that another one, `user`, is measured from.
-    fn at(&mut self, name: &str, user: &str) -> Result<Point, Missing> {
-        if name == user {
+    /// The place of a point that another one, `user`, or the traverse is measured from.
+    fn at(&mut self, name: &str, user: Option<&str>) -> Result<Point, Missing> {
+        if user == Some(name) {
             return because(
-                format!("{user} is measured from itself"),
-                "another point, written before it",
+                phrase!("{name} is measured from itself", name),
+                phrase!("another point, written before it"),
             );
         }
         let by_leg = self
@@ -99,13 +97,16 @@ impl Work<'_> {
         }
         if self.is_written(name) {
             return because(
-                format!("{name} is used before it exists"),
-                format!("{name} written before {user}"),
+                phrase!("{name} is used before it exists", name),
+                match user {
+                    Some(user) => phrase!("{name} written before {user}", name, user),
+                    None => phrase!("{name} written before the traverse", name),
+                },
             );
         }
         because(
-            format!("there is no point {name}"),
-            "the name of a point written before it",
+            phrase!("there is no point {name}", name),
+            phrase!("the name of a point written before it"),
         )
     }
 
@@ -126,7 +127,10 @@ impl Work<'_> {
     fn placed(&mut self, spec: &PointSpec) -> Result<SurveyPoint, Missing> {
         let name = &spec.name;
         if self.known.contains_key(name) {
-            return because(format!("{name} is given twice"), "one measurement a point");
+            return because(
+                phrase!("{name} is given twice", name),
+                phrase!("one measurement a point"),
+            );
         }
         let mut point = SurveyPoint {
             name: name.clone(),
@@ -143,7 +147,10 @@ impl Work<'_> {
                 distance,
                 left,
             } => {
-                let ends = [self.at(&from[0], name)?, self.at(&from[1], name)?];
+                let ends = [
+                    self.at(&from[0], Some(name))?,
+                    self.at(&from[1], Some(name))?,
+                ];
                 let found = match tie(ends, *distance) {
                     Ok(found) => found,
                     Err(fault) => return tie_fault(self.system, from, distance, ends, fault),
@@ -159,24 +166,30 @@ impl Work<'_> {
                 point.crossing_deg = Some(found.crossing_deg);
             }
             Measured::Offset { along, at, out } => {
-                let ends = [self.at(&along[0], name)?, self.at(&along[1], name)?];
+                let ends = [
+                    self.at(&along[0], Some(name))?,
+                    self.at(&along[1], Some(name))?,
+                ];
                 point.how = How::Offset;
                 point.at = match offset(ends, *at, *out) {
                     Some(at) => at,
                     None => {
                         return because(
-                            format!("{} and {} are one place", along[0], along[1]),
-                            "two points that are apart",
+                            phrase!("{a} and {b} are one place", a = along[0], b = along[1]),
+                            phrase!("two points that are apart"),
                         );
                     }
                 };
             }
         }
         if !(point.at.x.is_finite() && point.at.y.is_finite()) {
-            return because(format!("{name} has no finite place"), "finite lengths");
+            return because(
+                phrase!("{name} has no finite place", name),
+                phrase!("finite lengths"),
+            );
         }
         for further in &spec.redundant {
-            let from = self.at(&further.from, name)?;
+            let from = self.at(&further.from, Some(name))?;
             point.residuals.push(Residual {
                 from: further.from.clone(),
                 measured_mm: further.distance,
@@ -195,7 +208,7 @@ impl Work<'_> {
         }
         self.walked = true;
         let before = self.survey.errors.len();
-        let start = match self.at(&traverse.start, "the traverse") {
+        let start = match self.at(&traverse.start, None) {
             Ok(start) => Some(start),
             Err(missing) => {
                 self.error(ErrorPlace::Start, missing);
@@ -244,15 +257,18 @@ impl Work<'_> {
             let sound = leg.distance > 0.0 && leg.distance.is_finite() && turning.is_finite();
             if !sound {
                 let missing = Missing::Because {
-                    found: format!("the leg to {} has no length or no direction", leg.to),
-                    wanted: "a distance over zero and an angle".into(),
+                    found: phrase!(
+                        "the leg to {point} has no length or no direction",
+                        point = leg.to
+                    ),
+                    wanted: phrase!("a distance over zero and an angle"),
                 };
                 self.error(place, missing);
             }
             let last = index + 1 == traverse.legs.len();
             let written = self.is_written(&leg.to);
             if written && last {
-                close = match self.at(&leg.to, "the traverse") {
+                close = match self.at(&leg.to, None) {
                     Ok(at) => Some(Some(at)),
                     Err(missing) => {
                         self.error(place, missing);
@@ -261,16 +277,16 @@ impl Work<'_> {
                 };
             } else if written || !seen.insert(leg.to.as_str()) {
                 let missing = Missing::Because {
-                    found: format!("{} is known already", leg.to),
-                    wanted: "a new name; only the last leg may end at a known point".into(),
+                    found: phrase!("{point} is known already", point = leg.to),
+                    wanted: phrase!("a new name; only the last leg may end at a known point"),
                 };
                 self.error(place, missing);
             }
         }
         if traverse.legs.is_empty() {
             let missing = Missing::Because {
-                found: "a traverse without legs".into(),
-                wanted: "one leg or more".into(),
+                found: phrase!("a traverse without legs"),
+                wanted: phrase!("one leg or more"),
             };
             self.error(ErrorPlace::Start, missing);
         }
@@ -310,33 +326,35 @@ fn tie_fault(
     let apart = ends[0].distance(ends[1]);
     match fault {
         TieFault::SamePlace => because(
-            format!("{a} and {b} are one place"),
-            "two points that are apart",
+            phrase!("{a} and {b} are one place", a, b),
+            phrase!("two points that are apart"),
         ),
         TieFault::NotADistance => because(
-            "a tape that is not longer than zero".into(),
-            "two distances over zero",
+            phrase!("a tape that is not longer than zero"),
+            phrase!("two distances over zero"),
         ),
         TieFault::TooShort(by) => because(
-            format!(
-                "the tapes cannot meet: together they are {} short",
-                taped(by, system)
+            phrase!(
+                "the tapes cannot meet: together they are {by} short",
+                by = taped(by, system)
             ),
-            format!(
-                "distances from {a} and {b} that add up to {} or more",
-                taped_up(apart, system)
+            phrase!(
+                "distances from {a} and {b} that add up to {least} or more",
+                a,
+                b,
+                least = taped_up(apart, system)
             ),
         ),
         TieFault::OtherTooShort { short, by } => because(
-            format!(
-                "the tapes cannot meet: the one from {} is {} short",
-                from[short],
-                taped(by, system)
+            phrase!(
+                "the tapes cannot meet: the one from {point} is {by} short",
+                point = from[short],
+                by = taped(by, system)
             ),
-            format!(
-                "{} or more from {}",
-                taped_up(distance[short] + by, system),
-                from[short]
+            phrase!(
+                "{least} or more from {point}",
+                least = taped_up(distance[short] + by, system),
+                point = from[short]
             ),
         ),
     }

@@ -82,7 +82,12 @@ fn short_tapes_say_by_how_much() {
     let survey = solve(&points, None, System::FeetInches);
     // 1005 mm is 3 ft 3.567 in, 9/16 to the sixteenth; 4005 mm is 13 ft 1.677 in: the nearest
     // eighth, 5/8, is too short, and the next one does.
-    assert!(survey.errors[0].found.ends_with("3′-3 9/16″ short"));
+    assert!(
+        survey.errors[0]
+            .found
+            .to_string()
+            .ends_with("3′-3 9/16″ short")
+    );
     assert!(survey.errors[0].wanted.contains("13′-1¾″ or more"));
 }
 
