@@ -79,6 +79,8 @@ enum Kind {
     Percent,
     #[serde(rename = "square feet")]
     SquareFeet,
+    /// Grouped on paper, plain in the report.
+    Money,
     Text,
 }
 
@@ -128,7 +130,10 @@ fn millimetres(words: &str) -> f64 {
 /// Whether the answer is what the report says, to the last place printed.
 fn agrees(answer: &str, kind: Kind, value: &Value) -> bool {
     let Some(figure) = value.as_f64() else {
-        return value.as_str() == Some(answer);
+        return match kind {
+            Kind::Money => value.as_str() == Some(&answer.replace(',', "")),
+            _ => value.as_str() == Some(answer),
+        };
     };
     let plain = |suffix: &str| {
         let digits = answer.strip_suffix(suffix).expect("its unit");
@@ -144,7 +149,7 @@ fn agrees(answer: &str, kind: Kind, value: &Value) -> bool {
         Kind::Number => (plain(""), 0.05),
         Kind::Percent => (plain("%"), 0.005),
         Kind::SquareFeet => (plain("") * 0.092_903_04, 0.05 * 0.092_903_04),
-        Kind::Text => return false,
+        Kind::Money | Kind::Text => return false,
     };
     (found - figure).abs() <= within + 1e-6
 }

@@ -120,10 +120,11 @@ const UNITS: [&str; 17] = [
     "lb/ft³", "mm/h", "in/h",
 ];
 
-/// The words of a line, a number and its unit as one where they fit.
+/// The words of a line, a number and its unit as one where they fit. Nothing parts at a no-break
+/// space.
 fn with_units(line: &str, fits: impl Fn(&str) -> bool) -> Vec<String> {
     let mut words: Vec<String> = Vec::new();
-    for word in line.split_whitespace() {
+    for word in line.split([' ', '\t']).filter(|word| !word.is_empty()) {
         let bare = word.trim_end_matches([',', ';', '.', ':', ')', ']']);
         let number = |last: &&mut String| last.ends_with(|c: char| c.is_numeric());
         let both = words.last_mut().filter(number).map(|last| {

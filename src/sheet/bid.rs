@@ -10,7 +10,7 @@ use super::lettering::{NOTE, PITCH};
 use super::pen;
 use super::symbol::scale_words;
 use super::table::{Align, Row, Table};
-use super::words::{self, depths, money, sentence};
+use super::words::{self, depths, sentence};
 use crate::design::{AreaDesign, Design};
 use crate::draw::{Anchor, Face, Item, Pt};
 use crate::job::model::Conventional;
@@ -19,7 +19,7 @@ use crate::paving::{Lay, PavingSpec, Place};
 use crate::takeoff::weight::SPOIL;
 use crate::takeoff::{Comparison, Price, Takeoff};
 use crate::units::print::{self, number};
-use crate::units::{Area, Mass, Volume};
+use crate::units::{Area, Mass, Volume, grouped};
 
 /// What the client gets, in the client's words.
 pub fn offer(design: &Design, takeoff: &Takeoff) -> Block {
@@ -297,7 +297,7 @@ fn comparison_table(design: &Design, takeoff: &Takeoff, compared: &Comparison) -
         );
     }
     if let Some(money) = beside.and_then(|beside| beside.money.as_ref()) {
-        let [here, there] = money.total.map(|total| format!("{total:.2}"));
+        let [here, there] = money.total.map(|total| grouped::money(total, system));
         row(
             say!(
                 languages,
@@ -313,7 +313,9 @@ fn comparison_table(design: &Design, takeoff: &Takeoff, compared: &Comparison) -
 
 /// The price in the client's words: none when the job states no prices. What has no price is
 /// named, and then there is no total.
-pub fn price(takeoff: &Takeoff, price: &Price, languages: Languages) -> Block {
+pub fn price(takeoff: &Takeoff, price: &Price, design: &Design) -> Block {
+    let languages = design.job.sheet.languages;
+    let money = |amount| grouped::money(amount, design.job.sheet.units);
     let mut table = Table::new(&[
         ("", Align::Stretch),
         (price.currency.as_str(), Align::Right),

@@ -11,7 +11,7 @@ use super::model::PlanModel;
 use super::notes;
 use super::table::{Align, Table};
 use super::title_block::TitleBlock;
-use super::words::{long, money, sentence};
+use super::words::{long, sentence};
 use super::{
     assumed, bid, from_checks, from_earth, from_levels, from_panels, from_setout, from_water,
     from_work, holds, hours, paver_plan, setout_plan,
@@ -20,9 +20,9 @@ use crate::checks::Finding;
 use crate::design::Design;
 use crate::job::{Assumed, Audience};
 use crate::language::{Phrase, phrase, say};
-use crate::takeoff::{Line, Takeoff, Unit};
+use crate::takeoff::{Line, Pack, Takeoff, Unit};
 use crate::units::print::number;
-use crate::units::{Length, Mass, Precision, System, Volume, print};
+use crate::units::{Length, Mass, Precision, System, Volume, grouped, print};
 
 /// Breadth of drawn entries: that of the narrowest column.
 const DRAWN: f64 = 88.0;
@@ -112,7 +112,7 @@ pub fn for_client(design: &Design, takeoff: &Takeoff, findings: &[Finding]) -> S
     let mut essential = vec![bid::offer(design, takeoff)];
     essential.extend(bid::comparison(design, takeoff, DRAWN));
     let price = takeoff.price.as_ref();
-    essential.extend(price.map(|price| bid::price(takeoff, price, languages)));
+    essential.extend(price.map(|price| bid::price(takeoff, price, design)));
     essential.push(bid::terms(&design.job.info.terms, DRAWN, languages));
     essential.push(notes::cautions(
         &from_checks::by_others(findings, Audience::Bid),
@@ -207,7 +207,7 @@ pub fn title(design: &Design) -> TitleBlock {
 
 fn material(line: &Line, system: System) -> Material {
     let (order, unit) = match (line.packs, &line.pack) {
-        (Some(packs), Some(pack)) => (packs.to_string(), pack.words(packs)),
+        (Some(packs), Some(pack)) => (packs.to_string(), packed(*pack, packs, line.unit)),
         _ => quantity(line.order, line.unit, system),
     };
     Material {
@@ -216,6 +216,15 @@ fn material(line: &Line, system: System) -> Material {
         size: String::new(),
         order,
         unit,
+    }
+}
+
+/// So many packs, without the number; what is counted by the piece says how many one holds.
+fn packed(pack: Pack, packs: u64, unit: Unit) -> Phrase {
+    let name = pack.words(packs);
+    match unit {
+        Unit::Piece => phrase!("{name} of {holds}", name, holds = number(pack.holds, 0)),
+        Unit::Metre | Unit::CubicMetre | Unit::Kilogram => name,
     }
 }
 
@@ -231,7 +240,7 @@ fn quantity(value: f64, unit: Unit, system: System) -> (String, Phrase) {
                 phrase!("long"),
             );
         }
-        Unit::CubicMetre => print::volume(Volume::from_m3(value), system),
+        Unit::CubicMetre => print::ordered(Volume::from_m3(value), system),
         Unit::Kilogram => print::mass(Mass::from_kg(value), system),
     };
     match words.split_once(' ') {
@@ -300,9 +309,11 @@ fn hours(design: &Design, takeoff: &Takeoff) -> Block {
 
 fn prices(takeoff: &[Line], design: &Design) -> Option<Block> {
     let languages = design.job.sheet.languages;
+    let system = design.job.sheet.units;
     let currency = &design.job.prices.as_ref()?.currency;
     let mut table = Table::new(&[
         (say!(languages, "Item"), Align::Stretch),
+        (say!(languages, "Order"), Align::Right),
         (say!(languages, "Each"), Align::Right),
         (say!(languages, "Amount"), Align::Right),
     ]);
@@ -310,8 +321,9 @@ fn prices(takeoff: &[Line], design: &Design) -> Option<Block> {
         if let Some(price) = &line.price {
             table.row(vec![
                 sentence(&line.item.say(languages)),
-                money(price.each),
-                money(price.amount),
+                grouped::count(price.quantity, system),
+                grouped::money(price.each, system),
+                grouped::money(price.amount, system),
             ]);
         }
     }

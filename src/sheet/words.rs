@@ -2,8 +2,6 @@
 //!
 //! In: design and millimetres. Out: words ready to print.
 
-use rust_decimal::Decimal;
-
 use crate::design::{AreaDesign, Design};
 use crate::language::{Phrase, phrase, say};
 use crate::paving::Bond;
@@ -24,12 +22,6 @@ pub fn thin(design: &Design, mm: f64) -> String {
 /// A level; in millimetres, up positive.
 pub fn level(design: &Design, mm: f64) -> String {
     print::level(Length::from_mm(mm), design.job.sheet.units)
-}
-
-/// An amount of money: two decimals, or all that a price each is stated with.
-pub fn money(value: Decimal) -> String {
-    let places = value.scale().max(2) as usize;
-    format!("{value:.places$}")
 }
 
 /// A fall as a crew sets it on a level.

@@ -8,6 +8,7 @@
 
 use rust_decimal::Decimal;
 
+use super::lines::ordered;
 use super::price::{LABOUR, add, amount, priced_volume, times};
 use super::weight::SPOIL;
 use super::{Comparison, Line, TooLarge};
@@ -136,7 +137,10 @@ fn conventional_work(compared: &Comparison, ground: &Ground<'_>) -> Work {
 
 /// Bedding under a conventional base as ordered, m³.
 fn bedding_order(compared: &Comparison, ground: &Ground<'_>) -> f64 {
-    compared.bedding_m3 * (1.0 + ground.bedding_waste)
+    ordered(
+        compared.bedding_m3 * (1.0 + ground.bedding_waste),
+        ground.system,
+    )
 }
 
 fn money(
@@ -153,7 +157,10 @@ fn money(
     };
     let of = |key: &str, quantity: f64| amount(quantity, each(key), key);
     let volume = |key: &str, m3: f64| of(key, priced_volume(m3, ground.system));
-    let base = [of_line(PANEL), volume(AGGREGATE, compared.aggregate_m3)?];
+    let base = [
+        of_line(PANEL),
+        volume(AGGREGATE, ordered(compared.aggregate_m3, ground.system))?,
+    ];
     let bedding = [
         of_line(BEDDING),
         volume(BEDDING, bedding_order(compared, ground))?,

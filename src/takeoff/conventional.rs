@@ -77,13 +77,14 @@ pub fn compare(paver: f64, conventional: &Conventional, compared: &Compared) -> 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::units::CUBIC_YARD;
 
     /// 1 000 bank yards at 30 % swell make 1 300 loose yards, 186 loads of 7 yards: textbook
     /// example on dense clay. 27 ft² of 1 ft base weigh 2 700 lb, the weight of a loose cubic
     /// yard at 100 lb/ft³.
     #[test]
     fn loads_and_mass_are_those_published() {
-        let yard = 0.764_554_857_984;
+        let yard = CUBIC_YARD;
         let conventional = Conventional {
             base: 304.8,
             bedding: 25.0,

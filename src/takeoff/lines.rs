@@ -8,6 +8,7 @@ use super::quantities::{
     BackfillQuantity, BeddingQuantity, EdgingQuantity, JointingQuantity, PanelQuantity, Quantities,
     RailQuantity, SpoilQuantity, TextileQuantity,
 };
+use super::table::unit;
 use super::weight::{KEPT, SPOIL};
 use super::{Line, Pack, Unit};
 use crate::job::model::Waste;
@@ -73,7 +74,7 @@ fn panels(q: PanelQuantity, waste: &Waste, system: System) -> Line {
 }
 
 fn bedding(q: &BeddingQuantity, waste: &Waste, system: System) -> Line {
-    let order = q.loose_m3 * (1.0 + waste.bedding);
+    let order = ordered(q.loose_m3 * (1.0 + waste.bedding), system);
     let how = phrase!(
         "base {area} × {loose} loose",
         area = print::area(Area::from_m2(q.area_m2), system),
@@ -240,6 +241,7 @@ fn backfill(q: BackfillQuantity, system: System) -> Vec<Line> {
         ),
     ];
     let [kept, mut topsoil] = lines;
+    topsoil.order = ordered(topsoil.net, system);
     topsoil.mass_kg = Some(topsoil.order * q.density);
     let worth = |line: &Line| line.net > 1e-9;
     [kept, topsoil].into_iter().filter(worth).collect()
@@ -308,6 +310,13 @@ pub(super) fn pack(name: &'static str, holds: f64) -> Option<Pack> {
 /// The next whole number, binary noise aside.
 pub(super) fn up(value: f64) -> f64 {
     (value - value.abs() * NOISE).ceil().max(0.0)
+}
+
+/// A volume in cubic metres, up to the next hundredth of the cubic yard, or on a metric sheet of
+/// the cubic metre: what is printed is what is ordered, weighed and priced.
+pub(super) fn ordered(m3: f64, system: System) -> f64 {
+    let (size, _) = unit(Unit::CubicMetre, system);
+    up(m3 / size * 100.0) / 100.0 * size
 }
 
 /// A length in millimetres, as dimensions give it.
@@ -425,6 +434,14 @@ pub(super) mod tests {
         assert!((sand.order - 0.44).abs() < 1e-12);
         assert!((sand.mass_kg.unwrap() - 704.0).abs() < 1e-9);
         assert_eq!(sand.how.to_string(), "base 20.00 m² × 20 mm loose");
+    }
+
+    /// 0.44 m³ is 0.5755 yd³.
+    #[test]
+    fn volumes_are_ordered_in_hundredths_of_what_they_are_sold_by() {
+        let lines = lines(&quantities(), &waste(), System::FeetInches);
+        let yards = line(&lines, "bedding").order / crate::units::CUBIC_YARD;
+        assert!((yards - 0.58).abs() < 1e-12);
     }
 
     /// Three pieces of 30 m need three rolls of 50 m, though 90 m is less than two rolls.

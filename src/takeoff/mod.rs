@@ -93,6 +93,8 @@ impl Pack {
 /// The price of a line, in the job's currency.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct LinePrice {
+    /// How many of what the price is for, to the thousandth.
+    pub quantity: Decimal,
     /// Price of one: a pack where the line is priced by the pack, else one unit.
     pub each: Decimal,
     /// Price of what is ordered, to the hundredth.

@@ -11,6 +11,7 @@ use std::fmt;
 use rust_decimal::prelude::FromPrimitive;
 use rust_decimal::{Decimal, RoundingStrategy};
 
+use super::table::unit;
 use super::{Line, LinePrice, Unit};
 use crate::job::model::Prices;
 use crate::language::{Phrase, phrase};
@@ -85,9 +86,14 @@ pub fn price(
             missing.push(line.key.clone());
             continue;
         };
-        let amount = amount(priced_quantity(line, system), each, &line.key)?;
+        let quantity = counted(priced_quantity(line, system), &line.key)?;
+        let amount = times(quantity, each, &line.key)?;
         material = add(material, amount, &line.key)?;
-        line.price = Some(LinePrice { each, amount });
+        line.price = Some(LinePrice {
+            quantity,
+            each,
+            amount,
+        });
     }
     let labour = match (hours, prices.items.get(LABOUR)) {
         (Some(hours), Some(each)) => Some(amount(hours, *each, LABOUR)?),
@@ -132,16 +138,18 @@ fn priced_quantity(line: &Line, system: System) -> f64 {
 
 /// A volume in cubic metres as it is priced: by the cubic yard, on a metric sheet by the cubic metre.
 pub(super) fn priced_volume(m3: f64, system: System) -> f64 {
-    match system {
-        System::Metric => m3,
-        System::FeetInches | System::Dual => m3 / 0.764_554_857_984,
-    }
+    m3 / unit(Unit::CubicMetre, system).0
 }
 
 /// Quantity, to the thousandth, times the price of one.
 pub(super) fn amount(quantity: f64, each: Decimal, key: &str) -> Result<Decimal, TooLarge> {
+    times(counted(quantity, key)?, each, key)
+}
+
+/// A quantity as it is priced: to the thousandth.
+fn counted(quantity: f64, key: &str) -> Result<Decimal, TooLarge> {
     let quantity = Decimal::from_f64(quantity).ok_or_else(|| too_large(key))?;
-    times(money(quantity, 3), each, key)
+    Ok(money(quantity, 3))
 }
 
 /// A product, to the hundredth.
@@ -208,10 +216,10 @@ mod tests {
         assert_eq!(price.unused, ["panel"]);
     }
 
-    /// 0.44 m³ is 0.575 yd³; at 40 a yard that is 23.00, at 40 a metre 17.60.
+    /// 0.44 m³ is 0.575 yd³, ordered as 0.58; at 40 a yard that is 23.20, at 40 a metre 17.60.
     #[test]
     fn bedding_is_priced_by_the_unit_of_the_sheet() {
-        for (system, wanted) in [(System::FeetInches, "23.00"), (System::Metric, "17.60")] {
+        for (system, wanted) in [(System::FeetInches, "23.20"), (System::Metric, "17.60")] {
             let mut lines = lines(&given::quantities(), &given::waste(), system);
             let price = price(&mut lines, None, &prices(&[("bedding", "40")]), system).unwrap();
             assert_eq!(price.material, decimal(wanted));

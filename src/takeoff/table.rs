@@ -5,7 +5,7 @@
 //! is preceded by an apostrophe. Left out: totals, which a spreadsheet makes itself.
 
 use super::{Line, Unit};
-use crate::units::System;
+use crate::units::{CUBIC_YARD, System};
 
 const HEADER: [&str; 14] = [
     "item",
@@ -65,7 +65,7 @@ pub(super) fn unit(unit: Unit, system: System) -> (f64, &'static str) {
     match (unit, system) {
         (Unit::Piece, _) | (_, System::Metric) => (1.0, unit.symbol()),
         (Unit::Metre, _) => (0.3048, "ft"),
-        (Unit::CubicMetre, _) => (0.764_554_857_984, "yd³"),
+        (Unit::CubicMetre, _) => (CUBIC_YARD, "yd³"),
         (Unit::Kilogram, _) => (0.453_592_37, "lb"),
     }
 }
@@ -110,7 +110,7 @@ mod tests {
         assert_eq!(safe("Landing"), "Landing");
     }
 
-    /// 0.4 m³ is 0.523 yd³, 704 kg are 1552.054 lb.
+    /// 0.4 m³ is 0.523 yd³; 0.58 yd³ of 1600 kg/m³ weigh 709.507 kg, 1564.195 lb.
     #[test]
     fn quantities_are_in_the_units_of_the_sheet() {
         let lines = lines(&given::quantities(), &given::waste(), System::FeetInches);
@@ -119,7 +119,7 @@ mod tests {
         let row = reader.records().next().unwrap().unwrap();
         let cell = |name: &str| &row[HEADER.iter().position(|title| *title == name).unwrap()];
         assert_eq!((cell("net"), cell("unit")), ("0.523", "yd³"));
-        assert_eq!((cell("mass"), cell("mass unit")), ("1552.054", "lb"));
+        assert_eq!((cell("mass"), cell("mass unit")), ("1564.195", "lb"));
         assert_eq!(cell("waste %"), "10");
         assert_eq!(cell("price"), "");
     }

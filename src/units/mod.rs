@@ -6,6 +6,7 @@
 //! 1 lb = 0.45359237 kg; NIST SP 811).
 
 mod cursor;
+pub mod grouped;
 pub mod misread;
 pub mod print;
 pub mod quantity;
@@ -14,5 +15,5 @@ pub mod system;
 
 pub use misread::Misread;
 pub use print::Precision;
-pub use quantity::{Angle, Area, Density, Fall, Flow, Length, Mass, Rain, Volume};
+pub use quantity::{Angle, Area, CUBIC_YARD, Density, Fall, Flow, Length, Mass, Rain, Volume};
 pub use system::{Rod, System};

@@ -6,9 +6,12 @@
 //! never shows. Fractions are reduced and use a fraction sign where one exists (sixteenths have
 //! none). [`plain`] turns any of these texts into the spelling that a job file is written in.
 //!
-//! Left out: thousands separators, and words of any language.
+//! Left out: words of any language.
 
-use super::{Angle, Area, Density, Fall, Flow, Length, Mass, Rain, Rod, System, Volume};
+use super::grouped::{in_feet, in_metric, is_separator};
+use super::{
+    Angle, Area, CUBIC_YARD, Density, Fall, Flow, Length, Mass, Rain, Rod, System, Volume,
+};
 
 /// How finely a length is printed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -153,19 +156,29 @@ pub fn level(level: Length, system: System) -> String {
 pub fn area(area: Area, system: System) -> String {
     by_system(
         system,
-        || format!("{} ft²", fixed(area.m2() / 0.092_903_04, 1)),
-        || format!("{} m²", fixed(area.m2(), 2)),
+        || format!("{} ft²", in_feet(&fixed(area.m2() / 0.092_903_04, 1))),
+        || format!("{} m²", in_metric(&fixed(area.m2(), 2))),
     )
 }
 
 /// A volume: cubic yards or cubic metres, to two places, or three under one.
 pub fn volume(volume: Volume, system: System) -> String {
     let places = |value: f64| if value.abs() < 1.0 { 3 } else { 2 };
-    let yards = volume.m3() / 0.764_554_857_984;
+    let yards = volume.m3() / CUBIC_YARD;
     by_system(
         system,
-        || format!("{} yd³", fixed(yards, places(yards))),
-        || format!("{} m³", fixed(volume.m3(), places(volume.m3()))),
+        || format!("{} yd³", in_feet(&fixed(yards, places(yards)))),
+        || format!("{} m³", in_metric(&fixed(volume.m3(), places(volume.m3())))),
+    )
+}
+
+/// A volume as it is ordered: to two places, to which the takeoff rounds it up.
+pub fn ordered(volume: Volume, system: System) -> String {
+    let yards = volume.m3() / CUBIC_YARD;
+    by_system(
+        system,
+        || format!("{} yd³", in_feet(&fixed(yards, 2))),
+        || format!("{} m³", in_metric(&fixed(volume.m3(), 2))),
     )
 }
 
@@ -194,8 +207,8 @@ pub fn mass(mass: Mass, system: System) -> String {
     let pounds = mass.kg() / 0.453_592_37;
     by_system(
         system,
-        || format!("{} lb", fixed(pounds, places(pounds))),
-        || format!("{} kg", fixed(mass.kg(), places(mass.kg()))),
+        || format!("{} lb", in_feet(&fixed(pounds, places(pounds)))),
+        || format!("{} kg", in_metric(&fixed(mass.kg(), places(mass.kg())))),
     )
 }
 
@@ -240,7 +253,12 @@ pub fn number(value: f64, places: usize) -> String {
 /// Paper text in the spelling of a job file: `12′-6½″` becomes `12'-6 1/2"`.
 pub fn plain(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
-    for c in text.chars() {
+    let mut rest = text.chars().peekable();
+    let mut before = None;
+    while let Some(c) = rest.next() {
+        if is_separator(before.replace(c), c, rest.peek().copied()) {
+            continue;
+        }
         if let Some((_, written)) = FRACTION_SIGNS.iter().find(|(sign, _)| *sign == c) {
             if out.ends_with(|last: char| last.is_ascii_digit()) {
                 out.push(' ');
@@ -433,7 +451,7 @@ mod tests {
     #[test]
     fn other_quantities_print_in_either_system() {
         let acre = Area::from_m2(4_046.856_422_4);
-        assert_eq!(area(acre, System::FeetInches), "43560.0 ft²");
+        assert_eq!(area(acre, System::FeetInches), "43,560.0 ft²");
         assert_eq!(area(acre, System::Metric), "4046.86 m²");
         let ten = Volume::from_m3(7.645_548_579_84);
         assert_eq!(volume(ten, System::FeetInches), "10.00 yd³");
@@ -449,6 +467,8 @@ mod tests {
     #[test]
     fn paper_text_turns_into_the_spelling_of_a_job() {
         assert_eq!(plain("12′-6½″"), "12'-6 1/2\"");
+        assert_eq!(plain("43,560.0 ft², 1"), "43560.0 ft², 1");
+        assert_eq!(plain("12\u{a0}345 kg"), "12345 kg");
         assert_eq!(plain("¾″"), "3/4\"");
         assert_eq!(plain("−0′-4½″"), "-0'-4 1/2\"");
     }

@@ -21,6 +21,9 @@ macro_rules! quantity {
     };
 }
 
+/// Cubic metres in a cubic yard: 0.9144 m cubed, exact (NIST SP 811).
+pub const CUBIC_YARD: f64 = 0.764_554_857_984;
+
 quantity!(
     /// A length or a level on site.
     Length, from_mm, mm, "millimetres"
