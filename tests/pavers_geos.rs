@@ -7,7 +7,7 @@ use common::numbers::Knuth;
 use common::pavers::{inset_area, paver, pinwheel, two_courses};
 use common::places::upright;
 use geo::{Area, Coord, LineString, MultiPolygon, Polygon};
-use geos::{Geom, Geometry};
+use geos::{Geom, Geometry, PreparedGeometry};
 use groundsheet::geom::{Frame, Point, Ring, Vector, clip};
 use groundsheet::paving::{Bond, Corners, CutState, Ground, PaverSpec, PavingSpec, lay};
 
@@ -35,6 +35,19 @@ fn outline(numbers: &mut Knuth, corners: usize, hole: Option<f64>) -> MultiPolyg
         LineString::new(ring),
         holes.into_iter().collect(),
     )])
+}
+
+/// Area of a slot on the ground by GEOS, mm²; `None` where there is none. The limits of 0.5 mm are told
+/// by area here, so a piece near them may differ.
+fn kept(ground: &Geometry, prepared: &PreparedGeometry, slot: &[Point]) -> Option<f64> {
+    let corners = slot.iter().map(|p| Coord { x: p.x, y: p.y });
+    let slot = Polygon::new(LineString::new(corners.collect()), Vec::new());
+    let slot: Geometry = (&slot).try_into().unwrap();
+    if !prepared.intersects(&slot).unwrap() {
+        return None;
+    }
+    let area = ground.intersection(&slot).unwrap().area().unwrap();
+    (area >= 0.3).then_some(area)
 }
 
 /// Slots of a bond about the start corner, as x, y, width and height, wide enough for the outline.
@@ -121,21 +134,11 @@ fn counts_and_areas_agree_with_geos() {
         let (mut whole, mut cut, mut slivers, mut area) = (0, 0, 0, 0.0);
         let stone_area = stone.length * stone.width;
         for [x, y, w, h] in slots(&bond, &stone) {
-            let at = |x: f64, y: f64| {
-                let p = frame.origin + along * x + across * y;
-                Coord { x: p.x, y: p.y }
+            let at = |x: f64, y: f64| frame.origin + along * x + across * y;
+            let slot = [at(x, y), at(x + w, y), at(x + w, y + h), at(x, y + h)];
+            let Some(kept) = kept(&ground, &prepared, &slot) else {
+                continue;
             };
-            let ring = vec![at(x, y), at(x + w, y), at(x + w, y + h), at(x, y + h)];
-            let slot = Polygon::new(LineString::new(ring), Vec::new());
-            let slot: Geometry = (&slot).try_into().unwrap();
-            if !prepared.intersects(&slot).unwrap() {
-                continue;
-            }
-            // The limits of 0.5 mm are told by area here, so a piece near them may differ.
-            let kept = ground.intersection(&slot).unwrap().area().unwrap();
-            if kept < 0.3 {
-                continue;
-            }
             area += kept;
             if kept > stone_area - 0.3 {
                 whole += 1;
@@ -211,21 +214,12 @@ fn a_bond_of_two_sizes_agrees_with_geos() {
                 let (i, j) = (f64::from(i), f64::from(j));
                 let x = 203.0 * i - 103.0 * j + [0.0, 203.0][kind];
                 let y = 103.0 * i + 203.0 * j;
-                let at = |x: f64, y: f64| {
-                    let p = frame.origin + along * x + across * y;
-                    Coord { x: p.x, y: p.y }
-                };
+                let at = |x: f64, y: f64| frame.origin + along * x + across * y;
                 let (right, top) = (x + side, y + side);
-                let ring = vec![at(x, y), at(right, y), at(right, top), at(x, top)];
-                let slot = Polygon::new(LineString::new(ring), Vec::new());
-                let slot: Geometry = (&slot).try_into().unwrap();
-                if !prepared.intersects(&slot).unwrap() {
+                let slot = [at(x, y), at(right, y), at(right, top), at(x, top)];
+                let Some(kept) = kept(&ground, &prepared, &slot) else {
                     continue;
-                }
-                let kept = ground.intersection(&slot).unwrap().area().unwrap();
-                if kept < 0.3 {
-                    continue;
-                }
+                };
                 area += kept;
                 if kept > full - 0.3 {
                     whole += 1;

@@ -1,5 +1,6 @@
 //! A made-up sheet that uses every kind of item the display list has.
 
+use groundsheet::draw::build::stroked;
 use groundsheet::draw::{
     Anchor, Colour, Dash, Face, FillRule, Group, Item, Layer, LineWidth, Mm, Path, Pt, Rect, Sheet,
     Step, Stroke, Text,
@@ -70,7 +71,7 @@ fn group(id: &str, layer: &str, clip: Option<Vec<Step>>, items: Vec<Item>) -> It
 
 fn frame() -> Vec<Item> {
     let outline = Rect::between(Pt::new(20.0, 10.0), Pt::new(287.0, 200.0)).outline();
-    vec![line(outline, LineWidth::W70, Dash::Continuous)]
+    vec![stroked(outline, LineWidth::W70, Dash::Continuous)]
 }
 
 fn shapes() -> Vec<Item> {
@@ -87,7 +88,7 @@ fn shapes() -> Vec<Item> {
         .map(|(i, dash)| {
             let y = 30.0 + 5.0 * i as f64;
             let steps = vec![Step::Move(Pt::new(30.0, y)), Step::Line(Pt::new(130.0, y))];
-            line(steps, LineWidth::W50, dash)
+            stroked(steps, LineWidth::W50, dash)
         })
         .collect();
     let mut ring = Rect::between(Pt::new(150.0, 30.0), Pt::new(200.0, 70.0)).outline();
@@ -102,7 +103,7 @@ fn shapes() -> Vec<Item> {
         fill: Some(Colour(213, 94, 0)),
         rule: FillRule::EvenOdd,
     }));
-    items.push(line(
+    items.push(stroked(
         vec![
             Step::Move(Pt::new(220.0, 70.0)),
             Step::Cubic(
@@ -158,19 +159,6 @@ fn notes(title: &str) -> Vec<Item> {
             })
         })
         .collect()
-}
-
-fn line(outline: Vec<Step>, width: LineWidth, dash: Dash) -> Item {
-    Item::Path(Path {
-        outline,
-        stroke: Some(Stroke {
-            width,
-            dash,
-            colour: Colour::BLACK,
-        }),
-        fill: None,
-        rule: FillRule::NonZero,
-    })
 }
 
 fn filled(outline: Vec<Step>, colour: Colour, rule: FillRule) -> Item {
