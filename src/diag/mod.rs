@@ -48,19 +48,19 @@ pub struct Diagnostic {
 
 impl Diagnostic {
     /// An error: its short name and what was found.
-    pub fn error(code: &'static str, found: impl Into<Phrase>) -> Self {
+    pub fn error(code: &'static str, found: Phrase) -> Self {
         Self {
             code,
             severity: Severity::Error,
             place: None,
-            found: found.into(),
+            found,
             wanted: None,
             hint: None,
         }
     }
 
     /// A warning: its short name and what was found.
-    pub fn warning(code: &'static str, found: impl Into<Phrase>) -> Self {
+    pub fn warning(code: &'static str, found: Phrase) -> Self {
         Self {
             severity: Severity::Warning,
             ..Self::error(code, found)
@@ -74,14 +74,14 @@ impl Diagnostic {
     }
 
     /// The same finding, with what would be right.
-    pub fn wanted(mut self, wanted: impl Into<Phrase>) -> Self {
-        self.wanted = Some(wanted.into());
+    pub fn wanted(mut self, wanted: Phrase) -> Self {
+        self.wanted = Some(wanted);
         self
     }
 
     /// The same finding, with a further hint.
-    pub fn hint(mut self, hint: impl Into<Phrase>) -> Self {
-        self.hint = Some(hint.into());
+    pub fn hint(mut self, hint: Phrase) -> Self {
+        self.hint = Some(hint);
         self
     }
 }

@@ -112,6 +112,7 @@ fn printable(c: char) -> char {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::language::Phrase;
 
     fn at(line: usize, column: usize, length: usize) -> Place {
         Place {
@@ -125,11 +126,11 @@ mod tests {
     fn findings_come_in_the_order_of_the_file_with_carets_under_the_words() {
         let text = "job:\n  titel: Yard\nsheet: {scale: 3}\n";
         let findings = [
-            Diagnostic::error("value", "\"3\" is no scale").at(at(3, 16, 1)),
-            Diagnostic::error("unknown-key", "\"titel\" is not a key of job")
+            Diagnostic::error("value", Phrase::own("\"3\" is no scale")).at(at(3, 16, 1)),
+            Diagnostic::error("unknown-key", Phrase::own("\"titel\" is not a key of job"))
                 .at(at(2, 3, 5))
-                .wanted("title")
-                .hint("keys are lower case"),
+                .wanted(Phrase::own("title"))
+                .hint(Phrase::own("keys are lower case")),
         ];
         assert_eq!(
             render("yard.yaml", text, &findings),
@@ -140,7 +141,7 @@ mod tests {
     #[test]
     fn a_long_line_is_cut_round_the_place() {
         let text = format!("{}X{}", "a".repeat(5000), "b".repeat(5000));
-        let found = Diagnostic::error("value", "x").at(at(1, 5001, 1));
+        let found = Diagnostic::error("value", Phrase::own("x")).at(at(1, 5001, 1));
         let out = render("f", &text, &[found]);
         let lines: Vec<&str> = out.lines().collect();
         assert!(lines.iter().all(|line| line.len() < 130));
@@ -149,7 +150,7 @@ mod tests {
 
     #[test]
     fn a_place_past_the_end_and_control_characters_do_no_harm() {
-        let found = Diagnostic::warning("value", "bell \u{7} here").at(at(9, 9, 9));
+        let found = Diagnostic::warning("value", Phrase::own("bell \u{7} here")).at(at(9, 9, 9));
         assert_eq!(
             render("f", "a\n", &[found]),
             "f:9:9: warning: bell   here (value)\n"

@@ -5,12 +5,12 @@
 //! are about.
 
 use super::levelling;
-use super::reader::{Bound, Map, Reader};
+use super::reader::{Bound, Map, Reader, one_of_words};
 use super::shape::{self, Points, Shape};
 use super::tree::{Node, Value};
 use crate::diag::{Diagnostic, Place};
 use crate::geom::Point;
-use crate::language::say;
+use crate::language::{Phrase, phrase, say};
 use crate::levels::Spot;
 use crate::site::{
     AreaSpec, NoteKind, OutlineItem, Site, SitePlace, StructureKind, StructureSpec, lettered,
@@ -72,7 +72,12 @@ pub fn structures(r: &mut Reader, points: &Points, site: &Map<'_>) -> Structures
         return out;
     };
     let path = site.key("structures");
-    let Some(items) = bounded(r, node, &path, "a list of {name, kind, outline}") else {
+    let Some(items) = bounded(
+        r,
+        node,
+        &path,
+        &phrase!("a list of {entries}", entries = "{name, kind, outline}"),
+    ) else {
         out.whole = false;
         return out;
     };
@@ -89,11 +94,20 @@ pub fn structures(r: &mut Reader, points: &Points, site: &Map<'_>) -> Structures
 }
 
 /// A list of at most [`MOST`] items.
-fn bounded<'a>(r: &mut Reader, node: &'a Node, path: &str, wanted: &str) -> Option<&'a [Node]> {
+fn bounded<'a>(r: &mut Reader, node: &'a Node, path: &str, wanted: &Phrase) -> Option<&'a [Node]> {
     let items = r.list(node, path, wanted)?;
     if items.len() > MOST {
-        let found = format!("{path} has {} entries", items.len());
-        r.error("too-many", node.place, found, format!("at most {MOST}"));
+        let found = phrase!(
+            "{path} has {count} entry | {path} has {count} entries",
+            path,
+            count = items.len()
+        );
+        r.error(
+            "too-many",
+            node.place,
+            found,
+            phrase!("at most {most}", most = MOST),
+        );
         return None;
     }
     Some(items)
@@ -121,7 +135,7 @@ fn structure(r: &mut Reader, points: &Points, node: &Node, path: &str) -> Option
         ("step", StructureKind::Step),
         ("other", StructureKind::Other),
     ];
-    let wanted = "building, wall, pool, tree, post, step or other";
+    let wanted = one_of_words(&kinds);
     let kind = r.required(&map, "kind", wanted);
     let kind = kind.and_then(|n| r.word(n, &map.key("kind"), &kinds));
     let name = match map.get("name") {
@@ -150,7 +164,7 @@ pub fn ground(r: &mut Reader, points: &Points, site: &Map<'_>) -> Vec<Spot> {
         return Vec::new();
     };
     let path = site.key("ground");
-    let wanted = "a list of spot levels such as [[0, 0, 99.61']]";
+    let wanted = &phrase!("a list of spot levels such as [[0, 0, 99.61']]");
     let Some(items) = r.list(node, &path, wanted) else {
         return Vec::new();
     };
@@ -158,7 +172,7 @@ pub fn ground(r: &mut Reader, points: &Points, site: &Map<'_>) -> Vec<Spot> {
         r.error(
             "too-many",
             node.place,
-            "more than 20000 spot levels",
+            phrase!("more than 20000 spot levels"),
             wanted,
         );
         return Vec::new();
@@ -192,8 +206,11 @@ pub fn ground(r: &mut Reader, points: &Points, site: &Map<'_>) -> Vec<Spot> {
         r.error(
             "ground",
             spots[later].1,
-            format!("a second spot level at one place that differs from the one in line {line}"),
-            "one level at one place",
+            phrase!(
+                "a second spot level at one place that differs from the one in line {line}",
+                line
+            ),
+            phrase!("one level at one place"),
         );
     }
     spots.into_iter().map(|(spot, _)| spot).collect()
@@ -202,7 +219,7 @@ pub fn ground(r: &mut Reader, points: &Points, site: &Map<'_>) -> Vec<Spot> {
 /// One spot level: `[x, y, level]`, `[point, level]`, or the name of a point that is placed and
 /// levelled.
 fn spot(r: &mut Reader, points: &Points, node: &Node, path: &str) -> Option<Spot> {
-    let wanted = "x, y and level, such as [0, 0, 99.61']; or a point of site.levelling";
+    let wanted = &phrase!("x, y and level, such as [0, 0, 99.61']; or a point of site.levelling");
     if let Value::Scalar(..) = &node.value {
         let at = shape::point(r, points, node, path);
         let level = levelling::level(r, points, node, path);
@@ -239,8 +256,10 @@ fn spot(r: &mut Reader, points: &Points, node: &Node, path: &str) -> Option<Spot
 
 /// Reads the outlines of `paving`.
 pub fn areas<'a>(r: &mut Reader, points: &Points, root: &Map<'a>) -> Vec<Area<'a>> {
-    let wanted =
-        "a list of areas such as [{name: Landing, outline: [[0, 0], [14', 0], [14', 8']]}]";
+    let wanted = &phrase!(
+        "a list of areas such as {example}",
+        example = "[{name: Landing, outline: [[0, 0], [14', 0], [14', 8']]}]"
+    );
     let Some(node) = r.required(root, "paving", wanted) else {
         return Vec::new();
     };
@@ -260,8 +279,12 @@ pub fn areas<'a>(r: &mut Reader, points: &Points, root: &Map<'a>) -> Vec<Area<'a
         if let (Some(name), Some(node)) = (&name, map.get("name"))
             && out.iter().any(|area: &Area| area.name == *name)
         {
-            let found = format!("{path}.name is `{name}`, as that of an area before");
-            r.error("area-name", node.place, found, "a name of its own");
+            let found = phrase!(
+                "{key} is `{name}`, as that of an area before",
+                key = format!("{path}.name"),
+                name
+            );
+            r.error("area-name", node.place, found, phrase!("a name of its own"));
         }
         let outer = shape::shape(r, points, &map);
         let holes = holes(r, points, &map);
@@ -284,7 +307,15 @@ fn holes(r: &mut Reader, points: &Points, map: &Map<'_>) -> Option<Vec<Shape>> {
         return Some(Vec::new());
     };
     let path = map.key("holes");
-    let items = bounded(r, node, &path, "a list of {outline: …} or {circle: …}")?;
+    let items = bounded(
+        r,
+        node,
+        &path,
+        &phrase!(
+            "a list of {entries}",
+            entries = "{outline: …} / {circle: …}"
+        ),
+    )?;
     let mut out = Vec::new();
     let mut whole = true;
     for (index, item) in items.iter().enumerate() {
@@ -321,8 +352,16 @@ pub fn site(
         let place = areas
             .first()
             .map_or(Place::default(), |area| area.map.place);
-        let found = format!("{corners} edges of areas and structures");
-        r.error("too-many", place, found, format!("at most {MOST_EDGES}"));
+        let found = phrase!(
+            "{count} edge of areas and structures | {count} edges of areas and structures",
+            count = corners
+        );
+        r.error(
+            "too-many",
+            place,
+            found,
+            phrase!("at most {most}", most = MOST_EDGES),
+        );
         return None;
     }
     match resolve(&specs, &structures.specs, &points.written) {

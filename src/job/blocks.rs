@@ -10,7 +10,7 @@ use super::tree::{Entry, Node, Value};
 use crate::diag::Place;
 use crate::edging::EdgingSpec;
 use crate::jointing::JointingSpec;
-use crate::language::phrase;
+use crate::language::{Phrase, phrase};
 use crate::panels::{CourseStarts, LayoutRule, PanelSpec, PanelsSpec};
 use crate::paving::PaverSpec;
 use crate::screed::{BeddingSpec, RailsSpec};
@@ -90,7 +90,8 @@ fn stagger(r: &mut Reader, map: &Map<'_>, cell: f64) -> f64 {
         r.assume(map.key("stagger"), "1/2");
         return cell / 2.0;
     };
-    let wanted = "a share of the panel's length such as 1/2 or 33%, or a length such as 18\"";
+    let wanted =
+        &phrase!("a share of the panel's length such as 1/2 or 33%, or a length such as 18\"");
     let Value::Scalar(text, _) = &node.value else {
         r.wrong(node, &map.key("stagger"), wanted);
         return 0.0;
@@ -152,8 +153,11 @@ fn course(r: &mut Reader, entry: &Entry) -> Option<usize> {
         r.error(
             "size",
             entry.place,
-            format!("`{}` is no course", entry.key),
-            format!("the number of a course, from 1 at the start corner to {MOST}"),
+            phrase!("`{key}` is no course", key = entry.key),
+            phrase!(
+                "the number of a course, from 1 at the start corner to {most}",
+                most = MOST
+            ),
         );
     }
     index.map(|number| number - 1)
@@ -161,8 +165,12 @@ fn course(r: &mut Reader, entry: &Entry) -> Option<usize> {
 
 /// First panels of one part of the base, by course from 0.
 fn starts_of_part(r: &mut Reader, node: &Node, path: &str, panel: f64) -> CourseStarts {
-    let wanted = "a list of lengths such as [3', 18\", 3'], or lengths by course such as \
-                  {2: 18\", 5: 3'}; at most 2000";
+    let wanted = &phrase!(
+        "a list of lengths such as {list}, or lengths by course such as {courses}; at most {most}",
+        list = "[3', 18\", 3']",
+        courses = "{2: 18\", 5: 3'}",
+        most = MOST
+    );
     let listed: Vec<(usize, String, &Node)> = match &node.value {
         Value::List(items) if items.len() <= MOST => items
             .iter()
@@ -190,8 +198,8 @@ fn starts_of_part(r: &mut Reader, node: &Node, path: &str, panel: f64) -> Course
             r.error(
                 "size",
                 item.place,
-                format!("{path} is longer than a panel"),
-                "the length of the course's first panel, at most a whole one",
+                phrase!("{path} is longer than a panel", path),
+                phrase!("the length of the course's first panel, at most a whole one"),
             );
         }
         out.insert(index, value);
@@ -230,7 +238,7 @@ fn share(r: &mut Reader, map: &Map<'_>, key: &str, default: &'static str) -> f64
     if value > 1.0
         && let Some(node) = map.get(key)
     {
-        r.wrong(node, &map.key(key), "a share from 0% to 100%");
+        r.wrong(node, &map.key(key), phrase!("a share from 0% to 100%"));
     }
     value
 }
@@ -264,8 +272,8 @@ pub fn bedding(r: &mut Reader, root: &Map<'_>) -> BeddingSpec {
         r.error(
             "bedding",
             place,
-            "compacted bedding thicker than loose",
-            "bedding.compacted no more than bedding.loose",
+            phrase!("compacted bedding thicker than loose"),
+            phrase!("bedding.compacted no more than bedding.loose"),
         );
     }
     let density = r.value_or(
@@ -320,7 +328,7 @@ fn spacing(r: &mut Reader, map: &Map<'_>) -> [f64; 2] {
         return fallback;
     };
     let path = map.key("spacing");
-    let wanted = "least and most distance, such as [4', 6']";
+    let wanted = &phrase!("least and most distance, such as [4', 6']");
     let Some([least, most]) = r.list(node, &path, wanted) else {
         if matches!(node.value, Value::List(_)) {
             r.wrong(node, &path, wanted);
@@ -336,7 +344,7 @@ fn spacing(r: &mut Reader, map: &Map<'_>) -> [f64; 2] {
         r.error(
             "size",
             node.place,
-            "the least distance between rails is more than the most",
+            phrase!("the least distance between rails is more than the most"),
             wanted,
         );
     }
@@ -367,8 +375,11 @@ pub fn geotextile(r: &mut Reader, root: &Map<'_>) -> TextileSpec {
         r.error(
             "size",
             node.map_or(map.place, |n| n.place),
-            format!("the overlap is not less than geotextile.{name}"),
-            "an overlap narrower than the roll",
+            phrase!(
+                "the overlap is not less than {key}",
+                key = format!("geotextile.{name}")
+            ),
+            phrase!("an overlap narrower than the roll"),
         );
     }
     spec
@@ -376,7 +387,7 @@ pub fn geotextile(r: &mut Reader, root: &Map<'_>) -> TextileSpec {
 
 /// Reads `pavers`: at least one kind.
 pub fn pavers(r: &mut Reader, root: &Map<'_>) -> Vec<PaverSpec> {
-    let wanted = "pavers: {field: {size: [8\", 4\"], thickness: 80 mm}}";
+    let wanted = &Phrase::own("pavers: {field: {size: [8\", 4\"], thickness: 80 mm}}");
     let Some(node) = r.required(root, "pavers", wanted) else {
         return Vec::new();
     };
@@ -390,8 +401,8 @@ pub fn pavers(r: &mut Reader, root: &Map<'_>) -> Vec<PaverSpec> {
         r.error(
             "too-many",
             map.place,
-            "more kinds of paver than a sheet can show",
-            "at most 100",
+            phrase!("more kinds of paver than a sheet can show"),
+            phrase!("at most {most}", most = MOST_KINDS),
         );
     }
     map.entries()
@@ -425,7 +436,7 @@ fn paver(r: &mut Reader, node: &Node, name: &str) -> PaverSpec {
     let Some(map) = r.map(node, &format!("pavers.{name}"), &keys) else {
         return spec;
     };
-    let wanted = "length and width such as [8\", 4\"]";
+    let wanted = &phrase!("length and width such as [8\", 4\"]");
     if let Some(size) = r.required(&map, "size", wanted) {
         let path = map.key("size");
         match r.list(size, &path, wanted) {
@@ -440,8 +451,11 @@ fn paver(r: &mut Reader, node: &Node, name: &str) -> PaverSpec {
             None => {}
         }
     }
-    if let Some(node) = r.required(&map, "thickness", "a length such as 80 mm or 3 1/8\"")
-        && let Some(value) = r.length(node, &map.key("thickness"), Bound::Positive)
+    if let Some(node) = r.required(
+        &map,
+        "thickness",
+        phrase!("a length such as 80 mm or 3 1/8\""),
+    ) && let Some(value) = r.length(node, &map.key("thickness"), Bound::Positive)
     {
         spec.thickness = value;
     }
@@ -518,8 +532,8 @@ pub fn jointing(r: &mut Reader, root: &Map<'_>, pavers: &[PaverSpec]) -> Jointin
         r.error(
             "size",
             node.place,
-            "jointing.below is not less than a paver's thickness",
-            "how far the jointing stays under the paver's top edge",
+            phrase!("jointing.below is not less than a paver's thickness"),
+            phrase!("how far the jointing stays under the paver's top edge"),
         );
     }
     spec

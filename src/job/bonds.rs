@@ -7,6 +7,7 @@ use super::reader::{Bound, Map, Reader, angle, nearest, shorten};
 use super::tree::{Node, Value};
 use crate::diag::{Diagnostic, Place};
 use crate::geom::Vector;
+use crate::language::{Phrase, phrase};
 use crate::paving::modular::{self, Fault, MOST_PAVERS};
 use crate::paving::{self, Axis, Bond, Modular, ModularPaver, PaverSpec, Shift};
 
@@ -30,13 +31,21 @@ pub fn bonds(r: &mut Reader, root: &Map<'_>, pavers: &[PaverSpec]) -> Vec<Named>
         return Vec::new();
     };
     if map.entries().len() > MOST {
-        r.error("too-many", map.place, "more than 50 bonds", "at most 50");
+        r.error(
+            "too-many",
+            map.place,
+            phrase!("more than 50 bonds"),
+            phrase!("at most {most}", most = MOST),
+        );
     }
     let mut out = Vec::new();
     for entry in map.entries().iter().take(MOST) {
         if KNOWN.iter().any(|(name, _)| *name == entry.key) {
-            let found = format!("the name `{}` is that of a bond every job knows", entry.key);
-            r.error("bond", entry.place, found, "a name of its own");
+            let found = phrase!(
+                "the name `{name}` is that of a bond every job knows",
+                name = entry.key
+            );
+            r.error("bond", entry.place, found, phrase!("a name of its own"));
             continue;
         }
         let bond = bond(r, &entry.node, &entry.key, pavers);
@@ -49,17 +58,26 @@ pub fn bonds(r: &mut Reader, root: &Map<'_>, pavers: &[PaverSpec]) -> Vec<Named>
 fn bond(r: &mut Reader, node: &Node, name: &str, pavers: &[PaverSpec]) -> Option<Modular> {
     let path = format!("bonds.{name}");
     let map = r.map(node, &path, &["cell", "pavers"])?;
-    let wanted = "the cell's width and height such as [16\", 8\"], or the two steps by which it \
-                  repeats such as [[12\", 6\"], [-6\", 12\"]]";
+    let wanted = &phrase!(
+        "the cell's width and height such as [16\", 8\"], or the two steps by which it \
+                  repeats such as [[12\", 6\"], [-6\", 12\"]]"
+    );
     let cell = r.required(&map, "cell", wanted);
     let steps = cell.and_then(|node| steps(r, node, &map.key("cell"), wanted));
-    let wanted = "a list such as [{paver: large, at: [0, 0]}, {paver: small, at: [8\", 0]}]";
+    let wanted = &phrase!(
+        "a list such as {example}",
+        example = "[{paver: large, at: [0, 0]}, {paver: small, at: [8\", 0]}]"
+    );
     let list = r.required(&map, "pavers", wanted);
     let path = map.key("pavers");
     let list = list.and_then(|node| r.list(node, &path, wanted).map(|items| (node, items)));
     let (list, items) = list?;
     if items.is_empty() || items.len() > MOST_PAVERS {
-        r.wrong(list, &path, format!("1 to {MOST_PAVERS} pavers"));
+        r.wrong(
+            list,
+            &path,
+            phrase!("1 to {most} pavers", most = MOST_PAVERS),
+        );
         return None;
     }
     let parts: Vec<Option<ModularPaver>> = items
@@ -79,26 +97,37 @@ fn bond(r: &mut Reader, node: &Node, name: &str, pavers: &[PaverSpec]) -> Option
     let (place, wanted) = match &fault {
         Fault::Paver(index, _) => (
             at(*index),
-            "pavers of one thickness that fit what they take",
+            phrase!("pavers of one thickness that fit what they take"),
         ),
         Fault::Steps(_) => (cell.map_or(map.place, |cell| cell.place), wanted_steps()),
         Fault::Areas { .. } => (
             cell.map_or(map.place, |cell| cell.place),
-            "a cell that its pavers and their joints fill: no gap and no overlap; where joints \
-             are made up, say so with takes: [width, height]",
+            phrase!(
+                "a cell that its pavers and their joints fill: no gap and no overlap; where \
+                 joints are made up, say so with takes: [width, height]"
+            ),
         ),
-        Fault::Overlap(_, other) => (at(*other), "places that leave each paver its own"),
+        Fault::Overlap(_, other) => (at(*other), phrase!("places that leave each paver its own")),
     };
-    r.error("bond", place, format!("bonds.{name}: {fault}"), wanted);
+    r.error(
+        "bond",
+        place,
+        phrase!(
+            "{area}: {fault}",
+            area = format!("bonds.{name}"),
+            fault = fault.phrase()
+        ),
+        wanted,
+    );
     None
 }
 
-fn wanted_steps() -> &'static str {
-    "two steps in different directions, such as [[12\", 6\"], [-6\", 12\"]]"
+fn wanted_steps() -> Phrase {
+    phrase!("two steps in different directions, such as [[12\", 6\"], [-6\", 12\"]]")
 }
 
 /// The steps by which a cell repeats.
-fn steps(r: &mut Reader, node: &Node, path: &str, wanted: &str) -> Option<[Vector; 2]> {
+fn steps(r: &mut Reader, node: &Node, path: &str, wanted: &Phrase) -> Option<[Vector; 2]> {
     let Some([first, second]) = r.list(node, path, wanted) else {
         if matches!(node.value, Value::List(_)) {
             r.wrong(node, path, wanted);
@@ -117,7 +146,13 @@ fn steps(r: &mut Reader, node: &Node, path: &str, wanted: &str) -> Option<[Vecto
 }
 
 /// Two lengths.
-fn pair(r: &mut Reader, node: &Node, path: &str, bound: Bound, wanted: &str) -> Option<[f64; 2]> {
+fn pair(
+    r: &mut Reader,
+    node: &Node,
+    path: &str,
+    bound: Bound,
+    wanted: &Phrase,
+) -> Option<[f64; 2]> {
     let Some([x, y]) = r.list(node, path, wanted) else {
         if matches!(node.value, Value::List(_)) {
             r.wrong(node, path, wanted);
@@ -132,9 +167,9 @@ fn pair(r: &mut Reader, node: &Node, path: &str, bound: Bound, wanted: &str) -> 
 /// A paver of a cell.
 fn part(r: &mut Reader, node: &Node, path: &str, pavers: &[PaverSpec]) -> Option<ModularPaver> {
     let map = r.map(node, path, &["paver", "at", "turn", "takes"])?;
-    let paver = r.required(&map, "paver", "a name under pavers");
+    let paver = r.required(&map, "paver", phrase!("a name under pavers"));
     let paver = paver.and_then(|node| kind(r, node, &map.key("paver"), pavers));
-    let wanted = "the place of its lower left corner in the cell, such as [8\", 0]";
+    let wanted = &phrase!("the place of its lower left corner in the cell, such as [8\", 0]");
     let at = r.required(&map, "at", wanted);
     let at = at.and_then(|node| pair(r, node, &map.key("at"), Bound::Any, wanted));
     let long_side = match map.get("turn") {
@@ -147,7 +182,11 @@ fn part(r: &mut Reader, node: &Node, path: &str, pavers: &[PaverSpec]) -> Option
                 _ => None,
             });
             if turn.is_some() && side.is_none() {
-                r.wrong(node, &map.key("turn"), "0° (long side along x) or 90°");
+                r.wrong(
+                    node,
+                    &map.key("turn"),
+                    phrase!("0° (long side along x) or 90°"),
+                );
             }
             side
         }
@@ -155,7 +194,7 @@ fn part(r: &mut Reader, node: &Node, path: &str, pavers: &[PaverSpec]) -> Option
     let takes = match map.get("takes") {
         None => Some(None),
         Some(node) => {
-            let wanted = "width and height that it takes up as laid, joints included";
+            let wanted = &phrase!("width and height that it takes up as laid, joints included");
             pair(r, node, &map.key("takes"), Bound::Positive, wanted).map(Some)
         }
     };
@@ -175,7 +214,11 @@ pub fn kind(r: &mut Reader, node: &Node, path: &str, pavers: &[PaverSpec]) -> Op
         return index;
     }
     let names: Vec<&str> = pavers.iter().map(|paver| paver.name.as_str()).collect();
-    let found = format!("{path} is `{}`, which is not under pavers", shorten(&name));
+    let found = phrase!(
+        "{path} is `{name}`, which is not under pavers",
+        path,
+        name = shorten(&name)
+    );
     unknown(r, "unknown-paver", node.place, found, &name, &names);
     None
 }
@@ -185,15 +228,15 @@ fn unknown(
     r: &mut Reader,
     code: &'static str,
     place: Place,
-    found: String,
+    found: Phrase,
     name: &str,
     names: &[&str],
 ) {
     let mut finding = Diagnostic::error(code, found)
         .at(place)
-        .wanted(format!("one of {}", names.join(", ")));
+        .wanted(phrase!("one of {names}§names", names = names.join(", ")));
     if let Some(near) = nearest(&shorten(name), names) {
-        finding = finding.hint(format!("perhaps `{near}` is meant"));
+        finding = finding.hint(phrase!("perhaps `{near}` is meant", near));
     }
     r.add(finding);
 }
@@ -214,8 +257,11 @@ pub fn laid_in(
     };
     if let Some(Bond::Modular(modular)) = bond {
         if let Some(node) = area.get("paver") {
-            let found = format!("{} beside a bond that names its pavers", area.key("paver"));
-            r.error("bond", node.place, found, "the bond alone");
+            let found = phrase!(
+                "{key} beside a bond that names its pavers",
+                key = area.key("paver")
+            );
+            r.error("bond", node.place, found, phrase!("the bond alone"));
         }
         let first = modular.pavers[0].paver;
         return (Bond::Modular(modular), first);
@@ -234,7 +280,7 @@ pub fn laid_in(
     let bond = bond.unwrap_or(Bond::Running);
     if let Some(Err(why)) = pavers.get(paver).map(|paver| paving::check(&bond, paver)) {
         let place = area.get("bond").map_or(area.place, |node| node.place);
-        let wanted = "a bond that this paver can be laid in";
+        let wanted = &phrase!("a bond that this paver can be laid in");
         r.error("bond", place, why, wanted);
     }
     (bond, paver)
@@ -251,7 +297,7 @@ fn named(r: &mut Reader, node: &Node, path: &str, bonds: &[Named]) -> Option<Bon
     }
     let mut names: Vec<&str> = KNOWN.iter().map(|(name, _)| *name).collect();
     names.extend(bonds.iter().map(|(name, _)| name.as_str()));
-    let found = format!("{path} is `{}`", shorten(&name));
+    let found = phrase!("{owner} is `{text}`", owner = path, text = shorten(&name));
     unknown(r, "type", node.place, found, &name, &names);
     None
 }
@@ -275,7 +321,7 @@ pub fn shift(r: &mut Reader, area: &Map<'_>) -> Shift {
         return Shift::Best;
     }
     let path = format!("{}.shift", area.key("start"));
-    let wanted = "best, or how far along the bond's axes such as [2\", 0]";
+    let wanted = &phrase!("best, or how far along the bond's axes such as [2\", 0]");
     pair(r, &entry.node, &path, Bound::Any, wanted).map_or(here, Shift::Stated)
 }
 

@@ -5,6 +5,7 @@
 
 use super::reader::Reader;
 use crate::edging::EdgingSpec;
+use crate::language::{Phrase, phrase};
 use crate::panels::PanelsSpec;
 use crate::paving::PaverSpec;
 use crate::site::Site;
@@ -24,27 +25,29 @@ pub fn pieces(
     let around: f64 = site.areas.iter().map(|area| area.perimeter_mm()).sum();
     let panel = &panels.panel;
     let cell = (panel.length + panel.joint) * (panel.width + panel.joint);
-    refuse(r, "base.panel", "panels", area / cell);
+    let found = phrase!("more than 5 million panels");
+    refuse(r, "base.panel", found, area / cell);
     for paver in pavers {
         let cell = (paver.length + paver.joint) * (paver.width + paver.joint);
-        refuse(r, &format!("pavers.{}", paver.name), "pavers", area / cell);
+        let found = phrase!("more than 5 million pavers");
+        refuse(r, &format!("pavers.{}", paver.name), found, area / cell);
     }
     refuse(
         r,
         "edging.holes",
-        "holes in the edge restraint",
+        phrase!("more than 5 million holes in the edge restraint"),
         around / edging.holes,
     );
     refuse(
         r,
         "edging.piece",
-        "pieces of edge restraint",
+        phrase!("more than 5 million pieces of edge restraint"),
         around / edging.piece,
     );
 }
 
 /// Says that there are too many, at the first key of the path that the job writes.
-fn refuse(r: &mut Reader, path: &str, what: &str, count: f64) {
+fn refuse(r: &mut Reader, path: &str, found: Phrase, count: f64) {
     if count <= MOST_PIECES {
         return;
     }
@@ -57,7 +60,7 @@ fn refuse(r: &mut Reader, path: &str, what: &str, count: f64) {
     r.error(
         "size",
         place,
-        format!("more than 5 million {what}"),
-        "larger pieces or a smaller site",
+        found,
+        phrase!("larger pieces or a smaller site"),
     );
 }

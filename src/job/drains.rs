@@ -5,11 +5,11 @@
 //! `kind: channel` with `line` and `width`, or `kind: downspout` with `at` and `roof`.
 
 use super::finish;
-use super::reader::{Bound, Map, Reader, area, rain, shorten};
+use super::reader::{Bound, Map, Reader, area, one_of_words, rain, shorten};
 use super::shape::Points;
 use super::tree::{Node, Value};
 use crate::geom::{Point, Vector, clip};
-use crate::language::say;
+use crate::language::{phrase, say};
 use crate::levels::{DrainKind, DrainSpec, Rainfall};
 use crate::site::{Site, SiteArea};
 use crate::units::read::ratio;
@@ -25,7 +25,10 @@ const OVERLAP: f64 = 1.0;
 
 /// The drains of a job, in order.
 pub fn drains(r: &mut Reader, site: &Site, points: &Points, map: &Map<'_>) -> Vec<DrainSpec> {
-    let wanted = "a list of drains such as [{kind: point, at: [6', 4']}]";
+    let wanted = &phrase!(
+        "a list of drains such as {example}",
+        example = "[{kind: point, at: [6', 4']}]"
+    );
     let Some(node) = map.get("drains") else {
         return Vec::new();
     };
@@ -33,7 +36,7 @@ pub fn drains(r: &mut Reader, site: &Site, points: &Points, map: &Map<'_>) -> Ve
         return Vec::new();
     };
     if items.len() > MOST {
-        r.wrong(node, "site.drains", "at most 200 drains");
+        r.wrong(node, "site.drains", phrase!("at most 200 drains"));
         return Vec::new();
     }
     let mut out: Vec<DrainSpec> = Vec::new();
@@ -43,12 +46,12 @@ pub fn drains(r: &mut Reader, site: &Site, points: &Points, map: &Map<'_>) -> Ve
             continue;
         };
         if out.iter().any(|other| other.name == spec.name) {
-            let found = format!("a second drain named `{}`", shorten(&spec.name));
+            let found = phrase!("a second drain named `{name}`", name = shorten(&spec.name));
             r.error(
                 "drain",
                 item.place,
                 found,
-                "a name of its own for each drain",
+                phrase!("a name of its own for each drain"),
             );
         }
         let along = Vector::new(1.0, 0.0);
@@ -57,8 +60,12 @@ pub fn drains(r: &mut Reader, site: &Site, points: &Points, map: &Map<'_>) -> Ve
             shapes.is_some_and(|(a, b)| clip::area(&clip::intersection(&a, &b)) > OVERLAP)
         });
         if let Some(other) = over {
-            let found = format!("{path} lies over the drain `{}`", shorten(&other.name));
-            r.error("drain", item.place, found, "drains that lie apart");
+            let found = phrase!(
+                "{path} lies over the drain `{name}`",
+                path,
+                name = shorten(&other.name)
+            );
+            r.error("drain", item.place, found, phrase!("drains that lie apart"));
         }
         out.push(spec);
     }
@@ -72,8 +79,12 @@ pub fn rainfall(r: &mut Reader, map: &Map<'_>) -> Option<Rainfall> {
             r.error(
                 "drain",
                 entry.place,
-                "`site.runoff` without `site.rainfall`",
-                "rainfall: 4 in/h beside it",
+                phrase!(
+                    "`{key}` without `{other}`",
+                    key = "site.runoff",
+                    other = "site.rainfall"
+                ),
+                phrase!("{key} beside it", key = "rainfall: 4 in/h"),
             );
         }
         return None;
@@ -83,7 +94,11 @@ pub fn rainfall(r: &mut Reader, map: &Map<'_>) -> Option<Rainfall> {
     if runoff > 1.0
         && let Some(node) = map.get("runoff")
     {
-        r.wrong(node, "site.runoff", "a share of the rain, at most 1");
+        r.wrong(
+            node,
+            "site.runoff",
+            phrase!("a share of the rain, at most 1"),
+        );
     }
     Some(Rainfall {
         mm_per_h: mm_per_h?,
@@ -133,14 +148,17 @@ fn drain(
     let map = r.map(node, path, &keys)?;
     let name = r.text_at(&map, "name");
     let kinds = [Kind::Point, Kind::Channel, Kind::Downspout].map(|kind| (kind.word(), kind));
-    let kind = r.required(&map, "kind", "point, channel or downspout");
+    let kind = r.required(&map, "kind", one_of_words(&kinds));
     let kind = kind.and_then(|n| r.word(n, &map.key("kind"), &kinds))?;
     for key in ["at", "line", "size", "width", "set_down", "roof"] {
         if let Some(entry) = map.entry(key)
             && !kind.keys().contains(&key)
         {
-            let found = format!("`{key}` of a drain of kind {}", kind.word());
-            let wanted = format!("only {} beside name and kind", kind.keys().join(", "));
+            let found = phrase!("`{key}` of a drain of kind {kind}", key, kind = kind.word());
+            let wanted = &phrase!(
+                "only {keys} beside name and kind",
+                keys = kind.keys().join(", ")
+            );
             r.error("drain", entry.place, found, wanted);
         }
     }
@@ -191,21 +209,28 @@ fn across(r: &mut Reader, map: &Map<'_>, key: &str, default: (&'static str, &'st
     if value > WIDEST
         && let Some(node) = map.get(key)
     {
-        r.wrong(node, &map.key(key), "at most 2 m (6'-6\")");
+        r.wrong(node, &map.key(key), phrase!("at most 2 m (6'-6\")"));
     }
     value
 }
 
 /// `at`, on the paving.
 fn place(r: &mut Reader, site: &Site, points: &Points, map: &Map<'_>) -> Option<Point> {
-    let node = r.required(map, "at", "a point such as [6', 4']")?;
+    let node = r.required(
+        map,
+        "at",
+        phrase!("a point such as {example}", example = "[6', 4']"),
+    )?;
     let at = finish::at(r, site, points, node, &map.key("at"))?;
     paved(r, site, node, &map.key("at"), at)
 }
 
 /// `line`, both ends on the paving.
 fn line(r: &mut Reader, site: &Site, points: &Points, map: &Map<'_>) -> Option<[Point; 2]> {
-    let wanted = "two points such as [[0, 6'], [14', 6']]";
+    let wanted = &phrase!(
+        "two points such as {points}",
+        points = "[[0, 6'], [14', 6']]"
+    );
     let path = map.key("line");
     let node = r.required(map, "line", wanted)?;
     let (from, to) = match &node.value {
@@ -223,7 +248,12 @@ fn line(r: &mut Reader, site: &Site, points: &Points, map: &Map<'_>) -> Option<[
     let (from, to) = (end(r, from, 0), end(r, to, 1));
     let line = [from?, to?];
     if line[0].distance(line[1]) < ON {
-        r.error("drain", node.place, "a channel without length", wanted);
+        r.error(
+            "drain",
+            node.place,
+            phrase!("a channel without length"),
+            wanted,
+        );
         return None;
     }
     Some(line)
@@ -234,8 +264,13 @@ fn paved(r: &mut Reader, site: &Site, node: &Node, path: &str, at: Point) -> Opt
     if site.areas.is_empty() || site.areas.iter().any(|area| stands_on(area, at)) {
         return Some(at);
     }
-    let found = format!("{path} is not on the paving");
-    r.error("drain", node.place, found, "a place on a paved area");
+    let found = phrase!("{path} is not on the paving", path);
+    r.error(
+        "drain",
+        node.place,
+        found,
+        phrase!("a place on a paved area"),
+    );
     None
 }
 

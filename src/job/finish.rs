@@ -13,6 +13,7 @@ use super::tree::{Node, Value};
 use super::{fixed, levelling};
 use crate::diag::{Diagnostic, Place};
 use crate::geom::Point;
+use crate::language::{Phrase, phrase};
 use crate::levels::{FallDirection, FinishSpec, FixedEdge};
 use crate::panels::CourseStarts;
 use crate::site::{EdgeKind, Site, SiteEdge, StartSpec};
@@ -48,7 +49,7 @@ pub fn start(
     let along = r.required(
         &map,
         "along",
-        "the edge that courses run along, such as A-B",
+        phrase!("the edge that courses run along, such as A-B"),
     )?;
     let edge = edge(r, site, along, &map.key("along"), area);
     let Some(corner) = map.get("corner") else {
@@ -57,7 +58,7 @@ pub fn start(
             r.required(
                 &map,
                 "corner",
-                "the corner that courses start at, such as A",
+                phrase!("the corner that courses start at, such as A"),
             );
         }
         return None;
@@ -68,19 +69,32 @@ pub fn start(
         None => site.corners.iter().map(|c| c.name.as_str()).collect(),
     };
     if !known.contains(&name.as_str()) {
-        let whose = match area {
-            Some(area) => format!("the area {}", site.areas[area].name),
-            None => "the paving".to_owned(),
+        let name = shorten(&name);
+        let found = match area {
+            Some(area) => phrase!(
+                "`{name}` is not a corner of the area {area}",
+                name,
+                area = site.areas[area].name
+            ),
+            None => phrase!("`{name}` is not a corner of the paving", name),
         };
-        let found = format!("`{}` is not a corner of {whose}", shorten(&name));
-        r.error("start", corner.place, found, one_of(&known));
+        r.error("start", corner.place, found, one_of_corners(&known));
         return None;
     }
     let edge = edge?;
     let ends: Vec<&str> = corner_names(site, &[edge]);
     if !ends.contains(&name.as_str()) {
-        let found = format!("the edge {} does not start or end at {name}", edge.name);
-        r.error("start", along.place, found, "an edge of the start corner");
+        let found = phrase!(
+            "the edge {edge} does not start or end at {name}",
+            edge = edge.name,
+            name
+        );
+        r.error(
+            "start",
+            along.place,
+            found,
+            phrase!("an edge of the start corner"),
+        );
         return None;
     }
     Some(StartSpec {
@@ -101,13 +115,29 @@ fn corner_names<'a>(site: &'a Site, edges: &[&SiteEdge]) -> Vec<&'a str> {
     out
 }
 
-/// A list of names for a message.
-fn one_of(names: &[&str]) -> String {
-    if names.is_empty() {
-        return "no corner: a circle has none".to_owned();
+/// Most names that a message lists.
+const SHOWN: usize = 30;
+
+/// Names for a message, when there are some.
+fn listed(names: &[&str]) -> Option<String> {
+    let shown: Vec<&str> = names.iter().take(SHOWN).copied().collect();
+    (!shown.is_empty()).then(|| shown.join(", "))
+}
+
+/// The corners that would be right.
+fn one_of_corners(names: &[&str]) -> Phrase {
+    match listed(names) {
+        Some(names) => phrase!("one of {names}§corners", names),
+        None => phrase!("no corner: a circle has none"),
     }
-    let shown: Vec<&str> = names.iter().take(30).copied().collect();
-    format!("one of {}", shown.join(", "))
+}
+
+/// The edges that would be right.
+fn one_of_edges(names: &[&str]) -> Phrase {
+    match listed(names) {
+        Some(names) => phrase!("one of {names}§edges", names),
+        None => phrase!("an edge such as {example}", example = "A-B"),
+    }
 }
 
 /// An edge by name, on one area or on any.
@@ -137,12 +167,16 @@ pub fn edge<'a>(
     };
     let mut finding = Diagnostic::error(
         "unknown-edge",
-        format!("{path} is `{}`, which is no edge", shorten(&name)),
+        phrase!(
+            "{path} is `{name}`, which is no edge",
+            path,
+            name = shorten(&name)
+        ),
     )
     .at(node.place)
-    .wanted(one_of(&names));
+    .wanted(one_of_edges(&names));
     if let Some(near) = nearest(&name, &names) {
-        finding = finding.hint(format!("perhaps `{near}` is meant"));
+        finding = finding.hint(phrase!("perhaps `{near}` is meant", near));
     }
     r.add(finding);
     None
@@ -160,8 +194,8 @@ pub fn stated(
     if let Some(node) = map.get("through") {
         for key in ["at", "level", "fall", "away_from", "towards"] {
             if let Some(entry) = map.entry(key) {
-                let found = format!("`{key}` beside `through`");
-                let wanted = "`through` alone: it gives level, fall and direction";
+                let found = phrase!("`{key}` beside `{other}`", key, other = "through");
+                let wanted = &phrase!("`through` alone: it gives level, fall and direction");
                 r.error("fall", entry.place, found, wanted);
             }
         }
@@ -189,7 +223,11 @@ pub fn stated(
     if let Some(node) = map.get("fall") {
         out.fall = r.value(node, &map.key("fall"), Bound::NotNegative, fall);
         if out.fall.is_some_and(|fall| fall > 1.0) {
-            r.wrong(node, &map.key("fall"), "a fall of at most 100%, such as 2%");
+            r.wrong(
+                node,
+                &map.key("fall"),
+                phrase!("a fall of at most 100%, such as 2%"),
+            );
         }
         out.broken |= out.fall.is_none();
     }
@@ -203,8 +241,8 @@ pub fn stated(
             r.error(
                 "fall",
                 second,
-                "a fall both `away_from` and `towards`",
-                "one of the two",
+                phrase!("a fall both `away_from` and `towards`"),
+                phrase!("one of the two"),
             );
             None
         }
@@ -222,8 +260,8 @@ fn away_from(r: &mut Reader, site: &Site, node: &Node, path: &str) -> Option<Fal
         r.error(
             "fall",
             node.place,
-            "a fall away from a whole circle",
-            "an edge with two corners, or towards: 180°",
+            phrase!("a fall away from a whole circle"),
+            phrase!("an edge with two corners, or towards: 180°"),
         );
         return None;
     }
@@ -245,11 +283,15 @@ pub fn at(r: &mut Reader, site: &Site, points: &Points, node: &Node, path: &str)
         return None;
     }
     let known: Vec<&str> = site.corners.iter().map(|c| c.name.as_str()).collect();
-    let found = format!(
-        "{path} is `{}`, which is no corner and no point",
-        shorten(name)
+    let found = phrase!(
+        "{path} is `{name}`, which is no corner and no point",
+        path,
+        name = shorten(name)
     );
-    let wanted = format!("{}; the name of a point, or [x, y]", one_of(&known));
+    let wanted = &phrase!(
+        "{corners}; the name of a point, or [x, y]",
+        corners = one_of_corners(&known)
+    );
     r.error("unknown-point", node.place, found, wanted);
     None
 }
@@ -290,8 +332,8 @@ pub fn planes(
             r.error(
                 "missing",
                 ground.place,
-                "`levels.finish.level` is missing though the job states other levels",
-                "level: the finish level at `at`, on the same datum",
+                phrase!("`levels.finish.level` is missing though the job states other levels"),
+                phrase!("level: the finish level at `at`, on the same datum"),
             );
         } else {
             rule.level = Some(0.0);
@@ -362,20 +404,15 @@ fn default_direction(r: &mut Reader, ground: &Ground<'_>) -> Option<FallDirectio
             None => edges.first()?.name.clone(),
         },
         several => {
-            let found = format!(
-                "the fall's direction is not stated and there are several wall edges ({})",
-                several
-                    .iter()
-                    .take(30)
-                    .copied()
-                    .collect::<Vec<_>>()
-                    .join(", ")
+            let found = phrase!(
+                "the fall's direction is not stated and there are several wall edges ({edges})",
+                edges = listed(several).unwrap_or_default()
             );
             r.error(
                 "missing",
                 ground.place,
                 found,
-                "levels: {finish: {away_from: A-B}} or {towards: 180°}",
+                Phrase::own("levels: {finish: {away_from: A-B}} / {towards: 180°}"),
             );
             return None;
         }
@@ -406,10 +443,14 @@ pub fn course_starts_of(
                 r.error(
                     "no-area",
                     place,
-                    format!("base.course_starts: no area is named {name}"),
-                    format!(
-                        "the number of a course from 1, or one of {}",
-                        names.join(", ")
+                    phrase!(
+                        "{key}: no area is named {name}",
+                        key = "base.course_starts",
+                        name
+                    ),
+                    phrase!(
+                        "the number of a course from 1, or one of {names}",
+                        names = names.join(", ")
                     ),
                 );
             }

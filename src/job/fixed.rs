@@ -11,7 +11,7 @@ use super::shape::Points;
 use super::tree::{Node, Value};
 use crate::diag::Diagnostic;
 use crate::geom::Point;
-use crate::language::say;
+use crate::language::{Phrase, phrase, say};
 use crate::levels::{FixedEdge, LevelsSpec, Plane, Spot, WallLevel, best_plane};
 use crate::site::{Against, Site};
 use crate::units::{Rod, System};
@@ -21,7 +21,7 @@ const MOST: usize = 500;
 /// A level this far from the edge it is said to be of, in millimetres, is of something else.
 const BESIDE: f64 = 300.0;
 /// What a fixed level looks like.
-const LEVEL: &str = "a place and its level such as [C, 99.42'] or [10', 12', 99.38']";
+const LEVEL: Phrase = phrase!("a place and its level such as [C, 99.42'] or [10', 12', 99.38']");
 
 /// What readings are printed in: `levels.rod`, else by the sheet's units, which is said as assumed
 /// when there are readings to print.
@@ -50,12 +50,15 @@ pub fn surfaces(r: &mut Reader, map: &Map<'_>, site: &Site, points: &Points) -> 
     let Some(node) = map.get("fixed") else {
         return Vec::new();
     };
-    let wanted = "a list of {edge, surface, levels, lip}";
+    let wanted = &phrase!(
+        "a list of {entries}",
+        entries = "{edge, surface, levels, lip}"
+    );
     let Some(items) = r.list(node, &path, wanted) else {
         return Vec::new();
     };
     if items.len() > MOST {
-        r.wrong(node, &path, "at most 500 surfaces");
+        r.wrong(node, &path, phrase!("at most 500 surfaces"));
         return Vec::new();
     }
     let mut out = Vec::new();
@@ -76,9 +79,17 @@ fn surface(
     let map = r.map(node, path, &["edge", "surface", "levels", "lip"])?;
     let lip = r.length_or(&map, "lip", Bound::NotNegative, ("1/4\"", "6 mm"));
     let surface = r.text_at(&map, "surface");
-    let edge = r.required(&map, "edge", "an edge such as C-D");
+    let edge = r.required(
+        &map,
+        "edge",
+        phrase!("an edge such as {example}", example = "C-D"),
+    );
     let edge = edge.and_then(|n| finish::edge(r, site, n, &map.key("edge"), None));
-    let levels = r.required(&map, "levels", "measured levels such as [[C, 99.42']]")?;
+    let levels = r.required(
+        &map,
+        "levels",
+        phrase!("measured levels such as [[C, 99.42']]"),
+    )?;
     let levels_path = map.key("levels");
     let items = r.list(levels, &levels_path, LEVEL)?;
     if items.is_empty() || items.len() > MOST {
@@ -92,8 +103,12 @@ fn surface(
         if let Some(spot) = spot {
             let off = edge.edge.distance(spot.at);
             if off > BESIDE {
-                let found = format!("this level stands {off:.0} mm from the edge {}", edge.name);
-                let wanted = "a level measured where the paving meets the surface";
+                let found = phrase!(
+                    "this level stands {off} from the edge {edge}",
+                    off = format!("{off:.0} mm"),
+                    edge = edge.name
+                );
+                let wanted = &phrase!("a level measured where the paving meets the surface");
                 r.error("fixed", item.place, found, wanted);
             }
         }
@@ -152,7 +167,9 @@ pub fn through(
     path: &str,
     fixed: &[&FixedEdge],
 ) -> Option<Plane> {
-    let wanted = "`fixed`, or three levels or more such as [[A, 99.50'], [B, 99.42'], [C, 99.31']]";
+    let wanted = &phrase!(
+        "`fixed`, or three levels or more such as [[A, 99.50'], [B, 99.42'], [C, 99.31']]"
+    );
     let spots: Vec<Spot> = match &node.value {
         Value::Scalar(text, _) if text == "fixed" => fixed
             .iter()
@@ -173,12 +190,20 @@ pub fn through(
     let plane = best_plane(&spots);
     match plane {
         None => {
-            let found = format!("{path} has {} levels that fix no plane", spots.len());
-            let wanted = "three levels or more that are not in a line";
+            let found = phrase!(
+                "{path} has {count} level that fixes no plane | {path} has {count} levels that fix no plane",
+                path,
+                count = spots.len()
+            );
+            let wanted = &phrase!("three levels or more that are not in a line");
             r.error("fixed", node.place, found, wanted);
         }
         Some(plane) if plane.fall() > 1.0 => {
-            r.wrong(node, path, "levels whose plane falls by at most 100%");
+            r.wrong(
+                node,
+                path,
+                phrase!("levels whose plane falls by at most 100%"),
+            );
             return None;
         }
         Some(_) => {}
@@ -199,11 +224,16 @@ pub fn walls(r: &mut Reader, site_map: &Map<'_>, site: &Site, points: &Points) -
         };
         let Some(node) = map.get("wall_level") else {
             if let Some(entry) = map.entry("wall_clear") {
-                let wanted = "wall_level: the level of the cladding's foot or the weep holes";
+                let wanted =
+                    &phrase!("wall_level: the level of the cladding's foot or the weep holes");
                 r.error(
                     "missing",
                     entry.place,
-                    "`wall_clear` without `wall_level`",
+                    phrase!(
+                        "`{key}` without `{other}`",
+                        key = "wall_clear",
+                        other = "wall_level"
+                    ),
                     wanted,
                 );
             }
@@ -223,8 +253,9 @@ pub fn walls(r: &mut Reader, site_map: &Map<'_>, site: &Site, points: &Points) -
                         levelling::level(r, points, &entry.node, &format!("{path}.{}", entry.key));
                     let edge = site.edge(&entry.key).map(|(_, edge)| edge);
                     if !edge.is_some_and(along) {
-                        let found = format!("{} does not run along this structure", entry.key);
-                        let wanted = "an edge of the paving along it, such as A-B";
+                        let found =
+                            phrase!("{edge} does not run along this structure", edge = entry.key);
+                        let wanted = &phrase!("an edge of the paving along it, such as A-B");
                         r.error("unknown-edge", entry.place, found, wanted);
                         continue;
                     }
@@ -235,8 +266,9 @@ pub fn walls(r: &mut Reader, site_map: &Map<'_>, site: &Site, points: &Points) -
             _ => vec![(None, levelling::level(r, points, node, &path))],
         };
         if !site.areas.iter().flat_map(|a| a.edges()).any(along) {
-            let found =
-                "no edge of the paving runs along this structure: its wall level is not used";
+            let found = phrase!(
+                "no edge of the paving runs along this structure: its wall level is not used"
+            );
             r.add(Diagnostic::warning("wall-level", found).at(node.place));
         }
         out.extend(levels.into_iter().filter_map(|(edge, level)| {
@@ -253,7 +285,7 @@ pub fn walls(r: &mut Reader, site_map: &Map<'_>, site: &Site, points: &Points) -
 
 /// Levels of the treads at a sill, which go down from it.
 pub fn steps(r: &mut Reader, map: &Map<'_>, sill: Option<f64>, points: &Points) -> Vec<f64> {
-    let wanted = "levels of the treads from the sill down, such as [99.4', 98.8']";
+    let wanted = &phrase!("levels of the treads from the sill down, such as [99.4', 98.8']");
     let path = map.key("steps");
     let Some(node) = map.get("steps") else {
         return Vec::new();
@@ -272,7 +304,7 @@ pub fn steps(r: &mut Reader, map: &Map<'_>, sill: Option<f64>, points: &Points) 
             continue;
         };
         if last.is_some_and(|last| level >= last) {
-            let found = "a tread that is not below the one before";
+            let found = phrase!("a tread that is not below the one before");
             r.error("steps", item.place, found, wanted);
         }
         last = Some(level);
@@ -288,7 +320,7 @@ pub fn base_line(
     site: &Site,
     points: &Points,
 ) -> Option<[(String, Point); 2]> {
-    let wanted = "two points or corners that are apart, such as [H1, H2]";
+    let wanted = &phrase!("two points or corners that are apart, such as [H1, H2]");
     let node = map.get("base_line")?;
     let path = map.key("base_line");
     let items = r.list(node, &path, wanted)?;

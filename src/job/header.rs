@@ -8,7 +8,7 @@ use super::reader::{Bound, Map, Reader, angle};
 use super::shape::{Points, pair, point};
 use super::tree::{Node, Value};
 use crate::geom::Point;
-use crate::language::{Language, Languages};
+use crate::language::{Language, Languages, Phrase, phrase};
 use crate::units::System;
 
 /// Names of paper that a job may ask for.
@@ -18,8 +18,13 @@ const PAPERS: [&str; 17] = [
 ];
 
 /// What `sheet.section` may be.
-const SECTIONS: &str =
-    "two points such as [[4', 0], [4', 12']], or a list of {name: B, line: [[0, 6'], [14', 6']]}";
+fn sections_wanted() -> Phrase {
+    phrase!(
+        "two points such as {points}, or a list of {entries}",
+        points = "[[4', 0], [4', 12']]",
+        entries = "{name: B, line: [[0, 6'], [14', 6']]}"
+    )
+}
 
 /// Most section lines: as many as there are letters for them.
 const MOST_SECTIONS: usize = 24;
@@ -51,22 +56,30 @@ const SHEET_KEYS: [&str; 8] = [
 ];
 
 /// What `language` may be.
-const LANGUAGES: &str = "en, es, fr, or two of them such as [en, es]";
+const LANGUAGES: Phrase = phrase!("en, es, fr, or two of them such as [en, es]");
 
 /// Reads `job`.
 pub fn info(r: &mut Reader, root: &Map<'_>) -> Info {
     let mut info = Info::default();
-    let Some(node) = r.required(root, "job", "job: {title: …}") else {
+    let Some(node) = r.required(root, "job", Phrase::own("job: {title: …}")) else {
         return info;
     };
     let Some(map) = r.map(node, "job", &KEYS) else {
         return info;
     };
-    if let Some(node) = r.required(&map, "title", "a title such as Rear garden landing")
-        && let Some(title) = r.text(node, "job.title")
+    if let Some(node) = r.required(
+        &map,
+        "title",
+        phrase!("a title such as Rear garden landing"),
+    ) && let Some(title) = r.text(node, "job.title")
     {
         if title.trim().is_empty() {
-            r.error("missing", node.place, "job.title is empty", "a title");
+            r.error(
+                "missing",
+                node.place,
+                phrase!("job.title is empty"),
+                phrase!("a title"),
+            );
         }
         info.title = title;
     }
@@ -77,10 +90,14 @@ pub fn info(r: &mut Reader, root: &Map<'_>) -> Info {
     info.checked_by = r.text_at(&map, "checked_by");
     info.date = date(r, &map);
     if let Some(node) = map.get("revisions")
-        && let Some(items) = r.list(node, "job.revisions", "a list of {mark, date, note}")
+        && let Some(items) = r.list(
+            node,
+            "job.revisions",
+            phrase!("a list of {entries}", entries = "{mark, date, note}"),
+        )
     {
         if items.len() > MOST_REVISIONS {
-            r.wrong(node, "job.revisions", "at most 100 revisions");
+            r.wrong(node, "job.revisions", phrase!("at most 100 revisions"));
         }
         for (index, item) in items.iter().take(MOST_REVISIONS).enumerate() {
             let path = format!("job.revisions[{index}]");
@@ -93,7 +110,7 @@ pub fn info(r: &mut Reader, root: &Map<'_>) -> Info {
 
 /// The terms of the offer, one line each.
 fn terms(r: &mut Reader, map: &Map<'_>) -> Vec<String> {
-    let wanted = "a list of sentences, 20 at most";
+    let wanted = &phrase!("a list of sentences, 20 at most");
     let Some(node) = map.get("terms") else {
         return Vec::new();
     };
@@ -113,7 +130,7 @@ fn terms(r: &mut Reader, map: &Map<'_>) -> Vec<String> {
 fn revision(r: &mut Reader, node: &Node, path: &str) -> Option<Revision> {
     let map = r.map(node, path, &["mark", "date", "note", "at"])?;
     let date = date(r, &map);
-    let mark = r.required(&map, "mark", "a mark such as A");
+    let mark = r.required(&map, "mark", phrase!("a mark such as A"));
     let mark = mark.and_then(|n| r.text(n, &map.key("mark")));
     let note = r.text_at(&map, "note").unwrap_or_default();
     Some(Revision {
@@ -139,11 +156,11 @@ fn changed(r: &mut Reader, map: &Map<'_>) -> Vec<Point> {
     if !several {
         return pair(r, node, &path).into_iter().collect();
     }
-    let Some(items) = r.list(node, &path, "a point [x, y] or a list of points") else {
+    let Some(items) = r.list(node, &path, phrase!("a point [x, y] or a list of points")) else {
         return Vec::new();
     };
     if items.len() > MOST_POINTS {
-        r.wrong(node, &path, "100 points at most");
+        r.wrong(node, &path, phrase!("100 points at most"));
     }
     let points = items.iter().take(MOST_POINTS).enumerate();
     points
@@ -159,7 +176,7 @@ fn date(r: &mut Reader, map: &Map<'_>) -> Option<String> {
     match text.parse::<jiff::civil::Date>() {
         Ok(_) if dashed => Some(text),
         _ => {
-            r.wrong(node, &map.key("date"), "a date such as 2026-05-04");
+            r.wrong(node, &map.key("date"), phrase!("a date such as 2026-05-04"));
             None
         }
     }
@@ -191,8 +208,13 @@ pub fn languages(r: &mut Reader, root: &Map<'_>) -> Languages {
     let (node, path) = match (sheet, root.entry("language")) {
         (Some(entry), other) => {
             if let Some(other) = other {
-                let found = "the language is stated here and under sheet";
-                r.error("language", other.place, found, "sheet.language alone");
+                let found = phrase!("the language is stated here and under sheet");
+                r.error(
+                    "language",
+                    other.place,
+                    found,
+                    phrase!("{key} alone", key = "sheet.language"),
+                );
             }
             (&entry.node, "sheet.language")
         }
@@ -213,7 +235,7 @@ pub fn languages(r: &mut Reader, root: &Map<'_>) -> Languages {
             continue;
         };
         if read.contains(&language) {
-            let found = "the language is named twice";
+            let found = phrase!("the language is named twice");
             r.error("language", item.place, found, LANGUAGES);
         }
         read.push(language);
@@ -270,15 +292,19 @@ fn audiences(r: &mut Reader, map: &Map<'_>) -> Vec<Audience> {
                 r.error(
                     "audience",
                     item.place,
-                    "the audience is named twice",
-                    "crew, bid or [crew, bid]",
+                    phrase!("the audience is named twice"),
+                    phrase!("one of {names}§words", names = "crew, bid, [crew, bid]"),
                 );
             }
             all.push(audience);
         }
     }
     if items.is_empty() {
-        r.wrong(node, &path, "crew, bid or [crew, bid]");
+        r.wrong(
+            node,
+            &path,
+            phrase!("one of {names}§words", names = "crew, bid, [crew, bid]"),
+        );
     }
     all
 }
@@ -289,7 +315,7 @@ fn scale(r: &mut Reader, map: &Map<'_>) -> ScaleChoice {
         return ScaleChoice::Auto;
     };
     let Value::Scalar(text, _) = &node.value else {
-        r.wrong(node, "sheet.scale", "auto, 1/4\" = 1'-0\" or 1:25");
+        r.wrong(node, "sheet.scale", phrase!("auto, 1/4\" = 1'-0\" or 1:25"));
         return ScaleChoice::Auto;
     };
     if text == "auto" {
@@ -308,8 +334,8 @@ fn scale(r: &mut Reader, map: &Map<'_>) -> ScaleChoice {
         r.error(
             "size",
             node.place,
-            "a scale beyond reason",
-            "a scale such as 1:25",
+            phrase!("a scale beyond reason"),
+            phrase!("a scale such as 1:25"),
         );
     }
     ScaleChoice::Stated(value, text.clone())
@@ -320,7 +346,7 @@ fn sections(r: &mut Reader, map: &Map<'_>, points: &Points) -> Vec<SectionLine> 
     let Some(node) = map.get("section") else {
         return Vec::new();
     };
-    let Some(items) = r.list(node, "sheet.section", SECTIONS) else {
+    let Some(items) = r.list(node, "sheet.section", sections_wanted()) else {
         return Vec::new();
     };
     let named = |item: &Node| matches!(item.value, Value::Map(_));
@@ -333,7 +359,7 @@ fn sections(r: &mut Reader, map: &Map<'_>, points: &Points) -> Vec<SectionLine> 
             .collect();
     }
     if items.len() > MOST_SECTIONS {
-        let wanted = format!("at most {MOST_SECTIONS} sections");
+        let wanted = &phrase!("at most {most} sections", most = MOST_SECTIONS);
         r.wrong(node, "sheet.section", wanted);
         return Vec::new();
     }
@@ -344,14 +370,26 @@ fn sections(r: &mut Reader, map: &Map<'_>, points: &Points) -> Vec<SectionLine> 
             continue;
         };
         let name = section_name(r, &map);
-        let line = r.required(&map, "line", "two points such as [[4', 0], [4', 12']]");
+        let line = r.required(
+            &map,
+            "line",
+            phrase!(
+                "two points such as {points}",
+                points = "[[4', 0], [4', 12']]"
+            ),
+        );
         let line = line.and_then(|n| section(r, n, &map.key("line"), points));
         if let Some(name) = &name
             && let Some((other, ..)) = read.iter().find(|(_, n, _)| n == &Some(name.clone()))
         {
-            let found = format!("{path} has the name of sheet.section[{other}], {name}");
+            let found = phrase!(
+                "{path} has the name of {other}, {name}",
+                path,
+                other = format!("sheet.section[{other}]"),
+                name
+            );
             let place = map.get("name").map_or(map.place, |node| node.place);
-            r.error("section", place, found, "a letter of its own");
+            r.error("section", place, found, phrase!("a letter of its own"));
         }
         read.push((index, name, line));
     }
@@ -378,7 +416,11 @@ fn section_name(r: &mut Reader, map: &Map<'_>) -> Option<String> {
     let name = r.text_at(map, "name")?;
     let fits = (1..=2).contains(&name.chars().count()) && name.chars().all(char::is_alphanumeric);
     if !fits && let Some(node) = map.get("name") {
-        r.wrong(node, &map.key("name"), "one or two letters such as B");
+        r.wrong(
+            node,
+            &map.key("name"),
+            phrase!("one or two letters such as B"),
+        );
     }
     fits.then_some(name)
 }
@@ -390,17 +432,17 @@ fn section(
     path: &str,
     points: &Points,
 ) -> Option<[crate::geom::Point; 2]> {
-    let items = r.list(node, path, SECTIONS)?;
+    let items = r.list(node, path, sections_wanted())?;
     let [a, b] = items else {
-        r.wrong(node, path, SECTIONS);
+        r.wrong(node, path, sections_wanted());
         return None;
     };
     let a = point(r, points, a, &format!("{path}[0]"));
     let b = point(r, points, b, &format!("{path}[1]"));
     let (a, b) = (a?.at, b?.at);
     if a.distance(b) < 1.0 {
-        let found = "the section line has no length";
-        r.error("section", node.place, found, SECTIONS);
+        let found = phrase!("the section line has no length");
+        r.error("section", node.place, found, sections_wanted());
         return None;
     }
     Some([a, b])

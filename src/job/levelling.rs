@@ -9,12 +9,21 @@ use super::reader::{Bound, Map, Reader, nearest, shorten};
 use super::shape::Points;
 use super::tree::{Node, Value};
 use crate::diag::Diagnostic;
+use crate::language::{Phrase, phrase};
 use crate::survey::{Levelling, LevellingResult, Sight, level_run};
 
 /// Most lines of the field book.
 const MOST_SIGHTS: usize = 5000;
 /// What a run looks like.
 const RUN: &str = "{known: {BM: 100'}, sights: [{at: BM, back: 4.10'}, {at: T1, fore: 5.20'}]}";
+
+/// What the known levels look like.
+fn known_wanted() -> Phrase {
+    phrase!(
+        "levels known beforehand, such as {example}",
+        example = "{BM: 100'}"
+    )
+}
 
 /// A run as booked and as reduced.
 pub type Run = (Levelling, LevellingResult);
@@ -36,14 +45,17 @@ pub fn read(r: &mut Reader, site: &Map<'_>, points: &mut Points) -> Option<Run> 
         }
     };
     let limit = r.length_or(&map, "limit", Bound::Positive, ("1/2\"", "12 mm"));
-    let known = r.required(&map, "known", "levels known beforehand, such as {BM: 100'}");
+    let known = r.required(&map, "known", known_wanted());
     let known = known.and_then(|node| known_levels(r, node, &map.key("known"), points));
-    let wanted = "a list of sights such as [{at: BM, back: 4.10'}, {at: T1, fore: 5.20'}]";
+    let wanted = &phrase!(
+        "a list of sights such as {example}",
+        example = "[{at: BM, back: 4.10'}, {at: T1, fore: 5.20'}]"
+    );
     let node = r.required(&map, "sights", wanted)?;
     let path = map.key("sights");
     let items = r.list(node, &path, wanted)?;
     if items.is_empty() || items.len() > MOST_SIGHTS {
-        r.wrong(node, &path, RUN);
+        r.wrong(node, &path, Phrase::own(RUN));
         return None;
     }
     let mut sights = Vec::new();
@@ -87,7 +99,7 @@ fn known_levels(
 ) -> Option<Vec<(String, f64)>> {
     let map = r.open_map(node, path)?;
     if map.entries().is_empty() || map.entries().len() > MOST_SIGHTS {
-        r.wrong(node, path, "levels known beforehand, such as {BM: 100'}");
+        r.wrong(node, path, known_wanted());
         return None;
     }
     let mut known = Vec::new();
@@ -102,7 +114,11 @@ fn known_levels(
 /// One line of the field book.
 fn sight(r: &mut Reader, node: &Node, path: &str, points: &mut Points) -> Option<Sight> {
     let map = r.map(node, path, &["at", "back", "intermediate", "fore"])?;
-    let at = r.required(&map, "at", "the name of the point that the rod stands on");
+    let at = r.required(
+        &map,
+        "at",
+        phrase!("the name of the point that the rod stands on"),
+    );
     let at = at.and_then(|n| r.text(n, &map.key("at")));
     if let Some(at) = &at {
         points.levelled.push(at.clone());
@@ -141,12 +157,18 @@ pub fn level(r: &mut Reader, points: &Points, node: &Node, path: &str) -> Option
         if let Some(near) = nearest(name, &names)
             && crate::units::Length::parse(name).is_err()
         {
-            let found = format!("{path} is `{}`, which is not levelled", shorten(name));
+            let found = phrase!(
+                "{path} is `{name}`, which is not levelled",
+                path,
+                name = shorten(name)
+            );
             r.add(
                 Diagnostic::error("unknown-point", found)
                     .at(node.place)
-                    .wanted("a level such as 99.58', or a point of site.levelling")
-                    .hint(format!("perhaps `{near}` is meant")),
+                    .wanted(phrase!(
+                        "a level such as 99.58', or a point of site.levelling"
+                    ))
+                    .hint(phrase!("perhaps `{near}` is meant", near)),
             );
             return None;
         }

@@ -18,6 +18,7 @@ use serde::de::{Deserialize, Deserializer, MapAccess, SeqAccess, Visitor};
 
 use super::tree::{Node, Value};
 use crate::diag::{Diagnostic, Place};
+use crate::language::phrase;
 
 /// What a scalar is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -48,7 +49,10 @@ enum Read {
 /// When the second reading fails or differs from the first in its structure or in a text.
 pub fn decide(text: &str, root: &mut Node) -> Result<(), Diagnostic> {
     let read: Read = serde_yaml::from_str(text).map_err(|error| {
-        let found = Diagnostic::error("yaml", format!("this is not YAML: {error}"));
+        let found = Diagnostic::error(
+            "yaml",
+            phrase!("this is not YAML: {reason}", reason = error.to_string()),
+        );
         match error.location() {
             Some(at) => found.at(Place {
                 line: at.line().max(1),
@@ -95,9 +99,11 @@ fn walk(node: &mut Node, read: &Read) -> Result<(), Diagnostic> {
 
 /// What a difference between the two readings leads to.
 fn differs(place: Place) -> Diagnostic {
-    Diagnostic::error("ambiguous", "this can be read in two ways")
+    Diagnostic::error("ambiguous", phrase!("this can be read in two ways"))
         .at(place)
-        .wanted("plain keys and values; put a text in double quotes when in doubt")
+        .wanted(phrase!(
+            "plain keys and values; put a text in double quotes when in doubt"
+        ))
 }
 
 impl<'de> Deserialize<'de> for Read {

@@ -8,7 +8,7 @@ use super::reader::{Bound, Map, Reader, angle};
 use super::shape::{Points, pair};
 use super::tree::{Entry, Node, Value};
 use crate::diag::{Diagnostic, Place};
-use crate::language::phrase;
+use crate::language::{Phrase, phrase};
 use crate::survey::{ErrorPlace, Leg, Measured, PointSpec, Redundant, Traverse, Turning, solve};
 use crate::units::System;
 
@@ -36,12 +36,15 @@ pub fn read(r: &mut Reader, site: &Map<'_>) -> Measurements {
         && let Some(map) = r.open_map(node, &site.key("points"))
     {
         if map.entries().len() > MOST_POINTS {
-            let found = format!("{} points", map.entries().len());
+            let found = phrase!(
+                "{count} point | {count} points",
+                count = map.entries().len()
+            );
             r.error(
                 "too-many",
                 map.place,
                 found,
-                format!("at most {MOST_POINTS}"),
+                phrase!("at most {most}", most = MOST_POINTS),
             );
             return Measurements::default();
         }
@@ -107,7 +110,9 @@ pub fn read(r: &mut Reader, site: &Map<'_>) -> Measurements {
 fn spec(r: &mut Reader, entry: &Entry, path: &str) -> Option<PointSpec> {
     let name = entry.key.clone();
     let node = &entry.node;
-    let wanted = "[x, y], {tape: [[H1, 12'-3\"], [H2, 15'-1\"]], side: left} or {along: [H1, H2], at: 6', out: 9'}";
+    let wanted = &Phrase::own(
+        "[x, y] / {tape: [[H1, 12'-3\"], [H2, 15'-1\"]], side: left} / {along: [H1, H2], at: 6', out: 9'}",
+    );
     match &node.value {
         Value::List(_) => {
             let at = pair(r, node, path)?;
@@ -126,18 +131,27 @@ fn spec(r: &mut Reader, entry: &Entry, path: &str) -> Option<PointSpec> {
     let map = r.map(node, path, &["tape", "side", "along", "at", "out"])?;
     if map.get("tape").is_some() {
         if let Some(extra) = ["along", "at", "out"].iter().find_map(|k| map.entry(k)) {
-            let found = format!("`{}` beside `tape`", extra.key);
+            let found = phrase!("`{key}` beside `{other}`", key = extra.key, other = "tape");
             r.error("point", extra.place, found, wanted);
         }
         return tie(r, name, &map);
     }
     if let Some(extra) = map.entry("side") {
-        r.error("point", extra.place, "`side` without `tape`", wanted);
+        r.error(
+            "point",
+            extra.place,
+            phrase!("`{key}` without `{other}`", key = "side", other = "tape"),
+            wanted,
+        );
     }
     let along = r.required(&map, "along", wanted);
     let along = along.and_then(|n| names(r, n, &map.key("along")));
     let length = |r: &mut Reader, key| {
-        let node = r.required(&map, key, "a length such as 6'")?;
+        let node = r.required(
+            &map,
+            key,
+            phrase!("a length such as {example}", example = "6'"),
+        )?;
         r.length(node, &map.key(key), Bound::Any)
     };
     let (at, out) = (length(r, "at"), length(r, "out"));
@@ -154,7 +168,7 @@ fn spec(r: &mut Reader, entry: &Entry, path: &str) -> Option<PointSpec> {
 
 /// Two names of points.
 fn names(r: &mut Reader, node: &Node, path: &str) -> Option<[String; 2]> {
-    let wanted = "two names of points such as [H1, H2]";
+    let wanted = &phrase!("two names of points such as [H1, H2]");
     let items = r.list(node, path, wanted)?;
     let [a, b] = items else {
         r.wrong(node, path, wanted);
@@ -167,14 +181,14 @@ fn names(r: &mut Reader, node: &Node, path: &str) -> Option<[String; 2]> {
 
 /// A point by its tapes.
 fn tie(r: &mut Reader, name: String, map: &Map<'_>) -> Option<PointSpec> {
-    let wanted = "two tapes or more, such as [[H1, 12'-3\"], [H2, 15'-1\"]]";
+    let wanted = &phrase!("two tapes or more, such as [[H1, 12'-3\"], [H2, 15'-1\"]]");
     let node = map.get("tape")?;
     let path = map.key("tape");
     let sides = [("left", true), ("right", false)];
     let side = r.required(
         map,
         "side",
-        "left or right of the line from the first point taped from to the second",
+        phrase!("left or right of the line from the first point taped from to the second"),
     );
     let side = side.and_then(|n| r.word(n, &map.key("side"), &sides));
     let mut tapes: Vec<Option<(String, f64)>> = Vec::new();
@@ -220,7 +234,7 @@ fn tie(r: &mut Reader, name: String, map: &Map<'_>) -> Option<PointSpec> {
 
 /// One tape: a point's name and a distance.
 fn tape(r: &mut Reader, node: &Node, path: &str) -> Option<(String, f64)> {
-    let wanted = "a point's name and a distance, such as [H1, 12'-3\"]";
+    let wanted = &phrase!("a point's name and a distance, such as [H1, 12'-3\"]");
     let items = r.list(node, path, wanted)?;
     let [from, distance] = items else {
         r.wrong(node, path, wanted);
@@ -240,15 +254,15 @@ fn traverse(
     written: &mut Vec<String>,
 ) -> Option<Traverse> {
     let map = r.map(node, path, &["start", "legs", "adjust", "limit"])?;
-    let start = r.required(&map, "start", "{point: H1, bearing: 90°}");
+    let start = r.required(&map, "start", Phrase::own("{point: H1, bearing: 90°}"));
     let start = start.and_then(|node| {
         let start = r.map(node, &map.key("start"), &["point", "bearing"])?;
-        let point = r.required(&start, "point", "the name of a point");
+        let point = r.required(&start, "point", phrase!("the name of a point"));
         let point = point.and_then(|n| r.text(n, &start.key("point")));
         let bearing = r.required(
             &start,
             "bearing",
-            "the bearing of the back line, such as 90°",
+            phrase!("the bearing of the back line, such as 90°"),
         );
         let bearing = bearing.and_then(|n| r.value(n, &start.key("bearing"), Bound::Any, angle));
         Some((point?, bearing?))
@@ -264,7 +278,10 @@ fn traverse(
     let limit = r.value_or(&map, "limit", Bound::Positive, ("1:500", "1:500"), |text| {
         crate::units::read::scale(text)
     });
-    let wanted = "a list of legs such as [{to: P2, turn: 90°, distance: 14'}]";
+    let wanted = &phrase!(
+        "a list of legs such as {example}",
+        example = "[{to: P2, turn: 90°, distance: 14'}]"
+    );
     let node = r.required(&map, "legs", wanted)?;
     let items = r.list(node, &map.key("legs"), wanted)?;
     if items.is_empty() || items.len() > MOST_POINTS {
@@ -295,14 +312,18 @@ fn traverse(
 /// One leg.
 fn leg(r: &mut Reader, node: &Node, path: &str, written: &mut Vec<String>) -> Option<Leg> {
     let map = r.map(node, path, &["to", "turn", "bearing", "distance"])?;
-    let to = r.required(&map, "to", "the name of the point the leg ends at");
+    let to = r.required(&map, "to", phrase!("the name of the point the leg ends at"));
     let to = to.and_then(|n| r.text(n, &map.key("to")));
     if let Some(to) = &to
         && !written.contains(to)
     {
         written.push(to.clone());
     }
-    let distance = r.required(&map, "distance", "a length such as 14'");
+    let distance = r.required(
+        &map,
+        "distance",
+        phrase!("a length such as {example}", example = "14'"),
+    );
     let distance = distance.and_then(|n| r.length(n, &map.key("distance"), Bound::Positive));
     let turning = match (map.entry("turn"), map.entry("bearing")) {
         (Some(turn), None) => r
@@ -313,15 +334,20 @@ fn leg(r: &mut Reader, node: &Node, path: &str, written: &mut Vec<String>) -> Op
             .map(Turning::Bearing),
         (Some(_), Some(second)) => {
             r.add(
-                Diagnostic::error("traverse", "a leg with both `turn` and `bearing`")
+                Diagnostic::error("traverse", phrase!("a leg with both `turn` and `bearing`"))
                     .at(second.place)
-                    .wanted("one of the two"),
+                    .wanted(phrase!("one of the two")),
             );
             None
         }
         (None, None) => {
-            let wanted = "turn: 90° or bearing: 180°";
-            r.error("missing", map.place, "a leg without its direction", wanted);
+            let wanted = &phrase!("turn: 90° or bearing: 180°");
+            r.error(
+                "missing",
+                map.place,
+                phrase!("a leg without its direction"),
+                wanted,
+            );
             None
         }
     };

@@ -14,7 +14,7 @@ use super::shape::Points;
 use super::tree::{self, Node, Value};
 use super::{blocks, bonds, bounds, drains, fixed, header, levelling, measured, services, trade};
 use crate::diag::{self, Diagnostic, Place, Severity};
-use crate::language::say;
+use crate::language::{phrase, say};
 use crate::levels::{Datum, LevelsSpec, SillSpec};
 use crate::paving::{BorderSpec, Corners, Lay, Modular, PaverSpec, PavingSpec};
 use crate::site::{Site, StartSpec};
@@ -314,10 +314,14 @@ fn laid(
     let turn = r.value_or(map, "turn", Bound::Any, ("0°", "0°"), angle);
     let mut border = Vec::new();
     if let Some(node) = map.get("border")
-        && let Some(items) = r.list(node, &map.key("border"), "a list of {paver, lay}")
+        && let Some(items) = r.list(
+            node,
+            &map.key("border"),
+            phrase!("a list of {entries}", entries = "{paver, lay}"),
+        )
     {
         if items.len() > MOST_BORDERS {
-            r.wrong(node, &map.key("border"), "at most 50 courses");
+            r.wrong(node, &map.key("border"), phrase!("at most 50 courses"));
         }
         for (index, item) in items.iter().take(MOST_BORDERS).enumerate() {
             let path = format!("{}[{index}]", map.key("border"));
@@ -358,7 +362,7 @@ fn course(r: &mut Reader, node: &Node, path: &str, pavers: &[PaverSpec]) -> Opti
             Some(Corners::Mitred)
         }
     };
-    let paver = r.required(&map, "paver", "a name under pavers");
+    let paver = r.required(&map, "paver", phrase!("a name under pavers"));
     let paver = paver.and_then(|n| bonds::kind(r, n, &map.key("paver"), pavers));
     Some(BorderSpec {
         paver: paver?,
@@ -402,7 +406,11 @@ fn levels(
         let name = r
             .text_at(&datum, "name")
             .unwrap_or_else(|| say!(r.languages, "Datum"));
-        let level = r.required(&datum, "level", "a level such as 100'");
+        let level = r.required(
+            &datum,
+            "level",
+            phrase!("a level such as {example}", example = "100'"),
+        );
         let level = level.and_then(|n| levelling::level(r, points, n, "levels.datum.level"));
         out.datum = level.map(|level| Datum { name, level });
     }
@@ -415,11 +423,15 @@ fn levels(
     let Some(node) = map.get("sills").filter(|_| !nowhere) else {
         return out;
     };
-    let Some(items) = r.list(node, "levels.sills", "a list of {name, at, level}") else {
+    let Some(items) = r.list(
+        node,
+        "levels.sills",
+        phrase!("a list of {entries}", entries = "{name, at, level}"),
+    ) else {
         return out;
     };
     if items.len() > MOST_SILLS {
-        r.wrong(node, "levels.sills", "at most 200 sills");
+        r.wrong(node, "levels.sills", phrase!("at most 200 sills"));
         return out;
     }
     for (index, item) in items.iter().enumerate() {
@@ -440,9 +452,17 @@ fn sill(
 ) -> Option<SillSpec> {
     let map = r.map(node, path, &["name", "at", "level", "clear", "steps"])?;
     let name = r.text_at(&map, "name");
-    let at = r.required(&map, "at", "a point such as [7', 0]");
+    let at = r.required(
+        &map,
+        "at",
+        phrase!("a point such as {example}", example = "[7', 0]"),
+    );
     let at = at.and_then(|n| finish::at(r, site, points, n, &map.key("at")));
-    let level = r.required(&map, "level", "a level such as 100'");
+    let level = r.required(
+        &map,
+        "level",
+        phrase!("a level such as {example}", example = "100'"),
+    );
     let level = level.and_then(|n| levelling::level(r, points, n, &map.key("level")));
     let clear = r.length_or(&map, "clear", Bound::NotNegative, ("2\"", "50 mm"));
     let steps = fixed::steps(r, &map, level, points);

@@ -4,6 +4,7 @@
 //! findings gathered in one [`Reader`], which goes on after each so that all are reported at once.
 //! Defaults are texts as a job would write them, read by the same functions.
 
+use std::borrow::Borrow;
 use std::collections::BTreeMap;
 
 use super::meaning::Meaning;
@@ -100,9 +101,10 @@ impl Reader {
         &mut self,
         code: &'static str,
         place: Place,
-        found: impl Into<Phrase>,
-        wanted: impl Into<Phrase>,
+        found: Phrase,
+        wanted: impl Borrow<Phrase>,
     ) {
+        let wanted = wanted.borrow().clone();
         self.add(Diagnostic::error(code, found).at(place).wanted(wanted));
     }
 
@@ -111,7 +113,7 @@ impl Reader {
         match self.findings.len() {
             n if n < MOST_FINDINGS => self.findings.push(finding),
             MOST_FINDINGS => self.findings.push(
-                Diagnostic::error("too-many", "and there are further findings")
+                Diagnostic::error("too-many", phrase!("and there are further findings"))
                     .at(finding.place.unwrap_or_default()),
             ),
             _ => {}
@@ -143,15 +145,16 @@ impl Reader {
             if known.contains(&entry.key.as_str()) || self.is_full() {
                 continue;
             }
-            let owner = if path.is_empty() { "a job" } else { path };
-            let mut finding = Diagnostic::error(
-                "unknown-key",
-                format!("`{}` is not a key of {owner}", entry.key),
-            )
-            .at(entry.place)
-            .wanted(format!("one of {}", known.join(", ")));
+            let key = &entry.key;
+            let found = match path {
+                "" => phrase!("`{key}` is not a key of a job", key),
+                owner => phrase!("`{key}` is not a key of {owner}", key, owner),
+            };
+            let mut finding = Diagnostic::error("unknown-key", found)
+                .at(entry.place)
+                .wanted(phrase!("one of {names}§keys", names = known.join(", ")));
             if let Some(near) = nearest(&entry.key, known) {
-                finding = finding.hint(format!("perhaps `{near}` is meant"));
+                finding = finding.hint(phrase!("perhaps `{near}` is meant", near));
             }
             self.add(finding);
         }
@@ -161,7 +164,7 @@ impl Reader {
     /// The node as a mapping whose keys are names of the job's own.
     pub fn open_map<'a>(&mut self, node: &'a Node, path: &str) -> Option<Map<'a>> {
         let Value::Map(entries) = &node.value else {
-            self.wrong(node, path, "a mapping of keys and values");
+            self.wrong(node, path, phrase!("a mapping of keys and values"));
             return None;
         };
         Some(Map {
@@ -180,7 +183,12 @@ impl Reader {
     }
 
     /// The node as a list.
-    pub fn list<'a>(&mut self, node: &'a Node, path: &str, wanted: &str) -> Option<&'a [Node]> {
+    pub fn list<'a>(
+        &mut self,
+        node: &'a Node,
+        path: &str,
+        wanted: impl Borrow<Phrase>,
+    ) -> Option<&'a [Node]> {
         let Value::List(items) = &node.value else {
             self.wrong(node, path, wanted);
             return None;
@@ -189,25 +197,35 @@ impl Reader {
     }
 
     /// Says that a node is not what it should be.
-    pub fn wrong(&mut self, node: &Node, path: &str, wanted: impl Into<Phrase>) {
-        let found = match &node.value {
-            Value::Scalar(_, Meaning::Nothing) => "nothing".to_owned(),
-            Value::Scalar(text, _) => format!("`{}`", shorten(text)),
-            Value::List(_) => "a list".to_owned(),
-            Value::Map(_) => "a mapping".to_owned(),
+    pub fn wrong(&mut self, node: &Node, path: &str, wanted: impl Borrow<Phrase>) {
+        let owner = match path {
+            "" => phrase!("the job"),
+            path => Phrase::own(path),
         };
-        let owner = if path.is_empty() { "the job" } else { path };
-        self.error("type", node.place, format!("{owner} is {found}"), wanted);
+        let found = match &node.value {
+            Value::Scalar(_, Meaning::Nothing) => phrase!("{owner} is nothing", owner),
+            Value::Scalar(text, _) => {
+                phrase!("{owner} is `{text}`", owner, text = shorten(text))
+            }
+            Value::List(_) => phrase!("{owner} is a list", owner),
+            Value::Map(_) => phrase!("{owner} is a mapping", owner),
+        };
+        self.error("type", node.place, found, wanted);
     }
 
     /// A required key; its absence is said at the mapping.
-    pub fn required<'a>(&mut self, map: &Map<'a>, key: &str, wanted: &str) -> Option<&'a Node> {
+    pub fn required<'a>(
+        &mut self,
+        map: &Map<'a>,
+        key: &str,
+        wanted: impl Borrow<Phrase>,
+    ) -> Option<&'a Node> {
         let found = map.get(key);
         if found.is_none() {
             self.error(
                 "missing",
                 map.place,
-                format!("`{}` is missing", map.key(key)),
+                phrase!("`{key}` is missing", key = map.key(key)),
                 wanted,
             );
         }
@@ -218,7 +236,7 @@ impl Reader {
     pub fn text(&mut self, node: &Node, path: &str) -> Option<String> {
         match &node.value {
             Value::Scalar(_, Meaning::Nothing) | Value::List(_) | Value::Map(_) => {
-                self.wrong(node, path, "a text");
+                self.wrong(node, path, phrase!("a text"));
                 None
             }
             Value::Scalar(text, _) => Some(text.clone()),
@@ -238,7 +256,11 @@ impl Reader {
             return Some(*value);
         }
         let list: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
-        self.wrong(node, path, format!("one of {}", list.join(", ")));
+        self.wrong(
+            node,
+            path,
+            phrase!("one of {names}§words", names = list.join(", ")),
+        );
         if let (Value::Scalar(text, _), Some(last)) = (&node.value, self.findings.last_mut())
             && let Some(near) = nearest(&shorten(text), &list)
         {
@@ -257,7 +279,7 @@ impl Reader {
         if let Value::Scalar(_, Meaning::Truth(value)) = node.value {
             return Some(value);
         }
-        self.wrong(node, path, "true or false");
+        self.wrong(node, path, phrase!("true or false"));
         None
     }
 
@@ -288,11 +310,11 @@ impl Reader {
         };
         if !fits || !value.is_finite() {
             let wanted = match bound {
-                Bound::Any => "a finite number",
-                Bound::NotNegative => "zero or more",
-                Bound::Positive => "more than zero",
+                Bound::Any => phrase!("a finite number"),
+                Bound::NotNegative => phrase!("zero or more"),
+                Bound::Positive => phrase!("more than zero"),
             };
-            let found = format!("{path} is `{}`", shorten(text));
+            let found = phrase!("{owner} is `{text}`", owner = path, text = shorten(text));
             self.error("size", node.place, found, wanted);
             return None;
         }
@@ -306,8 +328,8 @@ impl Reader {
             let Value::Scalar(text, _) = &node.value else {
                 return None;
             };
-            let found = format!("{path} is `{}`", shorten(text));
-            self.error("size", node.place, found, "at most 1 km (3280 ft)");
+            let found = phrase!("{owner} is `{text}`", owner = path, text = shorten(text));
+            self.error("size", node.place, found, phrase!("at most 1 km (3280 ft)"));
             return None;
         }
         Some(value)
@@ -349,16 +371,16 @@ impl Reader {
 
     /// The node as a whole number from 1 up to a million.
     pub fn count(&mut self, node: &Node, path: &str) -> Option<u32> {
-        self.whole(node, path, (1, "a whole number, 1 or more"))
+        self.whole(node, path, (1, phrase!("a whole number, 1 or more")))
     }
 
     /// The node as a whole number from 0 up to a million.
     pub fn count_or_none(&mut self, node: &Node, path: &str) -> Option<u32> {
-        self.whole(node, path, (0, "a whole number, 0 or more"))
+        self.whole(node, path, (0, phrase!("a whole number, 0 or more")))
     }
 
     /// The node as a whole number from the least one up to a million.
-    fn whole(&mut self, node: &Node, path: &str, (least, wanted): (u32, &str)) -> Option<u32> {
+    fn whole(&mut self, node: &Node, path: &str, (least, wanted): (u32, Phrase)) -> Option<u32> {
         if let Value::Scalar(text, Meaning::Number) = &node.value
             && text.bytes().all(|b| b.is_ascii_digit())
             && let Ok(value) = text.parse::<u32>()
@@ -428,6 +450,12 @@ pub fn rain(text: &str) -> Result<f64, Misread> {
 /// The volume that a text says, in cubic metres.
 pub fn volume(text: &str) -> Result<f64, Misread> {
     Volume::parse(text).map(Volume::m3)
+}
+
+/// The words that would be right.
+pub fn one_of_words<T>(words: &[(&str, T)]) -> Phrase {
+    let list: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
+    phrase!("one of {names}§words", names = list.join(", "))
 }
 
 /// The start of a text, fit for a message.

@@ -4,9 +4,10 @@
 //! [`BackfillSpec`]. Whether a service comes near the dig is left to the checks.
 
 use super::blocks::LOOSE_EARTH;
-use super::reader::{Bound, Map, Reader, density};
+use super::reader::{Bound, Map, Reader, density, one_of_words};
 use super::shape::{self, Points};
 use super::tree::Node;
+use crate::language::phrase;
 use crate::levels::BackfillSpec;
 use crate::paving::PaverSpec;
 use crate::site::{ServiceKind, ServiceSpec, ServiceTop};
@@ -14,7 +15,7 @@ use crate::site::{ServiceKind, ServiceSpec, ServiceTop};
 /// Most services, and most points of one.
 const MOST: usize = 200;
 /// What a service looks like.
-const WANTED: &str = "{name: Gas, kind: gas, line: [[2', 0], [2', 12']], depth: 24\"}";
+const EXAMPLE: &str = "{name: Gas, kind: gas, line: [[2', 0], [2', 12']], depth: 24\"}";
 /// The tolerance zone where the job states none. What is law differs from place to place: 18 in
 /// and 24 in are common (from memory); the larger is taken.
 const ZONE: (&str, &str) = ("24\"", "600 mm");
@@ -25,12 +26,12 @@ pub fn services(r: &mut Reader, points: &Points, site: &Map<'_>) -> Vec<ServiceS
         return Vec::new();
     };
     let path = site.key("services");
-    let wanted = format!("a list of {WANTED}");
-    let Some(items) = r.list(node, &path, &wanted) else {
+    let wanted = &phrase!("a list of {entries}", entries = EXAMPLE);
+    let Some(items) = r.list(node, &path, wanted) else {
         return Vec::new();
     };
     if items.len() > MOST {
-        r.wrong(node, &path, "at most 200 services");
+        r.wrong(node, &path, phrase!("at most 200 services"));
         return Vec::new();
     }
     let mut services = Vec::new();
@@ -57,19 +58,19 @@ fn service(r: &mut Reader, points: &Points, node: &Node, path: &str) -> Option<S
         ("irrigation", ServiceKind::Irrigation),
         ("other", ServiceKind::Other),
     ];
-    let wanted = "gas, water, electric, telecom, sewer, drain, irrigation or other";
+    let wanted = &one_of_words(&kinds);
     let kind = r.required(&map, "kind", wanted);
     let kind = kind.and_then(|n| r.word(n, &map.key("kind"), &kinds));
     let name = r.text_at(&map, "name");
-    let line = r.required(&map, "line", "two points or more");
+    let line = r.required(&map, "line", phrase!("two points or more"));
     let line = line.and_then(|n| course(r, points, n, &map.key("line")));
     let depth = r.length_at(&map, "depth", Bound::NotNegative);
     let level = r.length_at(&map, "level", Bound::Any);
     if map.get("depth").is_some()
         && let Some(entry) = map.entry("level")
     {
-        let found = format!("{path} has both `depth` and `level`");
-        r.error("service", entry.place, found, "one of them");
+        let found = phrase!("{path} has both `depth` and `level`", path);
+        r.error("service", entry.place, found, phrase!("one of the two"));
     }
     let zone = r.length_or(&map, "zone", Bound::Positive, ZONE);
     let kind = kind?;
@@ -91,7 +92,7 @@ fn course(
     node: &Node,
     path: &str,
 ) -> Option<Vec<crate::geom::Point>> {
-    let wanted = "two points or more, such as [[2', 0], [2', 12']]";
+    let wanted = &phrase!("two points or more, such as [[2', 0], [2', 12']]");
     let items = r.list(node, path, wanted)?;
     if items.len() < 2 || items.len() > MOST {
         r.wrong(node, path, wanted);
@@ -105,7 +106,12 @@ fn course(
     let line = line.into_iter().collect::<Option<Vec<_>>>()?;
     let length: f64 = line.windows(2).map(|pair| pair[0].distance(pair[1])).sum();
     if length < 1.0 {
-        r.error("service", node.place, "the line has no length", wanted);
+        r.error(
+            "service",
+            node.place,
+            phrase!("the line has no length"),
+            wanted,
+        );
         return None;
     }
     Some(line)
@@ -121,8 +127,13 @@ pub fn backfill(r: &mut Reader, root: &Map<'_>, pavers: &[PaverSpec]) -> Backfil
     if drop >= thinnest.fold(f64::INFINITY, f64::min)
         && let Some(node) = map.get("drop")
     {
-        let found = "backfill.drop is not less than the pavers' thickness";
-        r.error("backfill", node.place, found, "backfill above the base");
+        let found = phrase!("backfill.drop is not less than the pavers' thickness");
+        r.error(
+            "backfill",
+            node.place,
+            found,
+            phrase!("backfill above the base"),
+        );
     }
     BackfillSpec {
         drop,

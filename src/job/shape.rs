@@ -12,6 +12,7 @@ use super::reader::{Bound, Map, REASON, Reader, angle, nearest, shorten};
 use super::tree::{Entry, Node, Value};
 use crate::diag::{Diagnostic, Place};
 use crate::geom::{Arc, Edge, Point, Ring, Vector};
+use crate::language::{Phrase, phrase};
 use crate::site::{CornerSpec, EdgeKind, EdgeSpec, OutlineSpec};
 use crate::survey::Survey;
 
@@ -22,7 +23,8 @@ const HALF_CIRCLE: f64 = 0.5;
 /// Most corners of one outline.
 const MOST_CORNERS: usize = 2000;
 /// What a point looks like.
-const POINT: &str = "a point: [x, y] with lengths such as [14', 8'], or the name of a point";
+const POINT: Phrase =
+    phrase!("a point: [x, y] with lengths such as [14', 8'], or the name of a point");
 /// Kinds of edge that a job may state.
 const KINDS: [(&str, EdgeKind); 4] = [
     ("open", EdgeKind::Open),
@@ -85,11 +87,19 @@ pub fn point(r: &mut Reader, points: &Points, node: &Node, path: &str) -> Option
 /// `[x, y]` as a point.
 pub fn pair(r: &mut Reader, node: &Node, path: &str) -> Option<Point> {
     let Value::List(items) = &node.value else {
-        r.wrong(node, path, "a point: [x, y] with lengths such as [14', 8']");
+        r.wrong(
+            node,
+            path,
+            phrase!("a point: [x, y] with lengths such as [14', 8']"),
+        );
         return None;
     };
     let [x, y] = items.as_slice() else {
-        r.wrong(node, path, "a point: [x, y] with lengths such as [14', 8']");
+        r.wrong(
+            node,
+            path,
+            phrase!("a point: [x, y] with lengths such as [14', 8']"),
+        );
         return None;
     };
     let x = r.length(x, &format!("{path}[0]"), Bound::Any);
@@ -117,9 +127,10 @@ fn named(
     let known: Vec<&str> = points.written.iter().map(String::as_str).collect();
     let mut finding = Diagnostic::error(
         "unknown-point",
-        format!(
-            "{path} is `{}`, which is no point of site.points",
-            shorten(name)
+        phrase!(
+            "{path} is `{name}`, which is no point of site.points",
+            path,
+            name = shorten(name)
         ),
     )
     .at(node.place)
@@ -127,7 +138,7 @@ fn named(
     if !r.is_full()
         && let Some(near) = nearest(name, &known)
     {
-        finding = finding.hint(format!("perhaps `{near}` is meant"));
+        finding = finding.hint(phrase!("perhaps `{near}` is meant", near));
     }
     r.add(finding);
     None
@@ -141,10 +152,18 @@ pub fn shape(r: &mut Reader, points: &Points, map: &Map<'_>) -> Option<Shape> {
     let written: Vec<&Entry> = SHAPES.iter().filter_map(|key| map.entry(key)).collect();
     let [entry] = written.as_slice() else {
         let (place, found) = match written.get(1) {
-            Some(second) => (second.place, format!("`{}` is a second shape", second.key)),
-            None => (map.place, format!("{} has no shape", map.path)),
+            Some(second) => (
+                second.place,
+                phrase!("`{key}` is a second shape", key = second.key),
+            ),
+            None => (map.place, phrase!("{path} has no shape", path = map.path)),
         };
-        r.error("shape", place, found, "one of outline, rectangle or circle");
+        r.error(
+            "shape",
+            place,
+            found,
+            phrase!("one of {names}§keys", names = SHAPES.join(", ")),
+        );
         return None;
     };
     let path = map.key(&entry.key);
@@ -189,8 +208,11 @@ fn edges(r: &mut Reader, map: &Map<'_>, round: bool) -> (Vec<EdgeSpec>, Vec<Plac
         r.error(
             "edge",
             entry.place,
-            "`edge` beside a shape that is no circle",
-            "edges: {A-B: …}, each edge by its two corners",
+            phrase!("`edge` beside a shape that is no circle"),
+            phrase!(
+                "{example}, each edge by its two corners",
+                example = "edges: {A-B: …}"
+            ),
         );
         return (specs, places);
     }
@@ -198,8 +220,8 @@ fn edges(r: &mut Reader, map: &Map<'_>, round: bool) -> (Vec<EdgeSpec>, Vec<Plac
         r.error(
             "edge",
             entry.place,
-            "the edge of the circle is stated twice",
-            "edge: open, once",
+            phrase!("the edge of the circle is stated twice"),
+            phrase!("edge: open, once"),
         );
         return (specs, places);
     }
@@ -234,11 +256,19 @@ fn corners(r: &mut Reader, points: &Points, node: &Node, path: &str) -> Option<R
     let items = r.list(
         node,
         path,
-        "a list of corners such as [[0, 0], [14', 0], [14', 8']]",
+        phrase!("a list of corners such as [[0, 0], [14', 0], [14', 8']]"),
     )?;
     if items.len() > MOST_CORNERS {
-        let found = format!("an outline of {} corners", items.len());
-        r.error("too-many", node.place, found, "at most 2000 corners");
+        let found = phrase!(
+            "an outline of {count} corner | an outline of {count} corners",
+            count = items.len()
+        );
+        r.error(
+            "too-many",
+            node.place,
+            found,
+            phrase!("at most 2000 corners"),
+        );
         return None;
     }
     let mut run = Run::default();
@@ -256,8 +286,8 @@ fn corners(r: &mut Reader, points: &Points, node: &Node, path: &str) -> Option<R
                 r.error(
                     "arc",
                     item.place,
-                    "an arc as the first corner",
-                    "a corner to start the arc from",
+                    phrase!("an arc as the first corner"),
+                    phrase!("a corner to start the arc from"),
                 );
             }
             // What goes wrong inside the arc is still worth saying.
@@ -293,12 +323,15 @@ fn corners(r: &mut Reader, points: &Points, node: &Node, path: &str) -> Option<R
     let arcs = run.edges.iter().any(|edge| edge.arc.is_some());
     let least = if arcs { 2 } else { 3 };
     if run.corners.len() < least {
-        let found = format!("an outline of {} corners", run.corners.len());
+        let found = phrase!(
+            "an outline of {count} corner | an outline of {count} corners",
+            count = run.corners.len()
+        );
         r.error(
             "outline",
             node.place,
             found,
-            "three corners or more, or two with an arc",
+            phrase!("three corners or more, or two with an arc"),
         );
         return None;
     }
@@ -309,8 +342,8 @@ fn corners(r: &mut Reader, points: &Points, node: &Node, path: &str) -> Option<R
             r.error(
                 "outline",
                 place,
-                "the last corner stands where the first stands",
-                "each corner once: the last joins the first by itself",
+                phrase!("the last corner stands where the first stands"),
+                phrase!("each corner once: the last joins the first by itself"),
             );
             return None;
         }
@@ -332,8 +365,8 @@ impl Run {
                 r.error(
                     "outline",
                     place,
-                    "this corner stands where the one before it stands",
-                    "each corner once",
+                    phrase!("this corner stands where the one before it stands"),
+                    phrase!("each corner once"),
                 );
                 return false;
             }
@@ -358,7 +391,7 @@ fn arc(
     path: &str,
     from: Option<Point>,
 ) -> Option<(CornerSpec, Arc)> {
-    let wanted = "{to: …, radius: …, side: left} or {to: …, through: …}";
+    let wanted = &Phrase::own("{to: …, radius: …, side: left} / {to: …, through: …}");
     let outer = r.map(node, path, &["arc"])?;
     let inner = r.required(&outer, "arc", wanted)?;
     let path = outer.key("arc");
@@ -367,7 +400,11 @@ fn arc(
     let to = to.and_then(|to| point(r, points, to, &map.key("to")));
     if let Some(through) = map.entry("through") {
         if let Some(extra) = map.entry("radius").or_else(|| map.entry("side")) {
-            let found = format!("`{}` beside `through`", extra.key);
+            let found = phrase!(
+                "`{key}` beside `{other}`",
+                key = extra.key,
+                other = "through"
+            );
             r.error("arc", extra.place, found, wanted);
             return None;
         }
@@ -377,20 +414,20 @@ fn arc(
             r.error(
                 "arc",
                 through.place,
-                "the arc's two ends and the point it goes through lie in one line",
-                "a point beside the straight line from corner to corner",
+                phrase!("the arc's two ends and the point it goes through lie in one line"),
+                phrase!("a point beside the straight line from corner to corner"),
             );
             return None;
         };
         return Some((to, arc));
     }
-    let radius = r.required(&map, "radius", "the arc's radius, or `through: …`");
+    let radius = r.required(&map, "radius", phrase!("the arc's radius, or `through: …`"));
     let radius_node = radius;
     let radius = radius.and_then(|n| r.length(n, &map.key("radius"), Bound::Positive));
     let side = r.required(
         &map,
         "side",
-        "left or right: where the centre lies, going along",
+        phrase!("left or right: where the centre lies, going along"),
     );
     let sides = [("left", 1.0), ("right", -1.0)];
     let side = side.and_then(|n| r.word(n, &map.key("side"), &sides));
@@ -400,8 +437,8 @@ fn arc(
         r.error(
             "arc",
             node.place,
-            "an arc that ends where it starts",
-            "an arc to another corner, or `circle: …`",
+            phrase!("an arc that ends where it starts"),
+            phrase!("an arc to another corner, or `circle: …`"),
         );
         return None;
     }
@@ -410,8 +447,15 @@ fn arc(
         r.error(
             "arc",
             place,
-            format!("the radius of {radius:.0} mm is too short for corners {chord:.0} mm apart"),
-            format!("{:.0} mm or more", (chord / 2.0).ceil()),
+            phrase!(
+                "the radius of {radius} is too short for corners {chord} apart",
+                radius = format!("{radius:.0} mm"),
+                chord = format!("{chord:.0} mm")
+            ),
+            phrase!(
+                "{least} or more",
+                least = format!("{:.0} mm", (chord / 2.0).ceil())
+            ),
         );
         return None;
     }
@@ -455,7 +499,11 @@ fn rectangle(r: &mut Reader, points: &Points, node: &Node, path: &str) -> Option
     let corner = r.required(&map, "corner", POINT);
     let corner = corner.and_then(|n| point(r, points, n, &map.key("corner")));
     let side = |r: &mut Reader, key| {
-        let node = r.required(&map, key, "a length such as 14'")?;
+        let node = r.required(
+            &map,
+            key,
+            phrase!("a length such as {example}", example = "14'"),
+        )?;
         r.length(node, &map.key(key), Bound::Positive)
     };
     let (width, depth) = (side(r, "width"), side(r, "depth"));
@@ -489,7 +537,11 @@ fn circle(r: &mut Reader, points: &Points, node: &Node, path: &str) -> Option<Ru
     let map = r.map(node, path, &["centre", "radius"])?;
     let centre = r.required(&map, "centre", POINT);
     let centre = centre.and_then(|n| point(r, points, n, &map.key("centre")));
-    let radius = r.required(&map, "radius", "a length such as 6'");
+    let radius = r.required(
+        &map,
+        "radius",
+        phrase!("a length such as {example}", example = "6'"),
+    );
     let radius = radius.and_then(|n| r.length(n, &map.key("radius"), Bound::Positive));
     let (centre, radius) = (centre?.at, radius?);
     let start = Point::new(centre.x + radius, centre.y);

@@ -14,6 +14,7 @@ use super::reader::{Bound, Map, Reader, mass, nearest};
 use super::tree::{Node, Value};
 use crate::crew::{AccessSpec, CrewSpec, OPERATIONS, Rate};
 use crate::diag::Diagnostic;
+use crate::language::phrase;
 use crate::paving::PaverSpec;
 use crate::units::read::hours;
 
@@ -42,7 +43,7 @@ pub fn crew(r: &mut Reader, root: &Map<'_>) -> CrewSpec {
     if day > 24.0
         && let Some(node) = map.get("day")
     {
-        r.wrong(node, "crew.day", "a working day such as 8 h");
+        r.wrong(node, "crew.day", phrase!("a working day such as 8 h"));
     }
     let mut rates = BTreeMap::new();
     let block = r.block(&map, "rates", &OPERATIONS.map(|operation| operation.name));
@@ -57,13 +58,13 @@ pub fn crew(r: &mut Reader, root: &Map<'_>) -> CrewSpec {
 /// A rate such as `0.5 h per m2`.
 fn rate(r: &mut Reader, node: &Node, path: &str) -> Option<Rate> {
     let Value::Scalar(text, _) = &node.value else {
-        r.wrong(node, path, "a rate, such as 0.3 h per m2");
+        r.wrong(node, path, phrase!("a rate, such as 0.3 h per m2"));
         return None;
     };
     match Rate::parse(text) {
         Ok(rate) if rate.hours.is_finite() && rate.hours >= 0.0 => Some(rate),
         Ok(_) => {
-            r.wrong(node, path, "a rate of zero or more");
+            r.wrong(node, path, phrase!("a rate of zero or more"));
             None
         }
         Err(misread) => {
@@ -85,7 +86,7 @@ pub fn access(r: &mut Reader, root: &Map<'_>) -> Option<AccessSpec> {
         }
         Some(node) => r.count_or_none(node, &map.key("steps")),
     };
-    let wanted = "how far things are carried, such as 60'";
+    let wanted = &phrase!("how far things are carried, such as 60'");
     let carry = r.required(&map, "carry", wanted);
     let carry = carry.and_then(|node| r.length(node, &map.key("carry"), Bound::NotNegative));
     // A barrow's load: from memory. By hand: under the 23 kg (51 lb) that one person may lift in
@@ -151,12 +152,14 @@ fn item(
         return;
     }
     if !known.contains(&key) {
-        let mut finding =
-            Diagnostic::error("unknown-key", format!("`{key}` is not a key of prices"))
-                .at(place)
-                .wanted(format!("one of {}", known.join(", ")));
+        let mut finding = Diagnostic::error(
+            "unknown-key",
+            phrase!("`{key}` is not a key of {owner}", key, owner = "prices"),
+        )
+        .at(place)
+        .wanted(phrase!("one of {names}§keys", names = known.join(", ")));
         if let Some(near) = nearest(key, known) {
-            finding = finding.hint(format!("perhaps `{near}` is meant"));
+            finding = finding.hint(phrase!("perhaps `{near}` is meant", near));
         }
         r.add(finding);
         return;
@@ -172,7 +175,7 @@ fn item(
     r.wrong(
         node,
         &format!("prices.{key}"),
-        "a plain number in the job's currency, zero or more",
+        phrase!("a plain number in the job's currency, zero or more"),
     );
 }
 
@@ -195,6 +198,6 @@ fn percent(r: &mut Reader, map: &Map<'_>, key: &str) -> Decimal {
             return value / scale;
         }
     }
-    r.wrong(node, &map.key(key), "a share such as 20%");
+    r.wrong(node, &map.key(key), phrase!("a share such as 20%"));
     Decimal::ZERO
 }

@@ -18,6 +18,7 @@ use saphyr_parser::{Event, Parser, ScalarStyle, ScanError, Span};
 
 use super::meaning::{self, Meaning};
 use crate::diag::{Diagnostic, Place};
+use crate::language::{Phrase, phrase};
 
 /// Largest job file, in bytes.
 pub const LARGEST: usize = 4 * 1024 * 1024;
@@ -103,27 +104,38 @@ fn refused(error: &ScanError) -> Diagnostic {
     if error.info().contains("recursion limit") {
         return too_deep(place);
     }
-    Diagnostic::error("yaml", format!("this is not YAML: {}", error.info()))
-        .at(place)
-        .wanted("keys and values as `key: value`, nested by spaces (not tabs)")
+    Diagnostic::error(
+        "yaml",
+        phrase!("this is not YAML: {reason}", reason = error.info()),
+    )
+    .at(place)
+    .wanted(phrase!(
+        "keys and values as `key: value`, nested by spaces (not tabs)"
+    ))
 }
 
 /// What deep nesting leads to.
 fn too_deep(place: Place) -> Diagnostic {
-    Diagnostic::error("too-deep", format!("nested deeper than {DEEPEST} levels"))
-        .at(place)
-        .wanted("a job nests about eight deep")
+    Diagnostic::error(
+        "too-deep",
+        phrase!("nested deeper than {most} levels", most = DEEPEST),
+    )
+    .at(place)
+    .wanted(phrase!("a job nests about eight deep"))
 }
 
 /// What an empty file leads to.
 fn empty() -> Diagnostic {
-    Diagnostic::error("empty", "the job file is empty")
+    Diagnostic::error("empty", phrase!("the job file is empty"))
         .at(Place {
             line: 1,
             column: 1,
             length: 1,
         })
-        .wanted("a job with `job: {title: …}`, `paving` and `pavers`")
+        .wanted(phrase!(
+            "a job with `{title}`, `paving` and `pavers`",
+            title = "job: {title: …}"
+        ))
 }
 
 /// The bytes as text, within the bounds.
@@ -131,20 +143,23 @@ fn text(bytes: &[u8]) -> Result<&str, Diagnostic> {
     if bytes.len() > LARGEST {
         return Err(Diagnostic::error(
             "too-large",
-            format!("the job file has {} bytes", bytes.len()),
+            phrase!(
+                "the job file has {count} byte | the job file has {count} bytes",
+                count = bytes.len()
+            ),
         )
-        .wanted("at most 4 MiB"));
+        .wanted(phrase!("at most 4 MiB")));
     }
     let bytes = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
     let text = std::str::from_utf8(bytes).map_err(|error| {
-        Diagnostic::error("encoding", "a byte that is not UTF-8 text")
+        Diagnostic::error("encoding", phrase!("a byte that is not UTF-8 text"))
             .at(place_of(bytes, error.valid_up_to()))
-            .wanted("a text file saved as UTF-8")
+            .wanted(phrase!("a text file saved as UTF-8"))
     })?;
     if let Some(at) = bytes.iter().position(|&byte| byte == 0) {
-        return Err(Diagnostic::error("encoding", "a NUL character")
+        return Err(Diagnostic::error("encoding", phrase!("a NUL character"))
             .at(place_of(bytes, at))
-            .wanted("a text file saved as UTF-8"));
+            .wanted(phrase!("a text file saved as UTF-8")));
     }
     let long = bytes
         .split(|&byte| byte == b'\n')
@@ -156,21 +171,21 @@ fn text(bytes: &[u8]) -> Result<&str, Diagnostic> {
             length: 1,
         };
         return Err(
-            Diagnostic::error("too-long", "a line of more than 100000 bytes")
+            Diagnostic::error("too-long", phrase!("a line of more than 100000 bytes"))
                 .at(place)
-                .wanted("shorter lines: a list may go on over several"),
+                .wanted(phrase!("shorter lines: a list may go on over several")),
         );
     }
     let marks = bytes.iter().filter(|byte| b",:?*&!'\"[]{}".contains(byte));
     if marks.count() > MOST_MARKS {
         return Err(
-            Diagnostic::error("too-many", "more values than a job can have")
+            Diagnostic::error("too-many", phrase!("more values than a job can have"))
                 .at(Place {
                     line: 1,
                     column: 1,
                     length: 1,
                 })
-                .wanted(format!("at most {MOST_NODES} values")),
+                .wanted(phrase!("at most {most} values", most = MOST_NODES)),
         );
     }
     Ok(text)
@@ -219,10 +234,10 @@ impl Builder {
                 if self.documents > 1 {
                     return Err(Diagnostic::error(
                         "second-document",
-                        "a second document starts here",
+                        phrase!("a second document starts here"),
                     )
                     .at(place)
-                    .wanted("one job in one file"));
+                    .wanted(phrase!("one job in one file")));
                 }
             }
             Event::Scalar(text, style, anchor, tag) => {
@@ -230,10 +245,13 @@ impl Builder {
                 if text.chars().nth(LONGEST).is_some() {
                     return Err(Diagnostic::error(
                         "too-long",
-                        format!("a text of {} characters", text.chars().count()),
+                        phrase!(
+                            "a text of {count} character | a text of {count} characters",
+                            count = text.chars().count()
+                        ),
                     )
                     .at(place)
-                    .wanted(format!("at most {LONGEST} characters")));
+                    .wanted(phrase!("at most {most} characters", most = LONGEST)));
                 }
                 let meaning = match style {
                     ScalarStyle::Plain => Meaning::Open,
@@ -272,16 +290,22 @@ impl Builder {
                 let Some((node, size)) = self.anchors.get(&anchor) else {
                     return Err(Diagnostic::error(
                         "alias",
-                        "an alias to something that is not complete yet",
+                        phrase!("an alias to something that is not complete yet"),
                     )
                     .at(place)
-                    .wanted("an anchor that stands before it"));
+                    .wanted(phrase!("an anchor that stands before it")));
                 };
                 let too_deep = self.open.len() + size.depth > DEEPEST;
                 self.nodes += size.nodes;
                 self.aliased += size.bytes;
                 if self.nodes > MOST_NODES || self.aliased > MOST_ALIASED || too_deep {
-                    return Err(too_many(place, "with its aliases written out, "));
+                    return Err(too_many(
+                        place,
+                        phrase!(
+                            "with its aliases written out, the job has more than {most} values or is nested too deep",
+                            most = MOST_NODES
+                        ),
+                    ));
                 }
                 let mut node = node.clone();
                 node.place = place;
@@ -315,7 +339,10 @@ impl Builder {
     ) -> Result<(), Diagnostic> {
         self.nodes += 1;
         if self.nodes > MOST_NODES {
-            return Err(too_many(node.place, ""));
+            return Err(too_many(
+                node.place,
+                phrase!("the job has more than {most} values", most = MOST_NODES),
+            ));
         }
         if anchor != 0 {
             let size = measure(&node);
@@ -365,13 +392,10 @@ fn measure(node: &Node) -> Size {
 }
 
 /// What too many nodes lead to.
-fn too_many(place: Place, how: &str) -> Diagnostic {
-    Diagnostic::error(
-        "too-many",
-        format!("{how}the job has more than {MOST_NODES} values or is nested too deep"),
-    )
-    .at(place)
-    .wanted("a job of reasonable size")
+fn too_many(place: Place, found: Phrase) -> Diagnostic {
+    Diagnostic::error("too-many", found)
+        .at(place)
+        .wanted(phrase!("a job of reasonable size"))
 }
 
 /// Tags are no part of a job.
@@ -379,9 +403,9 @@ fn refuse_tag(tagged: bool, place: Place) -> Result<(), Diagnostic> {
     if !tagged {
         return Ok(());
     }
-    Err(Diagnostic::error("tag", "a YAML tag (`!…`)")
+    Err(Diagnostic::error("tag", phrase!("a YAML tag (`!…`)"))
         .at(place)
-        .wanted("the value without its tag"))
+        .wanted(phrase!("the value without its tag")))
 }
 
 /// Keys and values that follow each other, paired.
@@ -390,14 +414,19 @@ fn entries(items: Vec<Node>) -> Result<Vec<Entry>, Diagnostic> {
     let mut items = items.into_iter();
     while let (Some(key), Some(node)) = (items.next(), items.next()) {
         let Value::Scalar(text, _) = key.value else {
-            return Err(Diagnostic::error("key", "a list or mapping used as a key")
-                .at(key.place)
-                .wanted("a word as the key"));
+            return Err(
+                Diagnostic::error("key", phrase!("a list or mapping used as a key"))
+                    .at(key.place)
+                    .wanted(phrase!("a word as the key")),
+            );
         };
         if text.chars().nth(LONGEST_KEY).is_some() {
-            return Err(Diagnostic::error("key", "a very long key")
+            return Err(Diagnostic::error("key", phrase!("a very long key"))
                 .at(key.place)
-                .wanted(format!("a key of at most {LONGEST_KEY} characters")));
+                .wanted(phrase!(
+                    "a key of at most {most} characters",
+                    most = LONGEST_KEY
+                )));
         }
         out.push(Entry {
             key: text,
@@ -423,12 +452,15 @@ fn drop_duplicates(node: &mut Node, found: &mut Vec<Diagnostic>) {
                     return true;
                 };
                 found.push(
-                    Diagnostic::error("duplicate-key", format!("`{}` stands twice", entry.key))
-                        .at(entry.place)
-                        .wanted(format!(
-                            "each key once; it first stands in line {}",
-                            earlier.line
-                        )),
+                    Diagnostic::error(
+                        "duplicate-key",
+                        phrase!("`{key}` stands twice", key = entry.key),
+                    )
+                    .at(entry.place)
+                    .wanted(phrase!(
+                        "each key once; it first stands in line {line}",
+                        line = earlier.line
+                    )),
                 );
                 false
             });

@@ -23,6 +23,9 @@ pub(super) const FILES: &[&str] = &[
     include_str!("words/misread.yaml"),
     include_str!("words/measured.yaml"),
     include_str!("words/outlines.yaml"),
+    include_str!("words/finish.yaml"),
+    include_str!("words/blocks.yaml"),
+    include_str!("words/file.yaml"),
 ];
 
 /// What a phrase is in the other languages.
