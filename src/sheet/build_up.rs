@@ -134,6 +134,7 @@ fn draw(stack: &Stack, scale: &Scale, left: f64, width: f64) -> Vec<Item> {
         along: (0.0, 1.0),
         places: Vec::new(),
         origin: None,
+        clear_of: Vec::new(),
     };
     let room = Rect::between(Pt::new(left, 0.0), Pt::new(left + width, y + FOOT));
     // The room left of the stack always takes the words beside the line.

@@ -6,6 +6,7 @@
 use super::dimension::Origin;
 use super::from_plan::{ring_points, shape_rings};
 use super::model::{SiteChain, Stations};
+use super::once;
 use crate::design::Design;
 use crate::geom::{Point, Vector};
 use crate::job::Audience;
@@ -18,39 +19,38 @@ pub const SAME: f64 = 8.0;
 const ASKEW: f64 = 1e-3;
 /// More running dimensions than this are left to the table.
 const MOST_RUNNING: usize = 12;
+/// A chain with more corners than this is left to the table.
+const MOST_IN_CHAIN: usize = 9;
 
-/// Which sides of the dig carry dimension lines, and the chains on them.
+/// Which sides of the dig carry dimension lines, and the chains on them, from the innermost out:
+/// rails; the paving's corners, by running dimensions where the base line gives them and there is
+/// more than one between the ends, else by a chain; what the base reaches past the paving; overall.
+/// No length between the same stations is given twice (see [`super::once`]).
 pub fn chains(design: &Design, system: System, audience: Audience) -> Vec<SiteChain> {
     let Some(frame) = design.areas.first().map(|a| a.frame) else {
         return Vec::new();
     };
     let crew = audience == Audience::Crew;
-    let mut chains = Vec::new();
-    for (along, across) in [(frame.u, frame.v), (frame.v, frame.u)] {
+    let both = [(frame.u, frame.v), (frame.v, frame.u)];
+    let sides = both.map(|(along, across)| {
         let outward = free_side(design, across);
-        let mut tier = 0;
-        let push = |features: Vec<Point>, tier: &mut usize, chains: &mut Vec<SiteChain>| {
-            if let Some(chain) = chain(features, along, outward, *tier, system) {
-                chains.push(chain);
-                *tier += 1;
-            }
-        };
+        let chain = |features: Vec<Point>| chain(features, along, outward, system);
         let paving = features(design, along, outward, Of::Paving);
         // A bid sheet shows the paving alone.
         let base = match audience {
             Audience::Crew => features(design, along, outward, Of::Base),
             Audience::Bid => paving.clone(),
         };
+        let mut tiers = Vec::new();
         if crew && design.downhill.dot(along).abs() < 0.01 {
-            push(rails(design, along, outward, &base), &mut tier, &mut chains);
+            tiers.push(chain(rails(design, along, outward, &base)));
         }
-        if paving.len() > 2 && paving.len() <= 9 {
-            push(paving.clone(), &mut tier, &mut chains);
-        }
-        if crew && let Some(counted) = running(design, along, outward, tier, system) {
-            chains.push(counted);
-            tier += 1;
-        }
+        let running = running(design, along, outward, system).filter(|_| crew);
+        tiers.push(match running {
+            Some(running) => Some(running),
+            None if (3..=MOST_IN_CHAIN).contains(&paving.len()) => chain(paving.clone()),
+            None => None,
+        });
         if let ([first, .., last], [low, .., high]) = (&paving[..], &base[..]) {
             let mut parts = Vec::new();
             if (*first - *low).dot(along) > SAME {
@@ -60,14 +60,12 @@ pub fn chains(design: &Design, system: System, audience: Audience) -> Vec<SiteCh
             if (*high - *last).dot(along) > SAME {
                 parts.push(*high);
             }
-            let whole = parts.len() > 2;
-            push(parts, &mut tier, &mut chains);
-            if whole {
-                push(vec![*low, *high], &mut tier, &mut chains);
-            }
+            tiers.push(chain(parts));
+            tiers.push(chain(vec![*low, *high]));
         }
-    }
-    chains
+        once::tiers(tiers.into_iter().flatten().collect(), along)
+    });
+    sides.into_iter().flatten().collect()
 }
 
 /// What features are taken of.
@@ -187,7 +185,6 @@ fn chain(
     features: Vec<Point>,
     along: Vector,
     outward: Vector,
-    tier: usize,
     system: System,
 ) -> Option<SiteChain> {
     let parts: Vec<Length> = features
@@ -205,25 +202,20 @@ fn chain(
             .collect(),
         features,
         outward,
-        tier,
+        tier: 0,
         origin: None,
     })
 }
 
 /// Running dimensions along a direction from the base line's first end, to every corner of outlines
-/// and holes; none where the base line lies askew to it, or where they would only repeat the
-/// overall dimension.
-fn running(
-    design: &Design,
-    along: Vector,
-    outward: Vector,
-    tier: usize,
-    system: System,
-) -> Option<SiteChain> {
+/// and holes; none where the base line lies askew to it, where they would only repeat the overall
+/// dimension, or where a chain of two lengths says as much.
+fn running(design: &Design, along: Vector, outward: Vector, system: System) -> Option<SiteChain> {
     let [(_, from), (_, to)] = &design.base_line;
     let line = (*to - *from).unit()?;
     let parallel = line.cross(along).abs() < ASKEW || line.dot(along).abs() < ASKEW;
     let mut features = features(design, along, outward, Of::Corners);
+    let corners = features.len();
     let station = |at: Point| (at - *from).dot(along);
     let origin = match features.iter().position(|f| station(*f).abs() <= SAME) {
         Some(origin) => origin,
@@ -234,7 +226,8 @@ fn running(
             place
         }
     };
-    if !parallel || features.len() < 3 || features.len() > MOST_RUNNING {
+    let few = features.len() < 3 || (features.len() == 3 && corners == 3);
+    if !parallel || few || features.len() > MOST_RUNNING {
         return None;
     }
     // A span has the words of its end away from the origin.
@@ -244,7 +237,7 @@ fn running(
         words,
         features,
         outward,
-        tier,
+        tier: 0,
         origin: Some(Origin::At(origin)),
     })
 }
@@ -349,7 +342,7 @@ mod tests {
 sheet: {units: metric}
 paving:
   - name: Yard
-    outline: [[0, 0], [6 m, 0], [6 m, 2 m], [3 m, 2 m], [3 m, 4 m], [0, 4 m]]
+    outline: [[0, 0], [6 m, 0], [6 m, 2 m], [4 m, 2 m], [4 m, 3 m], [3 m, 3 m], [3 m, 4 m], [0, 4 m]]
 pavers: {field: {size: [200 mm, 100 mm], thickness: 60 mm}}
 levels: {finish: {at: A, level: 10 m, fall: 2%, away_from: A-B}}
 ",

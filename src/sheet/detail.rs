@@ -179,6 +179,7 @@ pub fn draw(model: &DetailModel, scale: &Scale, room: Rect) -> (Vec<Item>, Vec<K
         along: (0.0, 1.0),
         places: Vec::new(),
         origin: None,
+        clear_of: Vec::new(),
     };
     let (drawn, mut keyed) = depth_chain.draw(&mut taken);
     items.extend(drawn);
@@ -216,6 +217,7 @@ pub fn draw(model: &DetailModel, scale: &Scale, room: Rect) -> (Vec<Item>, Vec<K
         along: (1.0, 0.0),
         places: Vec::new(),
         origin: None,
+        clear_of: Vec::new(),
     };
     let (drawn, more) = past.draw(&mut taken);
     items.extend(drawn);

@@ -3,8 +3,9 @@
 //!
 //! In: feature points on paper, the words of each span and where the dimension line runs. Out:
 //! items, with text boxes and lines taken from the room for labels. Method: ISO 129-1 customs of
-//! building drawings: extension line with a gap of 1.5 mm and an overrun of 2 mm, 45° ticks, first
-//! line 10 mm from the outline, text readable from below or from the right. A span that is
+//! building drawings: extension line with a gap of 1.5 mm and an overrun of 2 mm, which begins clear
+//! of the outlines that it would cross or run along, 45° ticks, first line 10 mm from the outline,
+//! text readable from below or from the right. A span that is
 //! narrower than its words sets them outside the chain's end, or beyond the overrun on a line that
 //! ties them to their span.
 
@@ -65,6 +66,9 @@ pub struct Chain {
     /// For running dimensions the feature they count from: each span's words then stand at its end
     /// away from there, an arrow head on that end, and a circle at the origin.
     pub origin: Option<Origin>,
+    /// How far from each feature what its extension line must keep clear of ends, along that line;
+    /// none where another chain draws the line. Empty: the features themselves.
+    pub clear_of: Vec<Option<f64>>,
 }
 
 impl Chain {
@@ -73,6 +77,11 @@ impl Chain {
         let (dx, dy) = self.along;
         let t = (feature.x - self.on.x) * dx + (feature.y - self.on.y) * dy;
         Pt::new(self.on.x + dx * t, self.on.y + dy * t)
+    }
+
+    /// Where the dimension line meets the extension lines, feature by feature.
+    pub fn feet(&self) -> Vec<Pt> {
+        self.features.iter().map(|f| self.foot(*f)).collect()
     }
 
     /// Angle of the text in degrees, over -90 up to 90, anticlockwise as seen.
@@ -101,7 +110,7 @@ impl Chain {
     /// Dimension line, extension lines and ticks. Where several chains stand on one side, the
     /// lines of all come before the words of any, so that no words are struck through.
     pub fn lines(&self, taken: &mut Taken) -> Vec<Item> {
-        let feet: Vec<Pt> = self.features.iter().map(|f| self.foot(*f)).collect();
+        let feet = self.feet();
         let (Some(first), Some(last)) = (feet.first(), feet.last()) else {
             return Vec::new();
         };
@@ -111,7 +120,10 @@ impl Chain {
             if self.origin == Some(Origin::Beyond(index)) {
                 continue;
             }
-            items.extend(self.extension(*feature, *foot, taken));
+            let ends = self.clear_of.get(index).copied().unwrap_or(Some(0.0));
+            if let Some(ends) = ends {
+                items.extend(extension(*feature, *foot, ends, taken));
+            }
             items.extend(self.terminator(index, *foot, taken));
         }
         items
@@ -170,7 +182,7 @@ impl Chain {
 
     /// The words of every span, asking for their places.
     pub fn asks(&self) -> Vec<Ask> {
-        let feet: Vec<Pt> = self.features.iter().map(|f| self.foot(*f)).collect();
+        let feet = self.feet();
         self.words
             .iter()
             .enumerate()
@@ -179,19 +191,6 @@ impl Chain {
                 Some(self.ask(i, words, [pair[0], pair[1]]))
             })
             .collect()
-    }
-
-    fn extension(&self, feature: Pt, foot: Pt, taken: &mut Taken) -> Vec<Item> {
-        let reach = feature.distance(foot);
-        let mut items = Vec::new();
-        if reach > GAP {
-            let (ux, uy) = ((foot.x - feature.x) / reach, (foot.y - feature.y) / reach);
-            let from = feature.moved(ux * GAP, uy * GAP);
-            let to = foot.moved(ux * OVERRUN, uy * OVERRUN);
-            items.push(pen::line(from, to, pen::FINE));
-            taken.add_line([from, to], 2.0);
-        }
-        items
     }
 
     /// The words of one span: above the middle of the line, past the end of the chain, or higher.
@@ -308,6 +307,61 @@ impl Chain {
     }
 }
 
+/// The extension line from a feature, beyond what it must keep clear of, past the dimension line.
+fn extension(feature: Pt, foot: Pt, ends: f64, taken: &mut Taken) -> Option<Item> {
+    let (reach, from) = (feature.distance(foot), ends.max(0.0) + GAP);
+    if reach <= from {
+        return None;
+    }
+    let (ux, uy) = ((foot.x - feature.x) / reach, (foot.y - feature.y) / reach);
+    let line = [
+        feature.moved(ux * from, uy * from),
+        foot.moved(ux * OVERRUN, uy * OVERRUN),
+    ];
+    taken.add_line(line, 2.0);
+    Some(pen::line(line[0], line[1], pen::FINE))
+}
+
+/// How near an outline beside an extension line makes the two read as one.
+const ALONG: f64 = 1.0;
+
+/// How far from a feature the last of several outlines lies that its extension line to a foot would
+/// cross, or run along nearer than a millimetre; 0 where there is none.
+pub fn outlines_end(feature: Pt, foot: Pt, outlines: &[Vec<Pt>]) -> f64 {
+    let reach = feature.distance(foot);
+    if reach < 1e-9 {
+        return 0.0;
+    }
+    let (ux, uy) = ((foot.x - feature.x) / reach, (foot.y - feature.y) / reach);
+    // Along the extension line, and square from it.
+    let local = |p: Pt| {
+        let (dx, dy) = (p.x - feature.x, p.y - feature.y);
+        (dx * ux + dy * uy, dx * uy - dy * ux)
+    };
+    let mut ends: f64 = 0.0;
+    for ring in outlines {
+        for (index, from) in ring.iter().enumerate() {
+            let (a, b) = (local(*from), local(ring[(index + 1) % ring.len()]));
+            let rise = b.1 - a.1;
+            let mut span = [0.0_f64, 1.0];
+            if rise.abs() > 1e-12 {
+                let cuts = [(-ALONG - a.1) / rise, (ALONG - a.1) / rise];
+                span = [
+                    span[0].max(cuts[0].min(cuts[1])),
+                    span[1].min(cuts[0].max(cuts[1])),
+                ];
+            } else if a.1.abs() > ALONG {
+                continue;
+            }
+            if span[0] <= span[1] {
+                let along = span.map(|t| a.0 + (b.0 - a.0) * t);
+                ends = ends.max(along[0].max(along[1]));
+            }
+        }
+    }
+    ends
+}
+
 /// What a span without its words costs.
 const WORTH: f64 = 2000.0;
 /// Share of the capital height that figures and primes reach above the baseline, and least room
@@ -375,12 +429,28 @@ mod tests {
                 along,
                 places: Vec::new(),
                 origin: None,
+                clear_of: Vec::new(),
             };
             assert_eq!(
                 texts(&chain.draw(&mut taken).0),
                 vec![("4'-0\"".to_string(), angle)]
             );
         }
+    }
+
+    /// A line up from a corner of a square of 40 mm begins beyond the square's far side; one along
+    /// its side beyond its corner; one that meets nothing at its feature.
+    #[test]
+    fn an_extension_line_begins_clear_of_outlines() {
+        let p = Pt::new;
+        let square = vec![p(0.0, 0.0), p(40.0, 0.0), p(40.0, 40.0), p(0.0, 40.0)];
+        let ends =
+            |x: f64, y: f64| outlines_end(p(x, y), p(x, -20.0), std::slice::from_ref(&square));
+        assert_eq!(ends(20.0, 30.0), 30.0);
+        assert_eq!(ends(40.0, 40.0), 40.0);
+        assert_eq!(ends(40.5, 40.0), 40.0, "beside a side");
+        assert_eq!(ends(60.0, 40.0), 0.0);
+        assert_eq!(ends(20.0, -5.0), 0.0, "what lies behind it");
     }
 
     #[test]
@@ -395,6 +465,7 @@ mod tests {
             along: (1.0, 0.0),
             places: Vec::new(),
             origin: None,
+            clear_of: Vec::new(),
         };
         let (items, keyed) = chain.draw(&mut taken);
         assert_eq!(texts(&items).len(), 3);

@@ -41,6 +41,7 @@ pub mod legend;
 pub mod lettering;
 pub mod model;
 pub mod notes;
+pub mod once;
 mod part_chains;
 pub mod paver_plan;
 pub mod pen;

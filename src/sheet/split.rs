@@ -6,8 +6,9 @@
 //! stands on both sheets. Parts in which nothing is dug are left out.
 
 use super::content::FurtherSheet;
+use super::dimension::Origin;
 use super::from_plan::shape_rings;
-use super::model::{MatchLine, Piece, PlanModel, Service, Window};
+use super::model::{MatchLine, Piece, PlanModel, Service, SiteChain, Window};
 use super::{key_plan, part_chains};
 use crate::geom::{Bounds, Point, Shape, clip};
 use crate::language::{Languages, say};
@@ -162,7 +163,7 @@ pub fn overview(plan: &PlanModel, grid: &Grid) -> PlanModel {
     shown.edging.clear();
     shown.nails.clear();
     shown.radii.clear();
-    shown.chains.retain(|chain| chain.words.len() <= 3);
+    shown.chains = shown.chains.iter().filter_map(overall).collect();
     shown.corners.iter_mut().for_each(|c| c.levels.clear());
     for area in &mut shown.areas {
         area.pavers.clear();
@@ -193,6 +194,27 @@ pub fn overview(plan: &PlanModel, grid: &Grid) -> PlanModel {
         }
     }
     shown
+}
+
+/// What an overview shows of a chain: a short one whole, of running dimensions the farthest where
+/// they count from one end to the other.
+fn overall(chain: &SiteChain) -> Option<SiteChain> {
+    const MOST: usize = 3;
+    let end = chain.words.len();
+    if end <= MOST {
+        return Some(chain.clone());
+    }
+    let farthest = match chain.origin? {
+        Origin::At(0) => end - 1,
+        Origin::At(zero) if zero == end => 0,
+        _ => return None,
+    };
+    Some(SiteChain {
+        features: vec![chain.features[0], chain.features[end]],
+        words: vec![chain.words[farthest].clone()],
+        origin: None,
+        ..chain.clone()
+    })
 }
 
 /// The plan without what every part has of its own: copied for each part, so that many parts of a

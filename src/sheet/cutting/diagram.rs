@@ -231,6 +231,7 @@ fn chain(model: &Model, view: &View, side: Side) -> Option<Chain> {
         along: ((to.x - from.x) / long, (to.y - from.y) / long),
         places: Vec::new(),
         origin: Some(Origin::At(0)),
+        clear_of: Vec::new(),
     })
 }
 

@@ -4,7 +4,7 @@ use super::courses::course_room;
 use super::{on_paper, where_is};
 use crate::draw::Pt;
 use crate::language::phrase;
-use crate::sheet::dimension::{Chain, FIRST, NEXT};
+use crate::sheet::dimension::{Chain, FIRST, NEXT, outlines_end};
 use crate::sheet::plan::Marks;
 
 /// Draws the lines of all chains and asks for places for their words.
@@ -41,8 +41,10 @@ pub fn draw(marks: &mut Marks) {
                 })
                 .collect(),
             origin: chain.origin,
+            clear_of: Vec::new(),
         });
     }
+    keep_clear(&mut chains, &outlines(marks));
     for chain in &chains {
         let items = chain.lines(&mut marks.taken);
         marks.add("dimensions", items);
@@ -50,6 +52,52 @@ pub fn draw(marks: &mut Marks) {
             marks.ask(ask);
         }
     }
+}
+
+/// The outlines that extension lines keep clear of.
+fn outlines(marks: &Marks) -> Vec<Vec<Pt>> {
+    let model = marks.model;
+    let mut outlines = marks.rings(&model.dig);
+    outlines.extend(marks.rings(&model.base));
+    for area in &model.areas {
+        outlines.extend(marks.rings(&area.rings));
+    }
+    outlines
+}
+
+/// Features whose extension lines lie nearer than this share one.
+const ONE_LINE: f64 = 0.1;
+
+/// Begins each extension line clear of outlines, and leaves those that lie on a line of a chain
+/// farther out to that chain.
+fn keep_clear(chains: &mut [Chain], outlines: &[Vec<Pt>]) {
+    let feet: Vec<Vec<Pt>> = chains.iter().map(Chain::feet).collect();
+    for index in 0..chains.len() {
+        let clear = |feature: usize| {
+            let (at, foot) = (chains[index].features[feature], feet[index][feature]);
+            let farther = |other: usize| {
+                let feet = feet[other].iter();
+                feet.zip(&chains[other].features).any(|(end, from)| {
+                    let (whole, part) = (from.distance(*end), foot.distance(*end));
+                    // The foot lies between the other's feature and its foot.
+                    other != index
+                        && (whole - part - from.distance(foot)).abs() < 1e-6
+                        && across(*from, *end, foot) < ONE_LINE
+                        && (part > ONE_LINE || other > index)
+                })
+            };
+            let shared = (0..chains.len()).any(farther);
+            (!shared).then(|| outlines_end(at, foot, outlines))
+        };
+        let clear = (0..feet[index].len()).map(clear).collect();
+        chains[index].clear_of = clear;
+    }
+}
+
+/// How far a point lies from the line through two.
+fn across(from: Pt, to: Pt, at: Pt) -> f64 {
+    let long = from.distance(to).max(1e-9);
+    ((to.x - from.x) * (at.y - from.y) - (to.y - from.y) * (at.x - from.x)).abs() / long
 }
 
 /// The direction or its opposite, whichever runs from the first feature to the last.

@@ -38,6 +38,7 @@ pub fn words(
             along: (1.0, 0.0),
             places: Vec::new(),
             origin: None,
+            clear_of: Vec::new(),
         };
         items.extend(chain.lines(taken));
         asks.extend(chain.asks());
@@ -51,6 +52,7 @@ pub fn words(
             along: (0.0, 1.0),
             places: Vec::new(),
             origin: None,
+            clear_of: Vec::new(),
         };
         items.extend(chain.lines(taken));
         asks.extend(chain.asks());
