@@ -7,30 +7,31 @@
 use std::collections::BTreeSet;
 
 use super::angles::{CornerAngle, angles, straight_corners};
+use super::features::{Feature, features};
+use super::rail_ties::{RailRun, rail_runs};
 use super::runs::straight_runs;
 use super::{AreaDesign, SetoutRow};
-use crate::geom::{Point, SAGITTA, Shape, clip};
+use crate::geom::{Point, SAGITTA, Shape, Vector, clip};
 use crate::job::Job;
 use crate::levels::{
     self, ArcMarks, CornerTies, Plane, RightAngle, Stake, StakeLine, arc_marks, centre_is_free,
-    diagonals, right_angle, ties,
+    diagonals, right_angle,
 };
-use crate::site::{EdgeKind, Extents, SiteEdge, StructureKind};
+use crate::screed::Rails;
+use crate::site::{EdgeKind, Extents};
 use crate::units::System;
 
 /// Tapes cross well between these angles, in degrees.
 pub const STRONG: [f64; 2] = [30.0, 150.0];
 /// Places nearer than this are one, in millimetres.
-const SAME: f64 = 1.0;
-/// A corner nearer than this to the base line is on it, in millimetres.
-const ON_LINE: f64 = 0.5;
+pub(super) const SAME: f64 = 1.0;
 /// Outlines of more corners than this have no list of proofs.
 const MOST_CORNERS: usize = 12;
 
 /// Set-out beside the corners' table.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Field {
-    /// What is taped from the base line beside corners: sills, trees, posts, centres.
+    /// What is taped from the base line beside corners: sills, drains, trees, posts, centres.
     pub features: Vec<Feature>,
     /// Lengths between corners that prove the shape once it is set out.
     pub proofs: Vec<Proof>,
@@ -42,6 +43,8 @@ pub struct Field {
     pub arcs: Vec<ArcSetout>,
     /// Stakes that hold strings along the open edges.
     pub stakes: Option<StakeSet>,
+    /// Where each run of the screed rails begins and ends, where no chain of dimensions gives it.
+    pub rails: Vec<RailRun>,
 }
 
 /// Stakes whose marks are all at one level.
@@ -49,34 +52,10 @@ pub struct Field {
 pub struct StakeSet {
     /// The level of every mark, in millimetres.
     pub mark: f64,
-    /// Their names on plan and in tables, in order.
+    /// Their names on plan and in tables, in order; ends of strings held at one place share one.
     pub names: Vec<String>,
     /// The stakes, each with the name of the corner it stands beyond.
     pub stakes: Vec<(String, Stake)>,
-}
-
-/// Something taped from the base line.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Feature {
-    /// What it is.
-    pub what: What,
-    /// Where it is.
-    pub at: Point,
-    /// Tapes from the base line's ends.
-    pub ties: CornerTies,
-}
-
-/// What is taped.
-#[derive(Clone, Debug, PartialEq)]
-pub enum What {
-    /// A door's sill.
-    Sill(String),
-    /// The middle of a tree or post, with its radius.
-    Middle(String, f64),
-    /// The centre of an arc edge or of a round hole, with the radius.
-    Centre(String, f64),
-    /// The nth point on an arc edge whose centre cannot be reached.
-    OnArc(String, usize),
 }
 
 /// A length between two corners.
@@ -135,45 +114,6 @@ const fn square_unit(system: System) -> f64 {
     }
 }
 
-/// The base line that ties are taken from: the job's, else, of the straight wall edges (of all
-/// edges where there is none), those of one line taken together, the one from which the fewest
-/// corners have tapes that cross badly, the first of several. A corner on the line itself is set
-/// along it.
-pub fn base_line(job: &Job) -> [(String, Point); 2] {
-    if let Some(stated) = &job.base_line {
-        return stated.clone();
-    }
-    let edges = || job.site.areas.iter().flat_map(|area| area.edges());
-    let name = |at: Point| {
-        let mut corners = job.site.corners.iter();
-        corners.find(|corner| corner.at.distance(at) < SAME)
-    };
-    let weak = |ends: &[Point; 2]| {
-        let ties = job.site.corners.iter().map(|corner| ties(*ends, corner.at));
-        ties.filter(|ties| !is_strong(ties) && ties.offset.abs() > ON_LINE)
-            .count()
-    };
-    let best = |wanted: &dyn Fn(&SiteEdge) -> bool| {
-        let straight = edges().filter(|edge| edge.edge.arc.is_none() && wanted(edge));
-        let lines = straight.map(|edge| ([edge.edge.from, edge.edge.to], ()));
-        let runs = straight_runs(lines.collect(), |(), (), _| true);
-        let named = runs.into_iter().filter_map(|run| {
-            let [from, to] = run.ends.map(name);
-            Some([from?, to?].map(|corner| (corner.name.clone(), corner.at)))
-        });
-        named.min_by_key(|line| weak(&[line[0].1, line[1].1]))
-    };
-    let line = best(&|edge| edge.has(EdgeKind::Wall)).or_else(|| best(&|_| true));
-    match (line, edges().next()) {
-        (Some(line), _) => line,
-        (None, Some(edge)) => [("A".into(), edge.edge.from), ("B".into(), edge.edge.to)],
-        (None, None) => [
-            ("A".into(), Point::default()),
-            ("B".into(), Point::default()),
-        ],
-    }
-}
-
 /// Whether two tapes fix a corner well: they cross between 30° and 150°.
 pub fn is_strong(ties: &CornerTies) -> bool {
     (STRONG[0]..=STRONG[1]).contains(&ties.crossing_deg)
@@ -186,10 +126,12 @@ pub fn field(
     extents: &Extents,
     base_line: &[(String, Point); 2],
     setout: &[SetoutRow],
+    rails: (&Rails, Vector),
 ) -> Field {
     let names = Names(setout);
     let arcs = arcs(job, &names);
     Field {
+        rails: rail_runs(job, areas, base_line, rails),
         features: features(job, base_line, &arcs),
         proofs: proofs(job, &names, base_line),
         right_angles: right_angles(job, &names),
@@ -232,42 +174,6 @@ fn arcs(job: &Job, names: &Names<'_>) -> Vec<ArcSetout> {
                 marks: arc_marks(&edge.edge, pitch)?,
                 centre_free: centre_is_free(&edge.edge, &obstacles),
             })
-        })
-        .collect()
-}
-
-fn features(job: &Job, base_line: &[(String, Point); 2], arcs: &[ArcSetout]) -> Vec<Feature> {
-    let ends = [base_line[0].1, base_line[1].1];
-    let mut found: Vec<(What, Point)> = Vec::new();
-    for sill in &job.levels.sills {
-        found.push((What::Sill(sill.name.clone()), sill.at));
-    }
-    for structure in &job.site.structures {
-        let stands = matches!(structure.kind, StructureKind::Tree | StructureKind::Post);
-        if let ([edge], true) = (structure.ring.edges.as_slice(), stands)
-            && let Some(arc) = edge.arc
-        {
-            found.push((What::Middle(structure.name.clone(), arc.radius), arc.centre));
-        }
-    }
-    for arc in arcs {
-        let marks = &arc.marks;
-        if arc.centre_free {
-            found.push((What::Centre(arc.edge.clone(), marks.radius), marks.centre));
-            continue;
-        }
-        for (index, point) in marks.points.iter().enumerate() {
-            if point.chord.is_none() {
-                found.push((What::OnArc(arc.edge.clone(), index + 1), point.at));
-            }
-        }
-    }
-    found
-        .into_iter()
-        .map(|(what, at)| Feature {
-            what,
-            at,
-            ties: ties(ends, at),
         })
         .collect()
 }
@@ -371,9 +277,10 @@ fn stakes(
         (past.unwrap_or_default(), stake)
     });
     let stakes: Vec<(String, Stake)> = named.collect();
+    let places: Vec<Point> = stakes.iter().map(|(_, stake)| stake.at).collect();
     Some(StakeSet {
         mark: found.mark,
-        names: stake_names(job, stakes.len()),
+        names: place_names(job, &["S", "T", "ST", "STK"], &places),
         stakes,
     })
 }
@@ -402,13 +309,23 @@ fn walls(job: &Job, paved: &Shape) -> Shape {
     clip::difference(&clip::union(bands.iter()), paved)
 }
 
-/// Names for so many stakes: a letter and a number, by the first prefix that no corner and no
-/// point of the survey begins with.
-fn stake_names(job: &Job, count: usize) -> Vec<String> {
+/// Names for places: a letter and a number, by the first prefix that no corner and no point of the
+/// survey begins with, else by the last; places that are one share a name.
+pub(super) fn place_names(job: &Job, prefixes: &[&str], places: &[Point]) -> Vec<String> {
     let corners = job.site.corners.iter().map(|corner| &corner.name);
     let points = job.survey.points.iter().map(|point| &point.name);
     let known: Vec<&String> = corners.chain(points).collect();
-    let free = |prefix: &&str| !known.iter().any(|name| name.starts_with(*prefix));
-    let prefix = ["S", "T", "ST"].into_iter().find(free).unwrap_or("STK");
-    (1..=count).map(|n| format!("{prefix}{n}")).collect()
+    let free = |prefix: &&&str| !known.iter().any(|name| name.starts_with(**prefix));
+    let prefix = prefixes.iter().find(free).or(prefixes.last());
+    let mut numbers: Vec<usize> = Vec::with_capacity(places.len());
+    let mut next = 1;
+    for (index, at) in places.iter().enumerate() {
+        let before = places[..index].iter();
+        let known = before.zip(&numbers).find(|(p, _)| p.distance(*at) < SAME);
+        let number = known.map_or(next, |(_, number)| *number);
+        next = next.max(number + 1);
+        numbers.push(number);
+    }
+    let prefix = prefix.copied().unwrap_or_default();
+    numbers.iter().map(|n| format!("{prefix}{n}")).collect()
 }

@@ -5,9 +5,12 @@
 
 mod angles;
 mod base;
+pub mod base_line;
 pub mod dig;
 pub mod earth;
+mod features;
 pub mod field;
+pub mod rail_ties;
 pub mod runs;
 pub mod section;
 pub mod services;
@@ -19,7 +22,9 @@ pub use angles::CornerAngle;
 pub use base::{BasePart, Totals};
 pub use dig::Dig;
 pub use earth::EarthPlan;
-pub use field::{ArcSetout, Feature, Field, Proof, SquareCorner, StakeSet, What};
+pub use features::{Feature, What};
+pub use field::{ArcSetout, Field, Proof, SquareCorner, StakeSet};
+pub use rail_ties::RailRun;
 pub use services::ServiceDesign;
 pub use setout::SetoutRow;
 pub use water::DrainDesign;

@@ -1,6 +1,7 @@
 //! Runs the computations in order: extents, levels, base, dig, what is laid on and around it.
 
 use super::base::{BasePart, Totals};
+use super::base_line::base_line;
 use super::dig::Dig;
 use super::setout::SetoutRow;
 use super::water::{drains, grates, less_grates, standing, water};
@@ -56,9 +57,11 @@ pub fn run(job: Job) -> Result<Design, Vec<Diagnostic>> {
     let dig = dig(&job, &areas, &extents, ground.as_ref())?;
     let dug = extents.dig.area_mm2;
     let earth = earth::earth_plan(&job, &dig.parts, dug, &first.frame, ground.as_ref());
-    let base_line = field::base_line(&job);
+    let base_line = base_line(&job);
     let setout = setout(&job, &areas, &base_line, ground.as_ref());
-    let field = field::field(&job, &areas, &extents, &base_line, &setout);
+    let rails = screed::rails(&job.bedding.rails, &extents.base.shape, downhill);
+    let laid = (&rails, downhill);
+    let field = field::field(&job, &areas, &extents, &base_line, &setout, laid);
     let runs = open_runs(&extents);
     let mut edging = edging::lay(&job.edging, &runs);
     let dig_shape = &extents.dig.shape;
@@ -66,7 +69,6 @@ pub fn run(job: Job) -> Result<Design, Vec<Diagnostic>> {
     let services = services::services(&job, &areas, &dig.parts, dig_shape, ground.as_ref(), laid);
     let (base_shape, paved) = (&extents.base.shape, &extents.paved.shape);
     let backfill = levels::backfill(&dig.parts, base_shape, paved, &job.backfill);
-    let rails = screed::rails(&job.bedding.rails, &extents.base.shape, downhill);
     let bedding = screed::bedding(&job.bedding, extents.base.area_mm2);
     let textile = textile::lay(&job.textile, &extents.dig.shape, first.frame.u);
     let jointing = jointing::jointing(&joint_runs(&job, &areas), &job.jointing, job.waste.jointing);

@@ -12,6 +12,11 @@ use crate::geom::{Point, Shape, Vector};
 
 /// A line nearer to a structure's face than this runs along it, in millimetres.
 const ALONG_FACE: f64 = 10.0;
+/// Stakes nearer than this are in each other's way: room to swing a hammer, in millimetres (common
+/// practice, no source).
+pub const APART: f64 = 200.0;
+/// A string that passes a stake within this can be held by it, in millimetres.
+const ON_STRING: f64 = 1.0;
 
 /// A straight edge to hold a string along.
 #[derive(Clone, Debug, PartialEq)]
@@ -67,6 +72,7 @@ pub struct Stakes {
 /// length.
 pub fn stakes(lines: &[StakeLine], dig: &Shape, structures: &Shape, clear: f64) -> Option<Stakes> {
     let mut stakes = Vec::with_capacity(2 * lines.len());
+    let mut finishes = Vec::with_capacity(2 * lines.len());
     for line in lines {
         let Some(along) = (line.ends[1] - line.ends[0]).unit() else {
             continue;
@@ -78,24 +84,93 @@ pub fn stakes(lines: &[StakeLine], dig: &Shape, structures: &Shape, clear: f64) 
                 Some(hit) => (hit, Held::Face),
                 None => (free, Held::Stake),
             };
-            let at = from + way * from_corner;
+            finishes.push(line.finish);
             stakes.push(Stake {
                 corner: from,
                 edge: line.edge.clone(),
                 end,
-                at,
+                at: from + way * from_corner,
                 held,
                 from_corner,
-                string: line.finish.level_at(at),
+                string: 0.0,
                 above_mark: 0.0,
             });
         }
+    }
+    set_apart(&mut stakes, structures);
+    for (stake, finish) in stakes.iter_mut().zip(&finishes) {
+        stake.string = finish.level_at(stake.at);
     }
     let mark = stakes.iter().map(|stake| stake.string).reduce(f64::min)?;
     for stake in &mut stakes {
         stake.above_mark = stake.string - mark;
     }
     Some(Stakes { mark, stakes })
+}
+
+/// Puts stakes that would be in each other's way at one place, where their strings cross; where
+/// they do not cross there, drives the later one further out along its own string.
+fn set_apart(stakes: &mut [Stake], structures: &Shape) {
+    let mut shared = vec![false; stakes.len()];
+    for later in 1..stakes.len() {
+        // What makes way for one may come up to another.
+        for _ in 0..later {
+            let in_the_way = |earlier: &usize| {
+                let (a, b) = (&stakes[*earlier], &stakes[later]);
+                let apart = a.at.distance(b.at);
+                a.held == Held::Stake && b.held == Held::Stake && apart > 0.0 && apart < APART
+            };
+            let Some(earlier) = (0..later).find(in_the_way) else {
+                break;
+            };
+            let one = one_place(&stakes[earlier], &stakes[later], shared[earlier]);
+            let free = |stake: &Stake, at: Point| {
+                let way = (stake.at - stake.corner).unit().unwrap_or_default();
+                first_inside(structures, stake.corner, way, at.distance(stake.corner)).is_none()
+            };
+            match one.filter(|at| free(&stakes[earlier], *at) && free(&stakes[later], *at)) {
+                Some(at) => {
+                    for index in [earlier, later] {
+                        shared[index] = true;
+                        moved(&mut stakes[index], at);
+                    }
+                }
+                None => {
+                    let stake = &stakes[later];
+                    let way = (stake.at - stake.corner).unit().unwrap_or_default();
+                    let further = stake.at + way * APART;
+                    if !free(stake, further) {
+                        break;
+                    }
+                    moved(&mut stakes[later], further);
+                }
+            }
+        }
+    }
+}
+
+/// Where one stake holds both strings: where they cross, if that is by both stakes; the earlier
+/// one's own place if it holds two strings already and the later one's passes it.
+fn one_place(earlier: &Stake, later: &Stake, fixed: bool) -> Option<Point> {
+    let (a, b) = (earlier.at - earlier.corner, later.at - later.corner);
+    let passes = later.at + b.unit()? * (earlier.at - later.at).dot(b.unit()?);
+    if passes.distance(earlier.at) < ON_STRING {
+        return Some(earlier.at);
+    }
+    let turn = a.unit()?.cross(b.unit()?);
+    if fixed || turn == 0.0 {
+        return None;
+    }
+    let along = (later.corner - earlier.corner).cross(b.unit()?) / turn;
+    let at = earlier.corner + a.unit()? * along;
+    let by = |stake: &Stake| at.distance(stake.at) < APART;
+    (by(earlier) && by(later)).then_some(at)
+}
+
+/// The stake at another place of its string.
+fn moved(stake: &mut Stake, at: Point) {
+    stake.from_corner = at.distance(stake.corner);
+    stake.at = at;
 }
 
 /// How far along a ray it meets a shape's outline, all meetings, in order.
@@ -190,5 +265,52 @@ mod tests {
         assert!((found.stakes[0].above_mark - 75.0).abs() < 1e-9);
         assert!((found.stakes[4].above_mark - 15.0).abs() < 1e-9);
         assert_eq!(stakes(&[], &dig, &house, 600.0), None);
+    }
+
+    /// Two strings at right angles that would end 10 mm and 50 mm past their crossing are held by
+    /// one stake at it; two side by side, 100 mm apart, by stakes one of which stands further out.
+    #[test]
+    fn no_two_stakes_are_in_each_others_way() {
+        let none = Shape::new(Vec::new());
+        let at = |lines: &[StakeLine], dig: &Shape| -> Vec<(f64, f64)> {
+            let found = stakes(lines, dig, &none, 600.0).unwrap().stakes;
+            for stake in &found {
+                let off = stake.at.distance(stake.corner) - stake.from_corner;
+                assert!(off.abs() < 1e-9);
+                assert!((stake.string - lines[0].finish.level_at(stake.at)).abs() < 1e-9);
+            }
+            found.iter().map(|s| (s.at.x, s.at.y)).collect()
+        };
+        let dig = rectangle([-1000.0, 1000.0], [-1000.0, 1000.0]);
+        let far = [
+            line("A-B", (0.0, 2000.0), (1000.0, 2000.0)),
+            line("C-D", (1650.0, 0.0), (1650.0, 1000.0)),
+        ];
+        let found = at(&far, &dig);
+        assert_eq!((found[1], found[3]), ((1600.0, 2000.0), (1650.0, 1600.0)));
+        let near = [
+            line("A-B", (0.0, 2000.0), (1000.0, 2000.0)),
+            line("C-D", (1650.0, 0.0), (1650.0, 1350.0)),
+        ];
+        let found = at(&near, &dig);
+        assert_eq!((found[1], found[3]), ((1650.0, 2000.0), (1650.0, 2000.0)));
+        let beside = [
+            line("A-B", (0.0, 0.0), (1000.0, 0.0)),
+            line("C-D", (0.0, 100.0), (1000.0, 100.0)),
+        ];
+        let found = at(&beside, &dig);
+        assert_eq!((found[1], found[3]), ((1600.0, 0.0), (1800.0, 100.0)));
+        // A third string that ends by the shared stake is held by it if it runs through it, else
+        // further out.
+        let third = |y: f64| {
+            let mut lines = near.to_vec();
+            lines.push(line("E-F", (0.0, y), (1200.0, y + 1200.0)));
+            at(&lines, &dig)[5]
+        };
+        let (x, y) = third(350.0);
+        assert!((x - 1650.0).abs() < 1e-9 && (y - 2000.0).abs() < 1e-9);
+        let (x, y) = third(450.0);
+        let along = 800.0 * 0.5_f64.sqrt();
+        assert!((x - 1200.0 - along).abs() < 1e-9 && (y - 1650.0 - along).abs() < 1e-9);
     }
 }

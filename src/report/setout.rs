@@ -5,6 +5,7 @@ use serde_json::{Value, json};
 
 use super::{figure, mm, object};
 use crate::design::{Design, What};
+use crate::geom::Point;
 use crate::levels::{CornerTies, Held, Readings, best_plane};
 
 /// The set-out table.
@@ -65,6 +66,9 @@ pub fn field(design: &Design) -> Value {
         .map(|feature| {
             let (what, name) = match &feature.what {
                 What::Sill(name) => ("sill", name.clone()),
+                What::ChannelEnd { drain, end, .. } => ("channel_end", format!("{drain} {end}")),
+                What::Gully(name, _) => ("gully", name.clone()),
+                What::Downspout(name) => ("downspout", name.clone()),
                 What::Middle(name, _) => ("middle", name.clone()),
                 What::Centre(edge, _) => ("centre", edge.clone()),
                 What::OnArc(edge, number) => ("on_arc", format!("{edge} {number}")),
@@ -158,7 +162,34 @@ pub fn field(design: &Design) -> Value {
         ("angles", angles),
         ("arcs", json!(arcs)),
         ("stakes", stakes),
+        ("rails", rails(design)),
     ])
+}
+
+/// The runs of the rails that no chain of dimensions gives.
+fn rails(design: &Design) -> Value {
+    let runs = &design.field.rails;
+    if runs.is_empty() {
+        return Value::Null;
+    }
+    let end = |at: Point, ties: &CornerTies| {
+        json!({
+            "x_mm": mm(at.x),
+            "y_mm": mm(at.y),
+            "along_mm": mm(ties.station),
+            "out_mm": mm(ties.offset),
+        })
+    };
+    runs.iter()
+        .map(|run| {
+            json!({
+                "name": run.name,
+                "from": end(run.ends[0], &run.ties[0]),
+                "to": end(run.ends[1], &run.ties[1]),
+                "length_mm": mm(run.ends[0].distance(run.ends[1])),
+            })
+        })
+        .collect()
 }
 
 /// The run of levelling, reduced.

@@ -8,6 +8,7 @@ use super::from_plan::{ring_points, shape_rings};
 use super::model::{SiteChain, Stations};
 use super::once;
 use crate::design::Design;
+use crate::design::rail_ties::SQUARE;
 use crate::geom::{Point, Vector};
 use crate::job::Audience;
 use crate::site::EdgeKind;
@@ -42,7 +43,7 @@ pub fn chains(design: &Design, system: System, audience: Audience) -> Vec<SiteCh
             Audience::Bid => paving.clone(),
         };
         let mut tiers = Vec::new();
-        if crew && design.downhill.dot(along).abs() < 0.01 {
+        if crew && design.field.rails.is_empty() && design.downhill.dot(along).abs() < SQUARE {
             tiers.push(chain(rails(design, along, outward, &base)));
         }
         let running = running(design, along, outward, system).filter(|_| crew);

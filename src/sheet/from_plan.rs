@@ -95,13 +95,18 @@ fn for_crew(design: &Design) -> PlanModel {
     model
 }
 
-/// The spacing of rails that run askew to the first area, where no chain of dimensions gives it.
+/// The spacing of rails that no chain of dimensions gives, and where their ties stand.
 fn rail_words(design: &Design) -> Option<String> {
     let languages = design.job.sheet.languages;
     let apart = words::long(design, design.rails.spacing_mm?);
-    let frame = &design.areas.first()?.frame;
-    let along = [frame.u, frame.v].map(|axis| design.downhill.dot(axis).abs());
-    (along[0].min(along[1]) >= 0.01).then(|| say!(languages, "rails {apart} apart", apart))
+    let taped = !design.field.rails.is_empty();
+    taped.then(|| {
+        say!(
+            languages,
+            "rails {apart} apart, ties with the set-out",
+            apart
+        )
+    })
 }
 
 /// The section lines with their letters.

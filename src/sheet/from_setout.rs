@@ -1,4 +1,4 @@
-//! The set-out tables from the computed design: corners, features, proofs, arcs, stakes.
+//! The set-out tables from the computed design: corners, features, proofs, arcs, stakes, rails.
 //!
 //! In: design. Out: blocks of the further sheets, in the order the crew needs them. Lengths are
 //! printed as the plan prints them; a tie whose tapes cross badly stands in brackets, as the corner
@@ -24,6 +24,7 @@ pub fn blocks(design: &Design) -> Vec<Block> {
     blocks.extend(right_angles(design));
     blocks.extend(arcs(design));
     blocks.extend(stakes(design));
+    blocks.extend(rails(design));
     blocks
 }
 
@@ -82,10 +83,10 @@ fn table<S: AsRef<str>>(heads: &[S]) -> Table {
 fn corners(design: &Design) -> Block {
     let languages = design.job.sheet.languages;
     let [a, b] = design.base_line.each_ref().map(|(name, _)| name);
-    // Where the base line is the x axis, x and y would only repeat along and out.
-    let plain = design.setout.iter().all(|row| {
-        (row.at.x - row.ties.station).abs() < SAME && (row.at.y - row.ties.offset).abs() < SAME
-    });
+    // Where the base line runs along x, x and y would only repeat along and out, counted from
+    // elsewhere.
+    let [from, to] = design.base_line.each_ref().map(|(_, end)| *end);
+    let plain = (to.y - from.y).abs() < SAME && to.x > from.x;
     let ties = tie_heads(design);
     let corner = say!(languages, "Corner");
     let mut heads = vec![corner.as_str(), &ties[0], &ties[1], &ties[2], &ties[3]];
@@ -109,11 +110,13 @@ fn corners(design: &Design) -> Block {
         b,
         base = long(design, base)
     )];
-    if design.setout.iter().any(|row| !is_strong(&row.ties)) {
+    let mut taped = design.setout.iter().map(|row| &row.ties);
+    let mut features = design.field.features.iter().map(|feature| &feature.ties);
+    if !taped.all(is_strong) || !features.all(is_strong) {
         words.push(
             say!(
                 languages,
-                "Tapes in brackets cross too flat to fix a corner: set it by along and out."
+                "Tapes in brackets cross too flat to fix a point: set it by along and out."
             )
             .to_string(),
         );
@@ -130,10 +133,26 @@ fn features(design: &Design) -> Option<Block> {
     }
     let ties = tie_heads(design);
     let place = say!(languages, "Place");
-    let mut table = table(&[place.as_str(), &ties[0], &ties[1], &ties[2], &ties[3]]);
+    // A long name goes on in a second line rather than part the figures that belong together.
+    let mut columns = vec![(place.as_str(), Align::Stretch)];
+    columns.extend(ties.iter().map(|head| (head.as_str(), Align::Right)));
+    let mut table = Table::new(&columns);
     for feature in found {
         let name = match &feature.what {
-            What::Sill(name) => name.clone(),
+            What::Sill(name) | What::Downspout(name) => name.clone(),
+            What::ChannelEnd { drain, end, width } => say!(
+                languages,
+                "{drain} {width} wide, its middle at {end}",
+                end,
+                drain,
+                width = long(design, *width)
+            ),
+            What::Gully(name, size) => say!(
+                languages,
+                "Middle of {name}, {size} square",
+                name,
+                size = long(design, *size)
+            ),
             What::Middle(name, radius) => say!(
                 languages,
                 "Middle of {name}, R {radius}",
@@ -163,7 +182,7 @@ fn features(design: &Design) -> Option<Block> {
         table.row(cells);
     }
     Some(Block::table(
-        say!(languages, "Doors, trees and centres from the base line"),
+        say!(languages, "Other points from the base line"),
         table,
     ))
 }
@@ -337,6 +356,41 @@ fn stakes(design: &Design) -> Option<Block> {
             languages,
             "Offset stakes outside the dig, on the edges produced"
         ),
+        &[words],
+        table,
+    ))
+}
+
+/// Where each run of the rails begins and ends, where no chain on the plan gives it.
+fn rails(design: &Design) -> Option<Block> {
+    let languages = design.job.sheet.languages;
+    let runs = &design.field.rails;
+    if runs.is_empty() {
+        return None;
+    }
+    let [along, out, ..] = tie_heads(design);
+    let mut table = table(&[
+        say!(languages, "Rail"),
+        along.clone(),
+        out.clone(),
+        along,
+        out,
+        say!(languages, "Length"),
+    ]);
+    for run in runs {
+        let mut cells = vec![run.name.clone()];
+        for ties in &run.ties {
+            cells.extend([long(design, ties.station), long(design, ties.offset)]);
+        }
+        cells.push(long(design, run.ends[0].distance(run.ends[1])));
+        table.row(cells);
+    }
+    let words = say!(
+        languages,
+        "High end first, then low end, both on the edge of the base."
+    );
+    Some(explained(
+        say!(languages, "Screed rails from the base line"),
         &[words],
         table,
     ))

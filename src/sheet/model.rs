@@ -88,6 +88,10 @@ pub struct Setout {
     pub stakes: Vec<StakeMark>,
     /// Corners that are neither square nor straight.
     pub angles: Vec<AngleMark>,
+    /// What else is taped, with its words; what the plan names already has none.
+    pub points: Vec<(String, Point)>,
+    /// The runs of rails that are taped, with their names.
+    pub rails: Vec<(String, [Point; 2])>,
 }
 
 /// The angle of a corner.
@@ -212,6 +216,8 @@ pub struct Area {
     pub rings: Vec<Vec<Point>>,
     /// The way water runs, and the words of the fall; none when it is level.
     pub fall: Option<(Vector, String)>,
+    /// Whether its name is lettered on it.
+    pub named: bool,
     /// Pavers of the part-field, each as a ring.
     pub pavers: Vec<Vec<Point>>,
     /// What the part-field is cut to: the broken edge runs from the first point to the last but

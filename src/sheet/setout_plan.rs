@@ -8,9 +8,10 @@ use super::model::{AngleMark, PlanModel, Setout, StakeMark};
 use super::plan_marks::setout::{BASE_LINE, STRING, end_sign, face_sign, stake_sign};
 use super::table::{SYMBOL_HEIGHT, SYMBOL_WIDTH};
 use super::words::long;
-use super::{pen, theme};
-use crate::design::{CornerAngle, Design};
+use super::{pen, plan, symbol, theme};
+use crate::design::{CornerAngle, Design, What};
 use crate::draw::{Item, Pt, Stroke};
+use crate::geom::Point;
 use crate::language::{Languages, say};
 use crate::levels::Held;
 use crate::units::print;
@@ -21,12 +22,20 @@ pub fn sheet(design: &Design, general: &PlanModel, tables: Vec<Block>) -> Furthe
     let languages = design.job.sheet.languages;
     let mut blocks = vec![signs(&setout, languages)];
     blocks.extend(tables);
+    let mut common = theme::common(general);
+    // Tables speak of the areas by name.
+    let several = common.areas.len() > 1;
+    common
+        .areas
+        .iter_mut()
+        .for_each(|area| area.named = several);
     FurtherSheet {
         name: say!(languages, "Set-out and levels"),
         plan: Some(PlanModel {
             setout: Some(setout),
             radii: general.radii.clone(),
-            ..theme::common(general)
+            sills: general.sills.clone(),
+            ..common
         }),
         blocks,
         ..FurtherSheet::default()
@@ -59,7 +68,32 @@ fn setout(design: &Design) -> Setout {
         ),
         stakes: stakes.collect(),
         angles: design.field.angles.iter().map(angle_mark).collect(),
+        points: points(design),
+        rails: {
+            let rails = design.field.rails.iter();
+            rails.map(|run| (run.name.clone(), run.ends)).collect()
+        },
     }
+}
+
+/// What is taped beside the corners, as the plan marks it: sills and drains bear their names there
+/// already.
+fn points(design: &Design) -> Vec<(String, Point)> {
+    let languages = design.job.sheet.languages;
+    let mut points = Vec::new();
+    for feature in &design.field.features {
+        let words = match &feature.what {
+            What::Sill(_) | What::Downspout(_) => continue,
+            What::Gully(..) => String::new(),
+            What::Middle(name, _) => name.clone(),
+            What::ChannelEnd { end, .. } => end.clone(),
+            What::Centre(edge, _) if edge == "edge" => say!(languages, "centre"),
+            What::Centre(edge, _) => say!(languages, "centre of {edge}", edge),
+            What::OnArc(_, number) => number.to_string(),
+        };
+        points.push((words, feature.at));
+    }
+    points
 }
 
 fn angle_mark(angle: &CornerAngle) -> AngleMark {
@@ -97,6 +131,15 @@ fn signs(setout: &Setout, languages: Languages) -> Block {
     }
     if any(Held::Face) {
         rows.push((face_sign(middle), say!(languages, "Mark on the wall")));
+    }
+    if !setout.points.is_empty() {
+        rows.push((
+            vec![symbol::level_cross(middle)],
+            say!(languages, "Point that is taped"),
+        ));
+    }
+    if !setout.rails.is_empty() {
+        rows.push((vec![across(plan::RAIL)], say!(languages, "Screed rail")));
     }
     Block::signs(say!(languages, "Signs on this plan"), rows)
 }

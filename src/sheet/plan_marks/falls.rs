@@ -1,4 +1,5 @@
-//! Falls: an arrow downhill inside the area with the words beside it.
+//! Falls: an arrow downhill inside the area with the words beside it, under the area's name where
+//! that is lettered.
 
 use super::{boxed, inside_points, keyed, on_paper, worth};
 use crate::draw::{Face, Pt};
@@ -15,10 +16,41 @@ const LONG: f64 = 16.0;
 /// Asks for the place of every area's fall.
 pub fn ask(marks: &mut Marks) {
     for area in &marks.model.areas {
-        if let Some(asked) = fall(marks, area) {
+        if let Some(asked) = fall(marks, area).or_else(|| name(marks, area)) {
             marks.ask(asked);
         }
     }
+}
+
+/// The area's name where it is lettered, and its words.
+fn label(area: &Area, words: Option<&String>) -> Label {
+    let name = Some(&area.name).filter(|_| area.named);
+    Label {
+        lines: name.into_iter().chain(words).cloned().collect(),
+        face: Face::SemiBold,
+        ..Label::note("")
+    }
+}
+
+/// The name of an area without a fall.
+fn name(marks: &Marks, area: &Area) -> Option<Ask> {
+    let label = label(area, None);
+    let middle = middle_of(area).filter(|_| area.named)?;
+    let rings = marks.rings(&area.rings);
+    let boxes = boxed(&rings);
+    let places = inside_points(&rings).into_iter().enumerate();
+    let candidates = places.map(|(rank, at)| {
+        let words = label.box_at(at);
+        let corners = words.grown(0.7).corners();
+        let within = corners.iter().all(|p| super::within(&boxes, *p));
+        Candidate::bare(words, rank as f64 * 0.01 + if within { 0.0 } else { 50.0 })
+    });
+    Some(Ask {
+        request: Request::new(worth::NAME, candidates.collect()),
+        layer: "labels",
+        drawn: Box::new(move |place| label.placed(place)),
+        otherwise: keyed(marks, middle, area.name.clone()),
+    })
 }
 
 fn fall(marks: &Marks, area: &Area) -> Option<Ask> {
@@ -26,10 +58,7 @@ fn fall(marks: &Marks, area: &Area) -> Option<Ask> {
     let (dx, dy) = on_paper(*downhill);
     let rings = marks.rings(&area.rings);
     let boxes = boxed(&rings);
-    let label = Label {
-        face: Face::SemiBold,
-        ..Label::note(words)
-    };
+    let label = label(area, Some(words));
     let (wide, high) = label.size();
     let off = (dy.abs() * wide + dx.abs() * high) / 2.0 + 2.0;
     let ends = move |middle: Pt| {

@@ -11,7 +11,7 @@ use crate::geom::Vector;
 use crate::levels::Held;
 use crate::sheet::labels::{Ask, Label, Request, led};
 use crate::sheet::model::{Setout, SharedEdge};
-use crate::sheet::plan::Marks;
+use crate::sheet::plan::{CONTEXT, Marks, RAIL};
 use crate::sheet::{pen, symbol, window};
 
 /// The base line.
@@ -34,18 +34,51 @@ pub fn ask(marks: &mut Marks) {
         return;
     };
     base_line(marks, setout);
-    for stake in &setout.stakes {
+    points(marks, setout);
+    for (words, [high, low]) in &setout.rails {
+        let line = [*high, *low].map(|end| marks.at(end));
+        marks.taken.add_line(line, 1.5);
+        marks.add("rails", [pen::line(line[0], line[1], RAIL)]);
+        name(marks, words, *high, 135.0);
+    }
+    for (index, stake) in setout.stakes.iter().enumerate() {
         let (corner, at) = (marks.at(stake.corner), marks.at(stake.at));
         let sign = match stake.held {
             Held::Stake => stake_sign(at),
             Held::Face => face_sign(at),
         };
         marks.taken.add_line([corner, at], 1.0);
-        marks.taken.add_mark(symbol::cross_box(at));
         marks.add("set-out", [pen::line(corner, at, STRING)]);
+        // One stake that holds two strings has one sign and one name.
+        let before = &setout.stakes[..index];
+        if before.iter().any(|other| other.name == stake.name) {
+            continue;
+        }
+        marks.taken.add_mark(symbol::cross_box(at));
         marks.add("set-out", sign);
         let away = Vector::new(at.x - corner.x, corner.y - at.y);
         name(marks, &stake.name, stake.at, super::bearing(away));
+    }
+}
+
+/// What is taped beside corners: a cross each, with its name where the plan has none by it.
+fn points(marks: &mut Marks, setout: &Setout) {
+    let shown = marks.dig.grown(CONTEXT);
+    let room = marks.taken.room();
+    for (words, point) in &setout.points {
+        let at = marks.at(*point);
+        let spot = Rect::between(at, at);
+        // What lies off the view is given by the table.
+        if !room.grown(-END).holds(spot) {
+            continue;
+        }
+        marks.taken.add_mark(symbol::cross_box(at));
+        marks.add("set-out", [symbol::level_cross(at)]);
+        let mut structures = marks.model.structures.iter();
+        let named = shown.holds(spot) && structures.any(|structure| structure.name == *words);
+        if !words.is_empty() && !named {
+            name(marks, words, *point, 225.0);
+        }
     }
 }
 
