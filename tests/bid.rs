@@ -2,6 +2,7 @@
 
 mod common;
 
+use common::said::in_every_language;
 use common::worked;
 use groundsheet::draw::Sheet;
 use groundsheet::job::{Audience, Job, read};
@@ -92,7 +93,7 @@ fn both_audiences_of_one_job_are_read() {
     assert_eq!(job.sheet.audience, Audience::Crew);
     assert_eq!(job.sheet.further_audiences, [Audience::Bid]);
     let twice = TERRACE.replace("[crew, bid]", "[bid, bid]");
-    let errors = read(twice.as_bytes()).expect_err("named twice");
+    let errors = in_every_language(read(twice.as_bytes()).expect_err("named twice"));
     assert_eq!(errors.len(), 1);
 }
 

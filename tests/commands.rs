@@ -157,7 +157,27 @@ fn the_terminal_speaks_the_language_asked_for() {
     };
     let landing = example("landing");
     let spanish = said(&["check", "--takeoff", &landing, "--language", "es"]);
-    assert!(spanish.contains("bien"), "{spanish}");
+    // How each check ends is said before its id, in the same order as in English.
+    let english = said(&["check", "--takeoff", &landing]);
+    let ends = |text: &str| -> Vec<String> {
+        let lines = text.lines().filter(|line| line.contains(&['.', '_'][..]));
+        let ends = lines.filter_map(|line| {
+            let words: Vec<&str> = line.split_whitespace().collect();
+            let id = words.iter().take(3).position(|word| is_id(word))?;
+            (id > 0).then(|| words[0].to_owned())
+        });
+        ends.collect()
+    };
+    let in_spanish: Vec<&str> = ends(&english)
+        .iter()
+        .map(|end| match end.as_str() {
+            "pass" => "bien",
+            "warn" => "aviso",
+            other => panic!("{other}"),
+        })
+        .collect();
+    assert!(in_spanish.len() > 15 && in_spanish.contains(&"aviso"));
+    assert_eq!(ends(&spanish), in_spanish, "{spanish}");
     assert!(spanish.contains("levels.fall "), "{spanish}");
     assert!(
         spanish.contains("Landing: pendiente 2% (al menos "),
@@ -174,4 +194,59 @@ fn the_terminal_speaks_the_language_asked_for() {
     let again = said(&["new", "a.yaml", "--language", "fr"]);
     assert!(again.contains("erreur: a.yaml existe déjà"), "{again}");
     assert!(said(&["check", &landing, "--language", "de"]).contains("--language"));
+}
+
+/// Whether a word is the id of a check, such as `levels.fall_building`.
+fn is_id(word: &str) -> bool {
+    let plain =
+        |part: &str| !part.is_empty() && part.bytes().all(|b| b.is_ascii_lowercase() || b == b'_');
+    word.split_once('.')
+        .is_some_and(|(family, name)| plain(family) && plain(name))
+}
+
+/// What is wrong in a job file is said in the language asked for: found, right, hint.
+#[test]
+fn what_is_wrong_in_a_job_is_said_in_the_language_asked_for() {
+    let folder = TempDir::new().unwrap();
+    let text = fs::read_to_string(example("landing")).unwrap();
+    let bad =
+        text.replacen("job:", "zzz: 1\njob:", 1)
+            .replacen("thickness: 3 1/8\"", "thicknes: 3", 1);
+    assert!(bad.contains("thicknes: 3"), "{bad}");
+    fs::write(folder.path().join("bad.yaml"), bad).unwrap();
+    let said = |language: &str| {
+        let output = groundsheet(
+            folder.path(),
+            &["check", "bad.yaml", "--language", language],
+        );
+        assert_eq!(output.status.code(), Some(2));
+        String::from_utf8(output.stderr).unwrap()
+    };
+    for (language, wanted) in [
+        (
+            "es",
+            [
+                "error: `zzz` no es una clave del archivo de obra (unknown-key)",
+                "correcto sería: una de las claves size, thickness, ",
+                "pista: quizá se quiso decir `thickness`",
+                "error: falta `pavers.field.thickness` (missing)",
+                "correcto sería: una longitud como 80 mm o 3 1/8\"",
+            ],
+        ),
+        (
+            "fr",
+            [
+                "erreur: `zzz` n'est pas une clé du fichier de chantier (unknown-key)",
+                "correct serait: l'une des clés size, thickness, ",
+                "indice: peut-être `thickness`",
+                "erreur: `pavers.field.thickness` manque (missing)",
+                "correct serait: une longueur comme 80 mm ou 3 1/8\"",
+            ],
+        ),
+    ] {
+        let said = said(language);
+        for words in wanted {
+            assert!(said.contains(words), "{words}\n{said}");
+        }
+    }
 }

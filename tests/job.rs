@@ -1,5 +1,8 @@
 //! Reading jobs: a full one, a minimal one, and one small test per refusal with its place.
 
+mod common;
+
+use common::said::in_every_language;
 use groundsheet::diag::{Diagnostic, render};
 use groundsheet::geom::Point;
 use groundsheet::job::{STARTER, read};
@@ -27,116 +30,7 @@ pavers:
 ";
 
 /// Every key of the job file.
-const FULL: &str = r#"
-job:
-  title: Rear garden landing
-  number: 26-031
-  client: An invented client
-  site: 1 Example Street
-  prepared_by: P
-  checked_by: C
-  date: 2026-05-04
-  revisions: [{mark: A, date: 2026-05-04, note: First issue}]
-sheet:
-  units: feet-inches
-  paper: arch-c
-  turn: landscape
-  scale: 1/4" = 1'-0"
-  north: 20°
-  audience: crew
-  section: [[4', 0], [4', 12']]
-site:
-  points:
-    H1: [0, 0]
-    H2: [18', 0]
-    T1: {tape: [[H1, 12'-3"], [H2, 15'-1"]], side: left}
-    T2: {along: [H1, H2], at: 6', out: 9'-4"}
-    T3: {tape: {H1: 12', H2: 15', T2: 6'}, side: left}
-  traverse:
-    start: {point: H1, bearing: 90°}
-    legs:
-      - {to: P2, turn: 270°, distance: 10'}
-      - {to: P3, turn: 90°, distance: 10'}
-      - {to: H1, bearing: 225°, distance: 14.1421'}
-    adjust: compass
-    limit: 1:400
-  levelling:
-    known: {BM: 100'}
-    sights: [{at: BM, back: 4'}, {at: T2, intermediate: 4.8'}, {at: BM, fore: 4.01'}]
-    adjust: setups
-    limit: 1/4"
-  base_line: [H1, H2]
-  services:
-    - {name: Gas, kind: gas, line: [[2', 0], [2', 12']], depth: 24", zone: 18"}
-    - {kind: water, line: [T1, T2], level: 96.5', zone: 24"}
-  structures:
-    - {name: House, kind: building, outline: [[0, 0], [0, -20'], [18', -20'], [18', 0]], wall_level: {H1-A: 100'}, wall_clear: 2"}
-    - {name: Maple, kind: tree, circle: {centre: [4', 9'], radius: 18"}}
-    - {name: Planter, kind: other, rectangle: {corner: [9', 2'], width: 1', depth: 1'}, on_paving: true}
-  ground: [[0, 0, 99.61'], [14', 0, 99.5'], [14', 12', 99.2']]
-paving:
-  - name: Landing
-    outline:
-      - H1
-      - [14', 0]
-      - [14', 8']
-      - {arc: {to: [10', 12'], radius: 4', side: left}}
-      - [0, 12']
-    holes: [{circle: {centre: [4', 9'], radius: 2'}, edge: open}]
-    edges: {H1-A: wall, A-B: flush, C-D: {kind: open, extension: 4"}}
-    paver: field
-    bond: herringbone
-    turn: 45°
-    start: {corner: H1, along: H1-A, shift: [2", 0]}
-    border: [{paver: edge, lay: soldier, corners: butted}]
-    fall: {fall: 2.5%}
-  - name: Walk
-    circle: {centre: [30', 20'], radius: 6'}
-    edge: open
-    fall: {towards: 90°}
-base:
-  panel: {length: 3', width: 2', thickness: 3/4", joint: 0, density: 4 lb/ft³}
-  extension: 6"
-  start: {corner: H1, along: A-H1}
-  stagger: 1/3
-  min_stagger: 6"
-  min_piece: 4"
-  layout: fixed
-  course_starts: [3', 18", 3']
-excavation: {extension: 6", swell: 25%, load: 3 yd³, density: 75 lb/ft³}
-backfill: {drop: 1", topsoil: 2", density: 75 lb/ft³}
-bedding:
-  material: concrete sand
-  loose: 3/4"
-  compacted: 1/2"
-  density: 100 lb/ft³
-  test_patch: 4'
-  rails: {diameter: 3/4", wall: 1/16", spacing: [4', 6'], edge: 12", piece: 10', board: 8'}
-geotextile: {roll_width: 12'-6", roll_length: 100', overlap: 12", turn_up: 0, mass: 50 lb}
-pavers:
-  field: {size: [8", 4"], thickness: 80 mm, joint: 1/8", per_pallet: 480, density: 145 lb/ft³}
-  edge: {size: [12", 6"], thickness: 80 mm, joint: 1/8", density: 145 lb/ft³}
-bonds:
-  pair:
-    cell: [[16 1/4", 0], [8 1/8", 4 1/8"]]
-    pavers: [{paver: field, at: [0, 0]}, {paver: field, at: [8 1/8", 0], turn: 0°, takes: [8 1/8", 4 1/8"]}]
-edging: {piece: 8', width: 2", holes: 4", nail_every: 2, curve_nail_every: 1, nail: 10", nail_diameter: 3/8", nails_per_box: 50, mass: 3 lb}
-jointing: {bag: 50 lb, density: 100 lb/ft³, below: 1/8", mist: 3, dry: 24 h}
-levels:
-  datum: {name: Back door sill, level: 100'}
-  finish: {at: H1, level: 99.50', fall: 2%, away_from: H1-A}
-  minimum_fall: 1°
-  sills: [{name: Back door, at: [7', 0], level: BM, clear: 2", steps: [99.8']}]
-  instrument: 104.25'
-  rod: feet-inches
-  fixed: [{edge: A-B, surface: Slab, levels: [[A, 99.3'], [14', 8', 99.2']], lip: 1/4"}]
-conventional: {base: 5", bedding: 1"}
-waste: {panels: 0%, pavers: 5%, bedding: 10%, jointing: 10%, geotextile: 0%}
-crew: {people: 3, day: 8 h, rates: {dig: 1.2 h per m3}}
-access: {width: 3', steps: 4, carry: 60', trip: 50 lb}
-prices: {currency: USD, panel: 20, paver.field: 1.10, labour_hour: 55, markup: 20%, tax: 7%}
-language: en
-"#;
+const FULL: &str = include_str!("made_up/every-key.yaml");
 
 /// What a job says, on failure as a person would read it.
 fn good(text: &str) -> groundsheet::job::Job {
@@ -147,7 +41,7 @@ fn good(text: &str) -> groundsheet::job::Job {
 fn bad(text: &str) -> Vec<Diagnostic> {
     match read(text.as_bytes()) {
         Ok(_) => panic!("the job was read"),
-        Err(found) => found,
+        Err(found) => in_every_language(found),
     }
 }
 
@@ -583,6 +477,7 @@ fn a_refused_outline_hides_no_other_error() {
           base: {start: {corner: Q, along: A-B}}\n\
           levels: {finish: {at: A, level: 99', fall: 2%, away_from: A-B, towards: 90 deg}}\n",
     )
+    .map_err(in_every_language)
     .expect_err("the outline crosses itself");
     let lines: Vec<usize> = errors
         .iter()
@@ -599,6 +494,7 @@ fn a_bond_that_its_paver_cannot_be_laid_in_is_refused_at_the_bond() {
           paving:\n  - {rectangle: {corner: [0, 0], width: 10', depth: 8'}, bond: herringbone}\n\
           pavers: {field: {size: [10\", 4\"], thickness: 60 mm}}\n",
     )
+    .map_err(in_every_language)
     .expect_err("ten inches lie between two widths and three");
     let [error] = errors.as_slice() else {
         panic!("{errors:#?}")
@@ -679,7 +575,8 @@ fn languages_are_one_or_two_of_those_known() {
         (", language: [en, es, fr]", ""),
         (", language: en", "language: en"),
     ] {
-        let errors = read(sheet, own).expect_err("it is refused");
+        let errors = read(sheet, own).map_err(in_every_language);
+        let errors = errors.expect_err("it is refused");
         assert_eq!(errors.len(), 1, "{sheet}: {errors:?}");
         assert!(errors[0].place.is_some());
     }

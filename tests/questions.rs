@@ -210,7 +210,50 @@ fn says(sheet: &Sheet, wanted: &str) -> bool {
         .map(String::as_str)
         .filter(|run| !run.is_empty())
         .collect();
-    said.join(" ").contains(wanted)
+    stands_in(&said.join(" "), wanted)
+}
+
+/// Whether words stand in a text by themselves: `2: 450` does not stand in `12: 450`, nor `12′` in
+/// `12′-6″`, nor `4` in `4.5` or `4½`.
+fn stands_in(text: &str, words: &str) -> bool {
+    let of_number = |c: char| c.is_ascii_digit() || "′″".contains(c) || is_fraction(c);
+    let of_word = |c: char| c.is_alphanumeric() || of_number(c) || c == '%';
+    let joins = |c: char| ".,-/′".contains(c);
+    // Whether what stands beside a place, nearest first, goes on with what begins there.
+    let goes_on = |own: Option<char>, beside: &mut dyn Iterator<Item = char>| {
+        let next = beside.next();
+        let joined = next.is_some_and(joins) && beside.next().is_some_and(of_number);
+        own.is_some_and(of_word) && (next.is_some_and(of_word) || joined)
+    };
+    text.match_indices(words).any(|(start, _)| {
+        let before = &mut text[..start].chars().rev();
+        let after = &mut text[start + words.len()..].chars();
+        !goes_on(words.chars().next(), before) && !goes_on(words.chars().last(), after)
+    })
+}
+
+/// Whether a sign is a fraction, such as ⅜.
+fn is_fraction(c: char) -> bool {
+    matches!(c, '¼'..='¾' | '⅐'..='⅞')
+}
+
+/// The reading of words that stand by themselves is itself right.
+#[test]
+fn words_stand_by_themselves() {
+    for (text, words, stands) in [
+        ("row 12: 450 mm", "2: 450", false),
+        ("rows 2: 450, 3: 500", "2: 450", true),
+        ("12′-6½″ long", "12′", false),
+        ("12′-6½″ long", "6½″", false),
+        ("12′-6½″ long", "12′-6½″", true),
+        ("fall 2.5%", "2", false),
+        ("fall 2%.", "2%", true),
+        ("4⅜″", "4", false),
+        ("12,450 units", "450", false),
+        ("Landing falls", "Land", false),
+    ] {
+        assert_eq!(stands_in(text, words), stands, "{words} in {text}");
+    }
 }
 
 /// The client's sheets of a job.

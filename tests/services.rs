@@ -3,6 +3,7 @@
 
 mod common;
 
+use common::said::in_every_language;
 use common::worked::{design, words};
 use groundsheet::checks::{self, Status};
 use groundsheet::design::Design;
@@ -111,7 +112,7 @@ fn backfill_lies_on_the_ledge() {
 fn what_a_service_must_say() {
     let wrong = |service: &str, says: &str| {
         let text = JOB.replacen("paving:", &format!("  services: [{service}]\npaving:"), 1);
-        let errors = read(text.as_bytes()).expect_err("refused");
+        let errors = in_every_language(read(text.as_bytes()).expect_err("refused"));
         let all: String = errors
             .iter()
             .map(|e| format!("{} {};", e.found, e.wanted.clone().unwrap_or_default()))

@@ -3,6 +3,7 @@
 
 mod common;
 
+use common::said::in_every_language;
 use common::worked::{design, findings, near};
 use groundsheet::checks::Status;
 use groundsheet::design::field::is_strong;
@@ -25,7 +26,8 @@ const INCH: f64 = 25.4;
 
 /// The words of a job's errors.
 fn refused(yaml: &str) -> String {
-    let errors = job::read(yaml.as_bytes()).expect_err("the job is refused");
+    let errors = job::read(yaml.as_bytes()).map_err(in_every_language);
+    let errors = errors.expect_err("the job is refused");
     errors
         .iter()
         .map(|e| {

@@ -3,6 +3,7 @@
 
 mod common;
 
+use common::said::in_every_language;
 use common::worked::{design, findings_of, sheets, status, words};
 use groundsheet::checks::{self, Finding, Status};
 use groundsheet::job;
@@ -465,7 +466,7 @@ fn misused_keys_of_drains_are_refused() {
     ];
     for (keys, wanted) in cases {
         let yaml = pair(TO_EAST, TO_WEST, &format!("site:\n  {keys}\n"));
-        let errors = job::read(yaml.as_bytes()).expect_err(keys);
+        let errors = in_every_language(job::read(yaml.as_bytes()).expect_err(keys));
         let found = errors.iter().find(|error| error.found.contains(wanted));
         let found = found.unwrap_or_else(|| panic!("{keys}: {errors:#?}"));
         assert!(found.place.is_some_and(|place| place.line > 7), "{found:?}");

@@ -7,8 +7,8 @@ use clap::Args;
 use crate::design::Design;
 use crate::diag::Diagnostic;
 use crate::draw::{self, Defect};
-use crate::export;
-use crate::language::{Language, phrase, say};
+use crate::export::{self, NoPicture};
+use crate::language::{Language, Phrase, phrase, say};
 use crate::parallel;
 use crate::report;
 use crate::sheet;
@@ -102,13 +102,34 @@ fn one(path: &Path, options: &Options, language: Language) -> Outcome {
     }
 }
 
+/// Why a picture is not made, in words.
+fn no_picture(why: &NoPicture) -> Phrase {
+    let dots = |[across, down]: [f64; 2]| format!("{across} × {down}");
+    match why {
+        NoPicture::Resolution(dpi) => phrase!(
+            "{dpi} dots per inch is no resolution",
+            dpi = dpi.to_string()
+        ),
+        NoPicture::Size { across, down } => phrase!(
+            "a picture of {size} dots is not made; choose another resolution",
+            size = dots([*across, *down])
+        ),
+        NoPicture::Memory { across, down } => phrase!(
+            "no memory for a picture of {size} dots",
+            size = dots([*across, *down])
+        ),
+        NoPicture::Svg(why) => phrase!("cannot read the SVG: {why}", why),
+        NoPicture::Writing(why) => phrase!("cannot write the picture: {why}", why),
+    }
+}
+
 /// The output files of one job by name.
 fn outputs(
     stem: &str,
     worked: &Worked,
     options: &Options,
     language: Language,
-) -> Result<Vec<(String, Vec<u8>)>, String> {
+) -> Result<Vec<(String, Vec<u8>)>, Phrase> {
     let mut whole = set(stem, &worked.design, worked, options, language)?;
     let spec = &worked.design.job.sheet;
     for audience in &spec.further_audiences {
@@ -156,7 +177,7 @@ fn set(
     worked: &Worked,
     options: &Options,
     language: Language,
-) -> Result<Set, String> {
+) -> Result<Set, Phrase> {
     let sheet::Composed { sheets, warnings } =
         sheet::composed(design, &worked.takeoff, &worked.findings);
     let defects = draw::defects(&sheets);
@@ -165,7 +186,7 @@ fn set(
             language,
             "{stem}: a fault of this program, please report it: {defect}",
             stem,
-            defect = defect.to_string()
+            defect = defect.phrase()
         );
         say::aside(&format!("{}: {found}", say!(language, "warning")));
     }
@@ -177,7 +198,7 @@ fn set(
         date: info.date.clone(),
         language: design.job.sheet.languages.first.code().to_string(),
     };
-    let pictures = |index: usize| -> Result<Vec<(String, Vec<u8>)>, String> {
+    let pictures = |index: usize| -> Result<Vec<(String, Vec<u8>)>, Phrase> {
         let name = match index {
             0 => stem.to_string(),
             later => format!("{stem}-{}", later + 1),
@@ -185,7 +206,10 @@ fn set(
         let svg = export::svg(&sheets[index]);
         let mut files = Vec::new();
         if options.png {
-            files.push((format!("{name}.png"), export::png(&svg, options.dpi)?));
+            files.push((
+                format!("{name}.png"),
+                export::png(&svg, options.dpi).map_err(|why| no_picture(&why))?,
+            ));
         }
         files.push((format!("{name}.svg"), svg.into_bytes()));
         Ok(files)
@@ -203,7 +227,7 @@ fn set(
         let file = (format!("{stem}.tiles.pdf"), export::pdf(&pages, &meta));
         parts.push(Ok(vec![file]));
     }
-    let parts: Result<Vec<_>, String> = parts.into_iter().collect();
+    let parts: Result<Vec<_>, Phrase> = parts.into_iter().collect();
     Ok(Set {
         files: parts?.into_iter().flatten().collect(),
         defects,

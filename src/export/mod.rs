@@ -12,7 +12,7 @@ pub mod png;
 pub mod svg;
 
 pub use pdf::{Meta, pdf};
-pub use png::png;
+pub use png::{NoPicture, png};
 pub use svg::svg;
 
 /// Whether an outline can be drawn: it starts by moving somewhere.

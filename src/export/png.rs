@@ -16,22 +16,47 @@ use crate::draw::{Face, font};
 /// million.
 const MOST: u64 = 200_000_000;
 
+/// Why a picture is not made.
+#[derive(Clone, Debug, PartialEq)]
+pub enum NoPicture {
+    /// The resolution, in dots per inch, is not above zero.
+    Resolution(f64),
+    /// The picture would have no element, or too many.
+    Size {
+        /// Dots across.
+        across: f64,
+        /// Dots down.
+        down: f64,
+    },
+    /// There is no memory for it.
+    Memory {
+        /// Dots across.
+        across: f64,
+        /// Dots down.
+        down: f64,
+    },
+    /// The text is no SVG, in the reader's words.
+    Svg(String),
+    /// It cannot be written as PNG, in the writer's words.
+    Writing(String),
+}
+
 /// The picture of an SVG file at `dpi` dots per inch.
 ///
 /// # Errors
-/// What went wrong, in words: the text is no SVG, the resolution is not above zero, or the picture
+/// What went wrong: the text is no SVG, the resolution is not above zero, or the picture
 /// would have more than 200 million elements.
-pub fn png(svg: &str, dpi: f64) -> Result<Vec<u8>, String> {
+pub fn png(svg: &str, dpi: f64) -> Result<Vec<u8>, NoPicture> {
     let picture = picture(svg, dpi)?;
     picture
         .encode_png()
-        .map_err(|e| format!("cannot write the picture: {e}"))
+        .map_err(|e| NoPicture::Writing(e.to_string()))
         .map(|bytes| with_resolution(&bytes, dpi))
 }
 
-fn picture(svg: &str, dpi: f64) -> Result<Pixmap, String> {
+fn picture(svg: &str, dpi: f64) -> Result<Pixmap, NoPicture> {
     if !(dpi > 0.0 && dpi.is_finite()) {
-        return Err(format!("{dpi} dots per inch is no resolution"));
+        return Err(NoPicture::Resolution(dpi));
     }
     let mut fonts = fontdb::Database::new();
     for face in [Face::Regular, Face::SemiBold] {
@@ -43,19 +68,17 @@ fn picture(svg: &str, dpi: f64) -> Result<Pixmap, String> {
         fontdb: Arc::new(fonts),
         ..Options::default()
     };
-    let tree = Tree::from_str(svg, &options).map_err(|e| format!("cannot read the SVG: {e}"))?;
+    let tree = Tree::from_str(svg, &options).map_err(|e| NoPicture::Svg(e.to_string()))?;
 
     // The tree is in CSS pixels, 96 to the inch.
     let zoom = dpi / 96.0;
     let across = (f64::from(tree.size().width()) * zoom).round();
     let down = (f64::from(tree.size().height()) * zoom).round();
     if across < 1.0 || down < 1.0 || across * down > MOST as f64 {
-        return Err(format!(
-            "a picture of {across} by {down} dots is not made; choose another resolution"
-        ));
+        return Err(NoPicture::Size { across, down });
     }
-    let mut picture = Pixmap::new(across as u32, down as u32)
-        .ok_or_else(|| format!("no memory for a picture of {across} by {down} dots"))?;
+    let mut picture =
+        Pixmap::new(across as u32, down as u32).ok_or(NoPicture::Memory { across, down })?;
     picture.fill(Color::WHITE);
     let zoom = zoom as f32;
     resvg::render(

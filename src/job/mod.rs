@@ -16,6 +16,8 @@ mod measured;
 pub mod model;
 mod read;
 mod reader;
+#[cfg(test)]
+mod said;
 mod services;
 mod shape;
 mod trade;

@@ -122,6 +122,28 @@ fn no_template_stands_in_two_files_of_the_table() {
     assert_eq!(each, rows().len());
 }
 
+/// What the source says to be the same in every language is no sentence, but a name, a number or a
+/// piece of a job file.
+#[test]
+fn no_sentence_is_kept_from_translation() {
+    let plain = |word: &&str| word.len() > 1 && word.chars().all(|c| c.is_ascii_lowercase());
+    let mut seen = 0;
+    for path in sources() {
+        let text = fs::read_to_string(&path).expect("the file can be read");
+        let code = text.split("\nmod tests {").next().unwrap_or_default();
+        for call in ["Phrase::own(\"", "Phrase::from(\""] {
+            let calls = code.match_indices(call);
+            for (at, _) in calls.filter(|_| !path.ends_with("sheet/sample.rs")) {
+                let words = literal(&code[at..]);
+                let spoken = words.split(' ').filter(plain).count();
+                assert!(spoken < 2, "{}: {words}", path.display());
+                seen += 1;
+            }
+        }
+    }
+    assert!(seen > 0);
+}
+
 #[test]
 fn places_are_filled_and_plurals_chosen() {
     let passes = |count: u32| phrase!("{count} pass | {count} passes", count);

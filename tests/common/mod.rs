@@ -7,4 +7,5 @@ pub mod outlines;
 pub mod panels;
 pub mod pavers;
 pub mod places;
+pub mod said;
 pub mod worked;

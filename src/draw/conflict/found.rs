@@ -6,6 +6,7 @@ use std::fmt;
 
 use super::WIDTHS;
 use crate::draw::paper::Pt;
+use crate::language::{Phrase, phrase};
 
 /// A text that cannot be read, or a view that is hard to read; `at` is where on paper.
 #[derive(Clone, Debug, PartialEq)]
@@ -92,27 +93,48 @@ impl Conflict {
     }
 }
 
-impl fmt::Display for Conflict {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Conflict::OffSheet { text, .. } => write!(f, "`{text}` leaves the sheet"),
-            Conflict::Clipped { text, .. } => write!(f, "`{text}` leaves its view"),
-            Conflict::Overlap { text, other, .. } => write!(f, "`{text}` meets `{other}`"),
-            Conflict::Struck { text, by, .. } => write!(f, "a line of `{by}` crosses `{text}`"),
-            Conflict::Close { text, by, .. } => write!(f, "a line of `{by}` is close to `{text}`"),
-            Conflict::Covered { text, by, .. } => write!(f, "a fill of `{by}` covers `{text}`"),
-            Conflict::Low { text, .. } => write!(f, "`{text}` is lettered too low"),
-            Conflict::Widths { view, count } => {
-                write!(
-                    f,
-                    "{count} line widths in view `{view}`, at most {WIDTHS} wanted"
-                )
+impl Conflict {
+    /// What is wrong and where, in words.
+    pub fn phrase(&self) -> Phrase {
+        let what = match self {
+            Conflict::OffSheet { text, .. } => phrase!("`{text}` leaves the sheet", text),
+            Conflict::Clipped { text, .. } => phrase!("`{text}` leaves its view", text),
+            Conflict::Overlap { text, other, .. } => {
+                phrase!("`{text}` meets `{other}`", text, other)
             }
-        }?;
+            Conflict::Struck { text, by, .. } => {
+                phrase!("a line of `{by}` crosses `{text}`", by, text)
+            }
+            Conflict::Close { text, by, .. } => {
+                phrase!("a line of `{by}` is close to `{text}`", by, text)
+            }
+            Conflict::Covered { text, by, .. } => {
+                phrase!("a fill of `{by}` covers `{text}`", by, text)
+            }
+            Conflict::Low { text, .. } => phrase!("`{text}` is lettered too low", text),
+            Conflict::Widths { view, count } => phrase!(
+                "{count} line width in view `{view}`, at most {most} wanted | {count} line widths in view `{view}`, at most {most} wanted",
+                count = *count,
+                view,
+                most = WIDTHS
+            ),
+        };
         match self.at() {
-            Some(at) => write!(f, " at ({:.1}, {:.1})", at.x, at.y),
-            None => Ok(()),
+            Some(at) => phrase!(
+                "{what} at ({x}, {y})",
+                what,
+                x = format!("{:.1}", at.x),
+                y = format!("{:.1}", at.y)
+            ),
+            None => what,
         }
+    }
+}
+
+impl fmt::Display for Conflict {
+    /// The English words.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        self.phrase().fmt(f)
     }
 }
 
@@ -125,8 +147,20 @@ pub struct Defect {
     pub conflict: Conflict,
 }
 
+impl Defect {
+    /// The sheet, and what is wrong on it, in words.
+    pub fn phrase(&self) -> Phrase {
+        phrase!(
+            "sheet {number}: {what}",
+            number = self.sheet,
+            what = self.conflict.phrase()
+        )
+    }
+}
+
 impl fmt::Display for Defect {
+    /// The English words.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "sheet {}: {}", self.sheet, self.conflict)
+        self.phrase().fmt(f)
     }
 }

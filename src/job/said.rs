@@ -1,0 +1,159 @@
+//! What a job file gets wrong is said in phrases alone: the example jobs are broken in every way at
+//! every key, and each finding is said in the language that has an x for each letter of a phrase.
+//! What is left must stand in the job file, or be a key or a value that one may hold.
+
+use std::collections::BTreeSet;
+
+use super::meaning::Meaning;
+use super::tree::{self, Node, Value};
+use crate::diag::{Diagnostic, Place};
+use crate::language::{Language, Phrase};
+use crate::parallel;
+
+/// Jobs to break; together they write every key.
+const JOBS: [&str; 2] = [
+    include_str!("../../tests/made_up/every-key.yaml"),
+    include_str!("../../jobs/hillside-terrace.yaml"),
+];
+/// What is put in the place of a value.
+const VALUES: [&str; 6] = ["zz", "-7", "9999 km", "900%", "[]", "{zz: zz}"];
+/// English words that no part of a job file may lend.
+const ENGLISH: [&str; 16] = [
+    "the", "of", "is", "are", "and", "not", "such", "that", "which", "than", "or", "with", "more",
+    "most", "this", "least",
+];
+
+/// What a value is replaced by, or a key.
+struct Break {
+    place: Place,
+    by: String,
+}
+
+/// The breaks of a job: every value and key once, told by its path without numbers.
+fn breaks(node: &Node, path: &str, known: &mut BTreeSet<String>, out: &mut Vec<Break>) {
+    if known.insert(path.to_owned()) && !path.is_empty() {
+        let plain = matches!(node.value, Value::Scalar(_, meaning) if meaning != Meaning::Nothing);
+        if plain {
+            out.extend(VALUES.iter().map(|value| Break {
+                place: node.place,
+                by: (*value).to_owned(),
+            }));
+        }
+    }
+    match &node.value {
+        Value::Scalar(..) => {}
+        Value::List(items) => {
+            for item in items {
+                breaks(item, &format!("{path}[]"), known, out);
+            }
+        }
+        Value::Map(entries) => {
+            for entry in entries {
+                let path = format!("{path}.{}", entry.key);
+                if !known.contains(&path) {
+                    out.push(Break {
+                        place: entry.place,
+                        by: format!("{}z", entry.key),
+                    });
+                }
+                breaks(&entry.node, &path, known, out);
+            }
+        }
+    }
+}
+
+/// The text with one place replaced.
+fn broken(text: &str, at: &Break) -> String {
+    let mut lines: Vec<String> = text.lines().map(str::to_owned).collect();
+    let line = &mut lines[at.place.line - 1];
+    let chars: Vec<char> = line.chars().collect();
+    let start = at.place.column - 1;
+    let end = (start + at.place.length).min(chars.len());
+    *line = chars[..start]
+        .iter()
+        .copied()
+        .chain(at.by.chars())
+        .chain(chars[end..].iter().copied())
+        .collect();
+    lines.join("\n") + "\n"
+}
+
+/// The words of a text: runs of letters.
+fn words(text: &str) -> impl Iterator<Item = String> + '_ {
+    let runs = text.split(|c: char| !c.is_alphabetic());
+    runs.filter(|run| run.chars().count() > 1)
+        .map(str::to_lowercase)
+}
+
+/// Keys, and the values that are one word.
+fn vocabulary(node: &Node, out: &mut BTreeSet<String>) {
+    match &node.value {
+        Value::Scalar(text, _) => out.extend(words(text)),
+        Value::List(items) => items.iter().for_each(|item| vocabulary(item, out)),
+        Value::Map(entries) => {
+            for entry in entries {
+                out.extend(words(&entry.key));
+                vocabulary(&entry.node, out);
+            }
+        }
+    }
+}
+
+/// What is left of a phrase when its letters are crossed out.
+fn left(phrase: &Phrase, known: &BTreeSet<String>) -> Vec<String> {
+    let said = phrase.say(Language::Crossed);
+    let crossed = |word: &String| word.chars().all(|c| c == 'x');
+    // Keys are broken by a z behind them.
+    let stands = |word: &String| {
+        let word = word.trim_end_matches('z');
+        word.chars().count() < 2 || known.contains(word)
+    };
+    words(&said)
+        .filter(|word| !crossed(word) && !known.contains(word) && !stands(word))
+        .collect()
+}
+
+/// Keys and values that messages list and no job here holds, and units.
+const MORE: &str = "ft yd cm mm km in zz aggregate auto letter legal tabloid ansi portrait best bid \
+    electric telecom sewer drain irrigation es fr joined large small layer metric dual mitred none \
+    pool post step right runoff sailor set down stack basketweave terms through textile cuts \
+    compact watering clean";
+
+#[test]
+fn what_is_wrong_in_a_job_is_said_in_phrases() {
+    let mut stands: BTreeSet<String> = words(MORE).collect();
+    let mut all = Vec::new();
+    let mut paths = BTreeSet::new();
+    for text in JOBS {
+        let (root, _) = tree::parse(text.as_bytes()).expect("the job is well written");
+        vocabulary(&root, &mut stands);
+        let mut of_job = Vec::new();
+        breaks(&root, "", &mut paths, &mut of_job);
+        all.extend(of_job.into_iter().map(|at| broken(text, &at)));
+    }
+    for word in ENGLISH {
+        stands.remove(word);
+    }
+    let bad: Vec<(usize, Vec<String>)> = parallel::map(&all, |text| {
+        let found: Vec<Diagnostic> = match super::read(text.as_bytes()) {
+            Ok(job) => job.warnings,
+            Err(found) => found,
+        };
+        let of_ours = found.iter().filter(|finding| finding.code != "yaml");
+        let mut bad = Vec::new();
+        for finding in of_ours.clone() {
+            let more = [finding.wanted.as_ref(), finding.hint.as_ref()];
+            for phrase in std::iter::once(&finding.found).chain(more.into_iter().flatten()) {
+                let left = left(phrase, &stands);
+                if !left.is_empty() {
+                    bad.push(format!("{left:?} in {phrase}"));
+                }
+            }
+        }
+        (of_ours.count(), bad)
+    });
+    let findings: usize = bad.iter().map(|(count, _)| count).sum();
+    let bad: BTreeSet<String> = bad.into_iter().flat_map(|(_, bad)| bad).collect();
+    assert!(bad.is_empty(), "{bad:#?}");
+    assert!(findings > 1000, "{findings} findings of {} jobs", all.len());
+}
