@@ -4,6 +4,8 @@
 #[path = "made_up/jobs.rs"]
 mod jobs;
 
+use std::sync::Arc;
+
 use groundsheet::design::Design;
 use groundsheet::geom::{Point, Vector};
 use groundsheet::job::{Audience, Job};
@@ -37,7 +39,7 @@ fn all() -> Vec<(String, Job)> {
 }
 
 /// Every plan of a job's set, for the crew and for the client.
-fn plans(mut job: Job) -> Vec<(Design, Vec<PlanModel>)> {
+fn plans(mut job: Job) -> Vec<(Design, Vec<Arc<PlanModel>>)> {
     let both = [Audience::Crew, Audience::Bid].map(|audience| {
         job.sheet.audience = audience;
         let design = design::run(job.clone()).expect("a design");

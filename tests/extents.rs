@@ -273,6 +273,23 @@ fn holes_shrink_vanish_and_keep_their_tree() {
     near(found.base.area_mm2, 6300.0 * 6300.0, 1.0);
 }
 
+/// An area in the hole of another: base and dig lie under it too, in the hole's ring and in it.
+#[test]
+fn area_in_a_hole_has_its_base() {
+    let mut around = area("P", outline(rectangle(0.0, 0.0, 10_000.0, 10_000.0), &[]));
+    around.holes = vec![outline(rectangle(2000.0, 2000.0, 6000.0, 6000.0), &[])];
+    let island = area("Q", outline(rectangle(4000.0, 4000.0, 2000.0, 2000.0), &[]));
+    let site = resolve(&[around, island], &[], &[]).expect("a sound site");
+    let found = extents(&site, 150.0, 400.0);
+    let square = |side: f64| side * side;
+    near(clip::area(&found.paved.shape), 68e6, 1.0);
+    let base = square(10_300.0) - square(5700.0) + square(2300.0);
+    near(found.base.area_mm2, base, 1.0);
+    near(clip::area(&found.base.shape), base, 1.0);
+    let dig = square(10_800.0) - square(5200.0) + square(2800.0);
+    near(clip::area(&found.dig.shape), dig, 1.0);
+}
+
 /// Two areas side by side: the shared edge is joined on both, counted once, and vanishes.
 #[test]
 fn joined_edge_vanishes() {

@@ -3,6 +3,8 @@
 //! In: blocks of entries and a column width. Out: items, or the two parts of a block. Lettering
 //! never shrinks. Paper millimetres, y down.
 
+use std::borrow::Cow;
+
 use super::figure::{self, Figure};
 use super::lettering::{HEADING, NOTE, PITCH, wrap};
 use super::pen;
@@ -108,18 +110,34 @@ impl Block {
     }
 
     /// The block with its tables in parts that are no wider than a width.
-    pub fn narrowed(&self, width: f64) -> Block {
-        let entries = self.entries.iter().flat_map(|entry| match entry {
-            Entry::Table(table) => {
-                let parts = table.narrowed(width);
-                parts.into_iter().map(Entry::Table).collect()
-            }
-            other => vec![other.clone()],
-        });
-        Block {
-            entries: entries.collect(),
-            ..self.clone()
+    pub fn narrowed(&self, width: f64) -> Cow<'_, Block> {
+        let parts = |entry: &Entry| match entry {
+            Entry::Table(table) => table.narrowed(width),
+            _ => Vec::new(),
+        };
+        let parts: Vec<Vec<Table>> = self.entries.iter().map(parts).collect();
+        if parts.iter().all(Vec::is_empty) {
+            return Cow::Borrowed(self);
         }
+        let entries = self.entries.iter().zip(parts).flat_map(|(entry, parts)| {
+            let whole = parts.is_empty().then(|| entry.clone());
+            whole.into_iter().chain(parts.into_iter().map(Entry::Table))
+        });
+        Cow::Owned(Block {
+            title: self.title.clone(),
+            entries: entries.collect(),
+            parting: self.parting,
+        })
+    }
+
+    /// Whether the block is surely higher than that in any column: it is told from the number of
+    /// rows of its tables, so that long ones are not measured again and again.
+    pub fn is_over(&self, height: f64) -> bool {
+        let least = self.entries.iter().map(|entry| match entry {
+            Entry::Table(table) => table.least_height(),
+            _ => 0.0,
+        });
+        least.sum::<f64>() > height + AFTER
     }
 
     /// Least width that its tables need.

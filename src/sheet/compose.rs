@@ -2,6 +2,8 @@
 //!
 //! In: design, takeoff, findings. Out: sheets of the display list, the general one first.
 
+use std::sync::Arc;
+
 use super::content::Content;
 use super::layout::{LeftScale, MOST_PARTS};
 use super::{from_checks, from_detail, from_plan, from_section, from_text, layout, symbol};
@@ -89,7 +91,7 @@ pub fn content(design: &Design, takeoff: &Takeoff, findings: &[Finding]) -> Cont
             }),
         },
         north: spec.north,
-        plan,
+        plan: Arc::new(plan),
         sections: from_section::sections(design),
         detail: from_detail::detail(design),
         essential: shown.essential,

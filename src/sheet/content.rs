@@ -4,6 +4,8 @@
 //! Every other sheet is a [`FurtherSheet`]: a name, and whatever it has to show. Sheets that only
 //! hold blocks share paper where they fit; one with a plan or a section has paper of its own.
 
+use std::sync::Arc;
+
 use super::column::Block;
 use super::detail::DetailModel;
 use super::model::PlanModel;
@@ -30,7 +32,7 @@ pub struct Content {
     /// True north, clockwise from up the plan in degrees, when stated.
     pub north: Option<f64>,
     /// The plan of the general sheet.
-    pub plan: PlanModel,
+    pub plan: Arc<PlanModel>,
     /// The sections, the one for the general sheet first; the others get a sheet of their own.
     pub sections: Vec<SectionModel>,
     /// The edge detail; none where no edge is open.
@@ -52,7 +54,7 @@ pub struct FurtherSheet {
     pub name: String,
     /// Its own plan: what every sheet shows (see [`super::theme::common`]) with the marks that it is
     /// about.
-    pub plan: Option<PlanModel>,
+    pub plan: Option<Arc<PlanModel>>,
     /// Sections that it shows.
     pub sections: Vec<SectionModel>,
     /// Its blocks: tables, notes, rows of figures.

@@ -47,6 +47,10 @@ impl Flow {
     /// Puts a block where it fits as a whole; whether it does. Its tables stay in one piece where
     /// that leaves little room empty above them, else they are parted to fit fewer columns.
     pub fn put_whole(&mut self, block: &Block) -> bool {
+        let highest = self.columns.iter().map(|c| c.height()).fold(0.0, f64::max);
+        if block.is_over(highest) {
+            return false;
+        }
         let mut first = None;
         for span in (1..=self.columns.len()).rev() {
             let block = block.narrowed(self.zone(0, span).width());
@@ -71,7 +75,8 @@ impl Flow {
         let mut best: Option<(usize, Rect)> = None;
         for k in 0..=self.columns.len().saturating_sub(span) {
             let zone = self.zone(k, span);
-            let fits = block.height(zone.width()) - AFTER <= zone.height();
+            let fits = !block.is_over(zone.height())
+                && block.height(zone.width()) - AFTER <= zone.height();
             // A spanning block goes as high as it can, so that little is lost above it.
             let higher = best.is_none_or(|(_, b)| span > 1 && zone.top < b.top - 1e-9);
             if fits && higher {
@@ -85,17 +90,17 @@ impl Flow {
 
     /// Puts a block where it fits, whole before in parts; gives back what did not.
     pub fn put(&mut self, block: &Block) -> Option<Block> {
-        let block = &block.narrowed(self.zone(0, self.columns.len()).width());
-        if self.put_whole(block) {
+        let block = block.narrowed(self.zone(0, self.columns.len()).width());
+        if self.put_whole(&block) {
             return None;
         }
-        let span = self.span(block);
-        let mut rest = block.clone();
+        let span = self.span(&block);
+        let mut rest = block.into_owned();
         let mut k = 0;
         while k + span <= self.columns.len() {
             let zone = self.zone(k, span);
             k += span;
-            if rest.height(zone.width()) - AFTER <= zone.height() {
+            if !rest.is_over(zone.height()) && rest.height(zone.width()) - AFTER <= zone.height() {
                 self.draw(zone, &rest);
                 return None;
             }

@@ -3,6 +3,8 @@
 //! In: the design and its general plan. Out: plan models with finished words, a further sheet with
 //! contours, spot levels and depths, and the table of cut and fill.
 
+use std::sync::Arc;
+
 use super::column::{Block, Entry};
 use super::content::FurtherSheet;
 use super::from_plan::shape_rings;
@@ -47,7 +49,7 @@ pub fn sheet(design: &Design, general: &PlanModel) -> Option<FurtherSheet> {
     };
     Some(FurtherSheet {
         name: say!(languages, "Ground and dig"),
-        plan: Some(model),
+        plan: Some(Arc::new(model)),
         blocks: vec![volumes(design), signs(design, plan)],
         ..FurtherSheet::default()
     })

@@ -213,7 +213,7 @@ pub fn surface(laid: &Laid) -> Surface {
             Place::Field => 0,
             Place::Border(number) => number,
         },
-        whole: laid.whole.iter().map(|c| c.to_vec()).collect(),
+        whole: laid.whole.clone(),
         cut: cut(CutState::Cut),
         slivers: cut(CutState::Sliver),
     }

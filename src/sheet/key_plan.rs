@@ -79,6 +79,26 @@ pub fn block(
     )
 }
 
+/// A ring with no more corners than can be told apart on paper, so that the key plans of many parts
+/// take no more than the plan; none where it would be a blot.
+fn thinned(ring: Vec<Pt>) -> Option<Vec<Pt>> {
+    /// Smallest ring that is drawn.
+    const BLOT: f64 = 1.0;
+    /// Corners nearer than this are one.
+    const APART: f64 = 0.1;
+    let around = Rect::around(ring.iter().copied())?;
+    if around.width().max(around.height()) < BLOT {
+        return None;
+    }
+    let mut kept: Vec<Pt> = Vec::new();
+    for at in ring {
+        if kept.last().is_none_or(|last| last.distance(at) >= APART) {
+            kept.push(at);
+        }
+    }
+    Some(kept)
+}
+
 /// The outline of the whole job with its match lines, one part hatched.
 fn key_plan(plan: &PlanModel, grid: &Grid, here: (usize, usize)) -> Figure {
     let [low, high] = grid.bounds;
@@ -87,11 +107,9 @@ fn key_plan(plan: &PlanModel, grid: &Grid, here: (usize, usize)) -> Figure {
         .max(1e-6);
     let at = |p: Point| Pt::new((p.x - low.x) / ratio, (high.y - p.y) / ratio);
     let corners = |[a, b]: [Point; 2]| Rect::between(at(a), at(b)).corners().to_vec();
-    let outline: Vec<Vec<Pt>> = plan
-        .dig
-        .iter()
-        .map(|ring| ring.iter().map(|p| at(*p)).collect())
-        .collect();
+    let rings = plan.dig.iter();
+    let rings = rings.map(|ring| ring.iter().map(|p| at(*p)).collect());
+    let outline: Vec<Vec<Pt>> = rings.filter_map(thinned).collect();
     let cell = corners(grid.cell(here.0, here.1));
     let strokes = hatch::parallel(std::slice::from_ref(&cell), 45.0, 1.8, 0.0);
     let mut items = vec![pen::polygon(&cell, None, Some(pen::TINT))];

@@ -9,6 +9,7 @@ use super::dimension::Origin;
 use crate::geom::{Point, Vector};
 use crate::language::Languages;
 use crate::levels::Held;
+use crate::paving::Whole;
 use crate::site::StructureKind;
 use crate::units::System;
 
@@ -242,13 +243,13 @@ pub enum Filling {
     BySaw,
 }
 
-/// The pavers of one course of the finished surface, each as a ring.
+/// The pavers of one course of the finished surface, those that are cut as rings.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Surface {
     /// 0 for the field, else the number of the border course from the outside in.
     pub border: usize,
     /// Whole pavers.
-    pub whole: Vec<Vec<Point>>,
+    pub whole: Whole,
     /// Pavers that are cut.
     pub cut: Vec<Vec<Point>>,
     /// Cut pavers that are slivers.

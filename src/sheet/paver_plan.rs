@@ -37,7 +37,7 @@ pub fn sheet(design: &Design, general: &PlanModel) -> Option<FurtherSheet> {
     let any = model.areas.iter().any(|area| !area.surface.is_empty());
     any.then(|| FurtherSheet {
         name: say!(design.job.sheet.languages, "Pavers"),
-        plan: Some(model),
+        plan: Some(Arc::new(model)),
         blocks: vec![counts(design), signs(design)],
         ..FurtherSheet::default()
     })

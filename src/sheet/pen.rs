@@ -107,8 +107,13 @@ pub fn path(outline: Outline, stroke: Option<Stroke>, fill: Option<Colour>) -> I
 
 /// A filled region of several rings, even-odd inside.
 pub fn region(rings: &[Vec<Pt>], stroke: Option<Stroke>, fill: Option<Colour>) -> Item {
+    let steps = rings.iter().map(|ring| ring.len() + 1).sum();
+    let mut outline = Outline::with_capacity(steps);
+    for ring in rings {
+        close(&mut outline, ring);
+    }
     Item::Path(Path {
-        outline: rings.iter().flat_map(|ring| closed(ring)).collect(),
+        outline,
         stroke,
         fill,
         rule: FillRule::EvenOdd,
@@ -144,11 +149,18 @@ pub fn open(points: &[Pt]) -> Outline {
 
 /// Steps of a closed ring.
 pub fn closed(points: &[Pt]) -> Outline {
-    let mut outline = open(points);
-    if !outline.is_empty() {
+    let mut outline = Outline::with_capacity(points.len() + 1);
+    close(&mut outline, points);
+    outline
+}
+
+/// Adds the steps of a closed ring to others.
+fn close(outline: &mut Outline, points: &[Pt]) {
+    if let [first, others @ ..] = points {
+        outline.push(Step::Move(*first));
+        outline.extend(others.iter().map(|p| Step::Line(*p)));
         outline.push(Step::Close);
     }
-    outline
 }
 
 /// A run of black regular text.

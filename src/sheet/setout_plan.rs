@@ -2,6 +2,8 @@
 //!
 //! In: design, the general plan, the tables. Out: a further sheet.
 
+use std::sync::Arc;
+
 use super::column::Block;
 use super::content::FurtherSheet;
 use super::model::{AngleMark, PlanModel, Setout, StakeMark};
@@ -31,12 +33,12 @@ pub fn sheet(design: &Design, general: &PlanModel, tables: Vec<Block>) -> Furthe
         .for_each(|area| area.named = several);
     FurtherSheet {
         name: say!(languages, "Set-out and levels"),
-        plan: Some(PlanModel {
+        plan: Some(Arc::new(PlanModel {
             setout: Some(setout),
             radii: general.radii.clone(),
             sills: general.sills.clone(),
             ..common
-        }),
+        })),
         blocks,
         ..FurtherSheet::default()
     }

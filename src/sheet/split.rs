@@ -5,6 +5,8 @@
 //! what is only legible on the parts. Windows lap over one another: what lies near a match line
 //! stands on both sheets. Parts in which nothing is dug are left out.
 
+use std::sync::Arc;
+
 use super::content::FurtherSheet;
 use super::dimension::Origin;
 use super::from_plan::shape_rings;
@@ -128,7 +130,11 @@ pub fn parts(plan: &PlanModel, grid: &Grid, system: System) -> Vec<FurtherSheet>
     if grid.parts() == 1 {
         return vec![FurtherSheet {
             name: say!(languages, "Plan at the scale of the work"),
-            plan: Some(windowed(plan, &bare(plan), grid.window(0, 0, languages))),
+            plan: Some(Arc::new(windowed(
+                plan,
+                &bare(plan),
+                grid.window(0, 0, languages),
+            ))),
             ..FurtherSheet::default()
         }];
     }
@@ -144,7 +150,7 @@ pub fn parts(plan: &PlanModel, grid: &Grid, system: System) -> Vec<FurtherSheet>
             sheets.push(FurtherSheet {
                 name: say!(languages, "Plan, part {name}", name),
                 blocks: vec![key_plan::block(plan, &part, grid, (column, row), system)],
-                plan: Some(part),
+                plan: Some(Arc::new(part)),
                 ..FurtherSheet::default()
             });
         }
@@ -402,7 +408,7 @@ mod tests {
         assert_eq!(sheets.len(), 3);
         let area: f64 = sheets
             .iter()
-            .filter_map(|sheet| sheet.plan.as_ref())
+            .filter_map(|sheet| sheet.plan.as_deref())
             .map(|part| clip::area(&clip::wound(&part.dig)))
             .sum();
         // Two match lines, each with a strip of 1 m by 20 m on two sheets.
@@ -410,7 +416,7 @@ mod tests {
         assert!((area - whole).abs() < 1e3, "{area}");
         let nails: usize = sheets
             .iter()
-            .filter_map(|s| s.plan.as_ref())
+            .filter_map(|s| s.plan.as_deref())
             .map(|p| p.nails.len())
             .sum();
         // Half a metre to either side of each match line stands a nail, which both sheets show.

@@ -43,8 +43,9 @@ fn tinted(marks: &mut Marks, course: &Surface) {
         0 => TINTS[0],
         number => TINTS[1 + (number - 1) % 2],
     };
-    let all = [&course.whole, &course.cut, &course.slivers];
-    let rings: Vec<Vec<Pt>> = all.iter().flat_map(|some| marks.rings(some)).collect();
+    let cut = [&course.cut, &course.slivers];
+    let mut rings = whole(marks, course);
+    rings.extend(cut.iter().flat_map(|some| marks.rings(some)));
     if rings.is_empty() {
         return;
     }
@@ -56,9 +57,15 @@ fn tinted(marks: &mut Marks, course: &Surface) {
 }
 
 fn by_saw(marks: &mut Marks, course: &Surface) {
-    let [whole, cut, slivers] =
-        [&course.whole, &course.cut, &course.slivers].map(|some| marks.rings(some));
-    let stroke = (told_apart(&whole) || told_apart(&cut)).then_some(PAVER);
+    let [cut, slivers] = [&course.cut, &course.slivers].map(|some| marks.rings(some));
+    let mut shown = course.whole.iter();
+    let broad = shown.any(|paver| broad(&paver.map(|p| marks.at(p))));
+    let stroke = (broad || told_apart(&cut)).then_some(PAVER);
+    // What is not drawn is not brought to paper: there may be millions.
+    let whole = match stroke {
+        Some(_) => whole(marks, course),
+        None => Vec::new(),
+    };
     if stroke.is_some() {
         for rings in [&whole, &cut, &slivers] {
             take(&mut marks.taken, rings);
@@ -112,13 +119,24 @@ pub fn start_line(marks: &Marks, start: &Start) -> [Pt; 2] {
     [from, to]
 }
 
+/// Whole pavers of a course on paper.
+fn whole(marks: &Marks, course: &Surface) -> Vec<Vec<Pt>> {
+    let pavers = course.whole.iter();
+    let rings = pavers.map(|paver| paver.iter().map(|p| marks.at(*p)).collect());
+    rings.collect()
+}
+
 /// Whether pavers are broad enough on paper for their joints to be told apart.
 fn told_apart(rings: &[Vec<Pt>]) -> bool {
-    let narrow = |ring: &Vec<Pt>| match ring[..] {
-        [a, b, c, ..] => a.distance(b).min(b.distance(c)),
-        _ => 0.0,
-    };
-    rings.iter().map(narrow).fold(0.0, f64::max) >= NARROWEST
+    rings.iter().any(|ring| broad(ring))
+}
+
+/// Whether a paver is.
+fn broad(ring: &[Pt]) -> bool {
+    match ring {
+        [a, b, c, ..] => a.distance(*b).min(b.distance(*c)) >= NARROWEST,
+        _ => false,
+    }
 }
 
 fn take(taken: &mut Taken, rings: &[Vec<Pt>]) {

@@ -111,18 +111,27 @@ impl Table {
 
     /// Least width that the table needs.
     pub fn least_width(&self) -> f64 {
-        let sum: f64 = (0..self.columns.len()).map(|i| self.natural(i)).sum();
-        sum + GAP * self.columns.len().saturating_sub(1) as f64
+        self.together(&self.naturals())
+    }
+
+    /// Least width of every column.
+    fn naturals(&self) -> Vec<f64> {
+        (0..self.columns.len()).map(|i| self.natural(i)).collect()
+    }
+
+    /// Least width of all columns with what is clear between them.
+    fn together(&self, naturals: &[f64]) -> f64 {
+        naturals.iter().sum::<f64>() + GAP * self.columns.len().saturating_sub(1) as f64
     }
 
     /// The table in parts that are no wider than a width, each beginning with the first column;
-    /// one part where it fits as it is.
+    /// none where it fits as it is.
     pub fn narrowed(&self, width: f64) -> Vec<Table> {
-        if self.least_width() <= width + 1e-9 || self.columns.len() < 3 {
-            return vec![self.clone()];
+        let natural = self.naturals();
+        if self.together(&natural) <= width + 1e-9 || self.columns.len() < 3 {
+            return Vec::new();
         }
         // As few parts as the width takes, and then none wider than it must be.
-        let natural: Vec<f64> = (0..self.columns.len()).map(|i| self.natural(i)).collect();
         let mut groups = self.groups(&natural, width);
         let count = groups.len();
         let mut less = width;
@@ -181,8 +190,8 @@ impl Table {
 
     /// Width of each column in a table of that width.
     fn widths(&self, total: f64) -> Vec<f64> {
-        let mut widths: Vec<f64> = (0..self.columns.len()).map(|i| self.natural(i)).collect();
-        let spare = (total - self.least_width()).max(0.0);
+        let mut widths = self.naturals();
+        let spare = (total - self.together(&widths)).max(0.0);
         let stretching: Vec<usize> = self
             .columns
             .iter()
@@ -247,6 +256,11 @@ impl Table {
         let widths = self.widths(total);
         let rows: f64 = self.rows.iter().map(|r| self.row_height(r, &widths)).sum();
         self.head_height() + rows + 0.5
+    }
+
+    /// No column, however wide, makes the table less high.
+    pub fn least_height(&self) -> f64 {
+        self.head_height() + 0.5 + (LINE + 2.0 * PAD) * self.rows.len() as f64
     }
 
     /// Parts the table so that the first part is no higher than `room`, with the heading on both
@@ -366,7 +380,7 @@ mod tests {
         let cells = ["A", "4.80′", "", "4.74′", "", "4.77′", "4.71′", "4.51′"];
         table.row(cells.map(String::from).to_vec());
         let whole = table.least_width();
-        assert_eq!(table.narrowed(whole), [table.clone()]);
+        assert_eq!(table.narrowed(whole), []);
         let parts = table.narrowed(whole - 1.0);
         assert_eq!(
             parts.iter().map(heads).collect::<Vec<_>>(),

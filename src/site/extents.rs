@@ -9,6 +9,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::model::Site;
 use super::offset::{self, Join, Moved};
 use super::outline::{self, Course, ring_of};
+use super::rings;
 use super::spec::EdgeKind;
 use crate::geom::{Edge, Remains, Ring, SAGITTA, Shape, clip};
 
@@ -103,7 +104,7 @@ fn holding(dig: Moved, base: &Moved) -> Moved {
     }
     let shape = clip::union([&dig.shape, &base.shape]);
     Moved {
-        rings: offset::rings_of_shape(&shape),
+        rings: rings::rings_of_shape(&shape),
         shape,
         joins: dig.joins,
     }
@@ -143,7 +144,7 @@ fn distances(rings: &[Vec<Course>], open: impl Fn(&Course) -> f64) -> Vec<Vec<f6
 
 fn region(rings: Vec<Ring>, shape: Option<Shape>) -> Region {
     Region {
-        shape: shape.unwrap_or_else(|| offset::shape_of_rings(&rings)),
+        shape: shape.unwrap_or_else(|| rings::shape_of_rings(&rings)),
         area_mm2: rings.iter().map(Ring::signed_area).sum(),
         perimeter_mm: rings.iter().map(Ring::perimeter).sum(),
         rings,
@@ -178,7 +179,7 @@ fn less_structures(moved: &Moved, site: &Site) -> Region {
     }
     let shape = remains.left();
     if touching {
-        rings = offset::rings_of_shape(&shape);
+        rings = rings::rings_of_shape(&shape);
     }
     region(rings, Some(shape))
 }

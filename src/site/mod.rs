@@ -11,8 +11,10 @@ pub mod model;
 pub mod offset;
 pub mod outline;
 pub mod resolve;
+mod rings;
 pub mod spec;
 pub mod start;
+mod swath;
 
 pub use extents::{Extents, OpenRun, Region, extents};
 pub use model::{

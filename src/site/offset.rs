@@ -9,11 +9,11 @@
 //! strip swept by each edge. Where both agree the exact rings stand; where an edge shrinks away or
 //! strips run into each other only the union is right, and it stands.
 
-use geo::algorithm::orient::{Direction, Orient};
-
 use super::outline::{Course, ring_of};
+use super::rings::{rings_of_shape, shape_of_rings};
+use super::swath::{self, Swath};
 use crate::geom::cross::{circle_circle, line_circle, line_line};
-use crate::geom::{Arc, Bounds, Edge, Point, Ring, SAGITTA, Shape, Vector, clip};
+use crate::geom::{Arc, Edge, Point, Ring, SAGITTA, Shape, Vector, clip};
 
 /// A moved outline.
 #[derive(Clone, Debug, PartialEq)]
@@ -47,105 +47,93 @@ const CUT: f64 = 2.0;
 
 /// Moves rings out; `distances` has one entry, zero or more, for each course of each ring.
 pub fn moved(rings: &[Vec<Course>], distances: &[Vec<f64>]) -> Moved {
-    let mut exact: Option<Vec<Ring>> = Some(Vec::new());
-    let mut strips: Vec<Shape> = vec![shape_of_rings(
-        &rings.iter().map(|r| ring_of(r)).collect::<Vec<_>>(),
-    )];
-    let mut joins = Vec::new();
-    for (courses, distances) in rings.iter().zip(distances) {
-        let ring = ring_of(courses);
-        let (corners, parts) = joined(&ring, distances);
-        strips.extend(swept(&ring, distances, &corners, &parts));
-        let moved = exact_ring(&ring, &corners, &parts);
-        match (moved, &mut exact) {
-            (Some(Some(moved)), Some(list)) => list.push(moved),
-            (Some(None), _) => {}
-            _ => exact = None,
-        }
-        joins.extend(corners);
-    }
-    let shape = clip::union(&strips);
-    if let Some(rings) = exact {
-        let clean = shape_of_rings(&rings);
-        let length: f64 = rings.iter().map(Ring::perimeter).sum();
-        let enough = 1.0 + 0.004 * length;
-        let by_ring = apart_by_ring(&clean, &shape).is_some_and(|apart| apart <= enough);
-        if by_ring || apart(&clean, &shape) <= enough {
-            return Moved {
-                shape: clean,
-                rings,
-                joins,
-            };
+    let swept: Vec<Swept> = rings
+        .iter()
+        .zip(distances)
+        .map(|(courses, distances)| Swept::new(ring_of(courses), distances))
+        .collect();
+    let swaths = swept.iter().map(|one| Swath::new(&one.ring, &one.strips));
+    let groups = swath::groups(&swaths.collect::<Vec<_>>());
+    assembled(swept, &groups)
+}
+
+/// A ring with what moving it by itself gives.
+struct Swept {
+    ring: Ring,
+    strips: Vec<Shape>,
+    joins: Vec<Join>,
+    /// As [`exact_ring`] gives it.
+    exact: Option<Option<Ring>>,
+}
+
+impl Swept {
+    fn new(ring: Ring, distances: &[f64]) -> Self {
+        let (joins, parts) = joined(&ring, distances);
+        Self {
+            strips: swept(&ring, distances, &joins, &parts),
+            exact: exact_ring(&ring, &joins, &parts),
+            joins,
+            ring,
         }
     }
+}
+
+/// The outline of rings moved group by group; rings of different groups stay clear of each other.
+fn assembled(swept: Vec<Swept>, groups: &[Vec<usize>]) -> Moved {
+    let mut rings: Vec<(usize, Ring)> = Vec::new();
+    let mut only = None;
+    for group in groups {
+        let members: Vec<&Swept> = group.iter().map(|at| &swept[*at]).collect();
+        match strayed(&members) {
+            None => rings.extend(group.iter().filter_map(|at| {
+                let exact = swept[*at].exact.as_ref()?;
+                Some((*at, exact.clone()?))
+            })),
+            Some((outline, shape)) => {
+                rings.extend(outline.into_iter().map(|ring| (group[0], ring)));
+                only = (groups.len() == 1).then_some(shape);
+            }
+        }
+    }
+    rings.sort_by_key(|(at, _)| *at);
+    let rings: Vec<Ring> = rings.into_iter().map(|(_, ring)| ring).collect();
     Moved {
-        rings: rings_of_shape(&shape),
-        shape,
-        joins,
+        shape: only.unwrap_or_else(|| shape_of_rings(&rings)),
+        rings,
+        joins: swept.into_iter().flat_map(|one| one.joins).collect(),
     }
+}
+
+/// The outline of a group of rings and what it encloses, where the exact rings are not it.
+fn strayed(group: &[&Swept]) -> Option<(Vec<Ring>, Shape)> {
+    // Holes alone are looked at as what is left of them.
+    let holes = group.iter().all(|one| !one.ring.is_anticlockwise());
+    let facing = |ring: &Ring| match holes {
+        true => ring.reversed(),
+        false => ring.clone(),
+    };
+    let still: Vec<Ring> = group.iter().map(|one| facing(&one.ring)).collect();
+    let still = shape_of_rings(&still);
+    let strips = group.iter().flat_map(|one| &one.strips);
+    let shape = match holes {
+        true => clip::difference(&still, &clip::union(strips)),
+        false => clip::union(std::iter::once(&still).chain(strips)),
+    };
+    let exact: Option<Vec<Option<Ring>>> = group.iter().map(|one| one.exact.clone()).collect();
+    if let Some(exact) = exact {
+        let exact: Vec<Ring> = exact.iter().flatten().map(facing).collect();
+        let length: f64 = exact.iter().map(Ring::perimeter).sum();
+        if apart(&shape_of_rings(&exact), &shape) <= 1.0 + 0.004 * length {
+            return None;
+        }
+    }
+    let outline = rings_of_shape(&shape);
+    Some((outline.iter().map(facing).collect(), shape))
 }
 
 /// Area in which two shapes differ.
 fn apart(a: &Shape, b: &Shape) -> f64 {
     clip::area(&clip::difference(a, b)) + clip::area(&clip::difference(b, a))
-}
-
-/// The same ring by ring, which is no less than the shapes together and much sooner found where
-/// there are many holes; `None` where the rings of the one do not stand where those of the other do.
-fn apart_by_ring(a: &Shape, b: &Shape) -> Option<f64> {
-    /// Farthest that the boxes of one ring and the other may stand apart, in millimetres.
-    const NEAR: f64 = 5.0;
-    let rings = |shape: &Shape| -> Vec<(Bounds, Shape)> {
-        let lines = shape
-            .iter()
-            .flat_map(|p| std::iter::once(p.exterior()).chain(p.interiors()));
-        let alone = lines.map(|line| {
-            let polygon = geo::Polygon::new(line.clone(), Vec::new());
-            Shape::new(vec![polygon.orient(Direction::Default)])
-        });
-        alone
-            .filter_map(|ring| Some((clip::bounds(&ring)?, ring)))
-            .collect()
-    };
-    let (ours, mut theirs) = (rings(a), rings(b));
-    if ours.len() != theirs.len() {
-        return None;
-    }
-    let same = |a: Point, b: Point| (a.x - b.x).abs().max((a.y - b.y).abs()) <= NEAR;
-    let mut sum = 0.0;
-    for (bounds, ring) in &ours {
-        let at = theirs
-            .iter()
-            .position(|(other, _)| same(bounds.min, other.min) && same(bounds.max, other.max))?;
-        sum += apart(ring, &theirs.swap_remove(at).1);
-    }
-    Some(sum)
-}
-
-/// The rings of a flattened shape.
-pub fn rings_of_shape(shape: &Shape) -> Vec<Ring> {
-    let lines = shape
-        .iter()
-        .flat_map(|p| std::iter::once(p.exterior()).chain(p.interiors()));
-    lines
-        .map(|line| {
-            let sides = line.lines();
-            let point = |c: geo::Coord<f64>| Point::new(c.x, c.y);
-            let edges = sides.map(|side| Edge::straight(point(side.start), point(side.end)));
-            Ring {
-                edges: edges.collect(),
-            }
-        })
-        .collect()
-}
-
-/// What rings enclose: anticlockwise ones add, clockwise ones take off.
-pub fn shape_of_rings(rings: &[Ring]) -> Shape {
-    let of = |wanted: bool| -> Vec<Shape> {
-        let rings = rings.iter().filter(|r| r.is_anticlockwise() == wanted);
-        rings.map(clip::shape_of).collect()
-    };
-    clip::difference(&clip::union(&of(true)), &clip::union(&of(false)))
 }
 
 /// An edge moved by itself, before its neighbours are met.
@@ -438,3 +426,6 @@ fn shrunk(edge: &Edge, distance: f64) -> Vec<Point> {
         })
         .collect()
 }
+
+#[cfg(test)]
+mod tests;

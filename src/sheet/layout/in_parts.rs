@@ -3,6 +3,8 @@
 //! In: the content. Out: the content with an overview and a sheet for each part, where the scale
 //! stated, or else the smallest that is legible, does not fit the paper.
 
+use std::sync::Arc;
+
 use super::super::content::Content;
 use super::super::split;
 use super::{arrange, parts, views, wanted};
@@ -103,7 +105,7 @@ pub(super) fn split_up(content: &Content) -> Option<SplitUp> {
     let mut further = split::parts(&content.plan, grid, content.system);
     further.extend(content.further.iter().cloned());
     let in_parts = Content {
-        plan: split::overview(&content.plan, grid),
+        plan: Arc::new(split::overview(&content.plan, grid)),
         scale: None,
         paper: Some(*paper),
         turned: Some(turned),

@@ -271,7 +271,7 @@ fn wanted<'a>(
     blocks: &'a [Block],
 ) -> Wanted<'a> {
     Wanted {
-        plan: parts[part].plan.as_ref(),
+        plan: parts[part].plan.as_deref(),
         sections: &parts[part].sections,
         detail: content.detail.as_ref().filter(|_| part == 0),
         essential,
