@@ -152,7 +152,7 @@ impl Reader {
             };
             let mut finding = Diagnostic::error("unknown-key", found)
                 .at(entry.place)
-                .wanted(phrase!("one of {names}§keys", names = known.join(", ")));
+                .wanted(one_of_keys(known));
             if let Some(near) = nearest(&entry.key, known) {
                 finding = finding.hint(phrase!("perhaps `{near}` is meant", near));
             }
@@ -256,11 +256,7 @@ impl Reader {
             return Some(*value);
         }
         let list: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
-        self.wrong(
-            node,
-            path,
-            phrase!("one of {names}§words", names = list.join(", ")),
-        );
+        self.wrong(node, path, one_of_words(words));
         if let (Value::Scalar(text, _), Some(last)) = (&node.value, self.findings.last_mut())
             && let Some(near) = nearest(&shorten(text), &list)
         {
@@ -450,6 +446,14 @@ pub fn rain(text: &str) -> Result<f64, Misread> {
 /// The volume that a text says, in cubic metres.
 pub fn volume(text: &str) -> Result<f64, Misread> {
     Volume::parse(text).map(Volume::m3)
+}
+
+/// The keys that would be right.
+fn one_of_keys(known: &[&str]) -> Phrase {
+    match known {
+        [one] => Phrase::own(*one),
+        several => phrase!("one of {names}§keys", names = several.join(", ")),
+    }
 }
 
 /// The words that would be right.
