@@ -5,8 +5,6 @@
 //! start corner, at level 0 (unless levels are used elsewhere), 2 %, away from the one wall edge,
 //! or from the first area's start edge when there is no wall. "The wall edge" is read over all areas.
 
-use std::collections::BTreeMap;
-
 use super::reader::{Bound, Map, Reader, angle, fall, nearest, shorten};
 use super::shape::{Points, pair};
 use super::tree::{Node, Value};
@@ -15,7 +13,6 @@ use crate::diag::{Diagnostic, Place};
 use crate::geom::Point;
 use crate::language::{Phrase, phrase};
 use crate::levels::{FallDirection, FinishSpec, FixedEdge};
-use crate::panels::CourseStarts;
 use crate::site::{EdgeKind, Site, SiteEdge, StartSpec};
 
 /// Keys of a finish plane.
@@ -424,37 +421,4 @@ fn default_direction(r: &mut Reader, ground: &Ground<'_>) -> Option<FallDirectio
     }
     r.assume("levels.finish.away_from".to_owned(), name.clone());
     Some(FallDirection::AwayFrom(name))
-}
-
-/// First panels as laid by area: a name that no area bears is an error.
-pub fn course_starts_of(
-    r: &mut Reader,
-    site: &Site,
-    named: Vec<(String, Place, CourseStarts)>,
-) -> BTreeMap<usize, CourseStarts> {
-    let mut of = BTreeMap::new();
-    for (name, place, starts) in named {
-        match site.areas.iter().position(|area| area.name == name) {
-            Some(area) => {
-                of.insert(area, starts);
-            }
-            None => {
-                let names: Vec<&str> = site.areas.iter().map(|area| area.name.as_str()).collect();
-                r.error(
-                    "no-area",
-                    place,
-                    phrase!(
-                        "{key}: no area is named {name}",
-                        key = "base.course_starts",
-                        name
-                    ),
-                    phrase!(
-                        "the number of a course from 1, or one of {names}",
-                        names = names.join(", ")
-                    ),
-                );
-            }
-        }
-    }
-    of
 }

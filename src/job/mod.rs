@@ -3,9 +3,12 @@
 //! In: the text of a job file. Out: [`Job`], or every error in the file with its line and column.
 
 mod areas;
+mod base;
 mod blocks;
 mod bonds;
 mod bounds;
+mod bytes;
+mod datum;
 mod drains;
 mod finish;
 mod fixed;

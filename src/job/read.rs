@@ -9,13 +9,13 @@ use std::collections::BTreeMap;
 use super::areas::{self, Area};
 use super::finish::{self, Ground};
 use super::model::{Assumed, Job};
-use super::reader::{Bound, Map, Reader, angle, fall};
-use super::shape::Points;
+use super::reader::{Bound, Map, Reader, angle};
 use super::tree::{self, Node, Value};
-use super::{blocks, bonds, bounds, drains, fixed, header, levelling, measured, services, trade};
+use super::{
+    base, blocks, bonds, bounds, datum, drains, fixed, header, levelling, measured, services, trade,
+};
 use crate::diag::{self, Diagnostic, Place, Severity};
-use crate::language::{phrase, say};
-use crate::levels::{Datum, LevelsSpec, SillSpec};
+use crate::language::phrase;
 use crate::paving::{BorderSpec, Corners, Lay, Modular, PaverSpec, PavingSpec};
 use crate::site::{Site, StartSpec};
 use crate::units::System;
@@ -56,8 +56,6 @@ const BASE_KEYS: [&str; 8] = [
 ];
 /// Longest dotted path that is kept with its place.
 const LONGEST_PATH: usize = 120;
-/// Most sills.
-const MOST_SILLS: usize = 200;
 /// Most border courses of an area.
 const MOST_BORDERS: usize = 50;
 
@@ -151,7 +149,7 @@ fn whole(r: &mut Reader, root: &Map<'_>) -> Option<Job> {
     let rainfall = drains::rainfall(r, &site_map);
     let areas = areas::areas(r, points, root);
     let base_map = r.block(root, "base", &BASE_KEYS);
-    let base = blocks::base(r, &base_map);
+    let base = base::base(r, &base_map);
     let excavation = blocks::excavation(r, root);
     let bedding = blocks::bedding(r, root);
     let textile = blocks::geotextile(r, root);
@@ -189,7 +187,7 @@ fn whole(r: &mut Reader, root: &Map<'_>) -> Option<Job> {
             structures: Vec::new(),
             notes: Vec::new(),
         };
-        levels(r, &levels_map, &nowhere, points, true);
+        datum::levels(r, &levels_map, &nowhere, points, true);
         return None;
     };
     let starts = paving_starts(r, &areas, &site);
@@ -203,7 +201,7 @@ fn whole(r: &mut Reader, root: &Map<'_>) -> Option<Job> {
             start
         }
     };
-    let mut levels = levels(r, &levels_map, &site, points, false);
+    let mut levels = datum::levels(r, &levels_map, &site, points, false);
     let levels_used = levels.datum.is_some()
         || !levels.sills.is_empty()
         || levels.instrument.is_some()
@@ -235,7 +233,7 @@ fn whole(r: &mut Reader, root: &Map<'_>) -> Option<Job> {
     };
     let finishes = finish::planes(r, &ground, &stated, &own);
     bounds::pieces(r, &site, &base.panels, &pavers, &edging);
-    let course_starts_of = finish::course_starts_of(r, &site, base.starts_of);
+    let course_starts_of = base::course_starts_of(r, &site, base.starts_of);
     if finishes.len() != areas.len() || pavers.is_empty() {
         return None;
     }
@@ -388,89 +386,4 @@ fn paving_starts(r: &mut Reader, areas: &[Area<'_>], site: &Site) -> Vec<Option<
         });
     }
     out
-}
-
-/// `levels` but for the finish planes. Without a site (`nowhere`) letters mean nothing yet, so that
-/// sills are not looked at.
-fn levels(
-    r: &mut Reader,
-    map: &Map<'_>,
-    site: &Site,
-    points: &Points,
-    nowhere: bool,
-) -> LevelsSpec {
-    let mut out = LevelsSpec::default();
-    if let Some(node) = map.get("datum")
-        && let Some(datum) = r.map(node, "levels.datum", &["name", "level"])
-    {
-        let name = r
-            .text_at(&datum, "name")
-            .unwrap_or_else(|| say!(r.languages, "Datum"));
-        let level = r.required(
-            &datum,
-            "level",
-            phrase!("a level such as {example}", example = "100'"),
-        );
-        let level = level.and_then(|n| levelling::level(r, points, n, "levels.datum.level"));
-        out.datum = level.map(|level| Datum { name, level });
-    }
-    out.minimum_fall = map
-        .get("minimum_fall")
-        .and_then(|n| r.value(n, "levels.minimum_fall", Bound::NotNegative, fall));
-    out.instrument = map
-        .get("instrument")
-        .and_then(|n| levelling::level(r, points, n, "levels.instrument"));
-    let Some(node) = map.get("sills").filter(|_| !nowhere) else {
-        return out;
-    };
-    let Some(items) = r.list(
-        node,
-        "levels.sills",
-        phrase!("a list of {entries}", entries = "{name, at, level}"),
-    ) else {
-        return out;
-    };
-    if items.len() > MOST_SILLS {
-        r.wrong(node, "levels.sills", phrase!("at most 200 sills"));
-        return out;
-    }
-    for (index, item) in items.iter().enumerate() {
-        let path = format!("levels.sills[{index}]");
-        out.sills.extend(sill(r, item, &path, site, points, index));
-    }
-    out
-}
-
-/// One sill.
-fn sill(
-    r: &mut Reader,
-    node: &Node,
-    path: &str,
-    site: &Site,
-    points: &Points,
-    index: usize,
-) -> Option<SillSpec> {
-    let map = r.map(node, path, &["name", "at", "level", "clear", "steps"])?;
-    let name = r.text_at(&map, "name");
-    let at = r.required(
-        &map,
-        "at",
-        phrase!("a point such as {example}", example = "[7', 0]"),
-    );
-    let at = at.and_then(|n| finish::at(r, site, points, n, &map.key("at")));
-    let level = r.required(
-        &map,
-        "level",
-        phrase!("a level such as {example}", example = "100'"),
-    );
-    let level = level.and_then(|n| levelling::level(r, points, n, &map.key("level")));
-    let clear = r.length_or(&map, "clear", Bound::NotNegative, ("2\"", "50 mm"));
-    let steps = fixed::steps(r, &map, level, points);
-    Some(SillSpec {
-        name: name.unwrap_or_else(|| say!(r.languages, "Sill {number}", number = index + 1)),
-        at: at?,
-        level: level?,
-        clear,
-        steps,
-    })
 }
