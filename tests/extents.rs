@@ -5,6 +5,7 @@ use groundsheet::site::{
     AreaSpec, CornerSpec, EdgeKind, EdgeSpec, Extents, OutlineSpec, Site, StartSpec, StructureKind,
     StructureSpec, extents, resolve,
 };
+use groundsheet::units::System;
 
 const FOOT: f64 = 304.8;
 const INCH: f64 = 25.4;
@@ -484,7 +485,8 @@ fn corner_a_little_inside_the_house_is_on_its_face() {
     assert_eq!(site.notes.len(), 1);
     assert!(
         site.notes[0]
-            .message
+            .kind
+            .phrase(System::Metric)
             .to_string()
             .contains("8 mm inside House")
     );

@@ -17,7 +17,9 @@ use groundsheet::levels::{Held, ties};
 use groundsheet::sheet::column::{Block, Entry};
 use groundsheet::sheet::dimension::Origin;
 use groundsheet::sheet::table::Table;
-use groundsheet::sheet::{from_levels, from_plan, from_setout, from_water, plan, setout_plan};
+use groundsheet::sheet::{
+    from_earth, from_levels, from_plan, from_section, from_setout, from_water, plan, setout_plan,
+};
 use groundsheet::survey::{offset, tie};
 use groundsheet::units::{Length, Precision, print};
 
@@ -1066,4 +1068,87 @@ fn areas_are_named_on_the_plan_of_the_set_out() {
         }
         assert!(named.is_empty() || named.len() == found.areas.len());
     }
+}
+
+/// What a job in feet gets wrong is told in feet and inches, in metric in millimetres; and what is
+/// small is not told as nothing.
+#[test]
+fn faults_are_told_in_the_units_of_the_job() {
+    let arc = |units: &str| {
+        refused(&format!(
+            "job: {{title: Arc}}\nsheet: {{units: {units}}}\npaving:\n\
+             \x20 - outline: [[0, 0], [10', 0], {{arc: {{to: [10', 8'], radius: 2', side: left}}}}, [0, 8']]\n\
+             pavers:\n  field: {{size: [8\", 4\"], thickness: 3 1/8\"}}\n"
+        ))
+    };
+    let feet = arc("feet-inches");
+    assert!(
+        feet.contains("radius of 2′-0″ is too short for corners 8′-0″ apart"),
+        "{feet}"
+    );
+    assert!(arc("metric").contains("radius of 610 mm is too short for corners 2438 mm apart"));
+    let path = "  points: {Q: [5', 20']}";
+    let fixed = ",\n  fixed: [{edge: C-D, surface: the path, levels: [[Q, 99']]}]";
+    let off = refused(&landing(path, fixed));
+    assert!(off.contains("stands 8′-0″ from the edge C-D"), "{off}");
+    let herringbone = refused(
+        "job: {title: Bond}\npaving:\n  - {outline: [[0, 0], [9', 0], [9', 8'], [0, 8']], bond: herringbone}\n\
+         pavers:\n  field: {size: [10\", 4\"], thickness: 3 1/8\", joint: 0}\n",
+    );
+    assert!(
+        herringbone.contains("(8″ or 1′-0″); this one is 10″ long"),
+        "{herringbone}"
+    );
+    // The base is 1 mm deeper than six courses of 2 ft.
+    let deep = 12.0 * FOOT + 1.0 - 6.0 * INCH;
+    let small = landing("  points: {}", "").replace("12'", &format!("{deep} mm"));
+    let narrow = findings(&design(&small), "panels.narrow");
+    let title = narrow[0].title.to_string();
+    assert!(title.contains("Narrowest panel piece is < ⅛″"), "{title}");
+}
+
+/// Where the ground outside an edge stands above its finish, the sheet of the dig says of which
+/// edges, by how much and where, that the crew grades it away, and no slope that the job does not
+/// state; the section marks it where it cuts such an edge.
+#[test]
+fn ground_above_the_finish_is_told_edge_by_edge() {
+    let courtyard = design(include_str!("../jobs/two-walls.yaml"));
+    let sheet = from_earth::sheet(&courtyard, &from_plan::plan(&courtyard)).expect("spot levels");
+    let table = table_of(&sheet.blocks, "Ground to grade away");
+    let holding = || courtyard.banks.iter().filter(|bank| bank.holds());
+    assert_eq!(table.rows.len(), holding().count());
+    assert!(table.rows.len() >= 4);
+    let earth = sheet.plan.and_then(|plan| plan.earth.clone());
+    let earth = earth.expect("the ground");
+    for ((row, bank), (at, words)) in table.rows.iter().zip(holding()).zip(&earth.banks) {
+        assert_eq!(row.cells[0], bank.edge);
+        near(read_length(&row.cells[1]), bank.above, INCH / 16.0);
+        let (_, edge) = courtyard.job.site.edge(&bank.edge).unwrap();
+        assert!(edge.edge.distance(bank.at) < 1e-6 && at.distance(bank.at) < 1e-6);
+        let (away, corner) = match row.cells[2].strip_prefix("at ") {
+            Some(corner) => ("0\"", corner),
+            None => row.cells[2].split_once(" from ").unwrap(),
+        };
+        let corner = courtyard.job.site.corner(corner).unwrap();
+        near(read_length(away), corner.at.distance(bank.at), INCH / 16.0);
+        assert_eq!(*words, format!("ground {} above finish", row.cells[1]));
+    }
+    // The section's far end lies in such ground: both levels are on the section.
+    let section = &from_section::sections(&courtyard)[0];
+    let [(_, level, words)] = &section.banks[..] else {
+        panic!("{:?}", section.banks);
+    };
+    let finish = section.levels.iter().map(|(_, level, _)| *level);
+    let lowest = finish.fold(f64::INFINITY, f64::min);
+    let above = words
+        .strip_prefix("ground ")
+        .and_then(|w| w.split_once(" above"));
+    near(read_length(above.unwrap().0), level - lowest, INCH / 16.0);
+    // A landing whose ground lies at the finish has nothing to grade.
+    let spots = "  ground:\n    - [-2', -1', 99.4']\n    - [16', -1', 99.4']\n    - [16', 14', 99.2']\n    - [-2', 14', 99.2']";
+    let level = design(&landing(spots, ""));
+    let sheet = from_earth::sheet(&level, &from_plan::plan(&level)).expect("spot levels");
+    let mut titles = sheet.blocks.iter().map(|block| &block.title);
+    assert!(titles.all(|title| title != "Ground to grade away"));
+    assert!(from_section::sections(&level)[0].banks.is_empty());
 }

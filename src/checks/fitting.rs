@@ -186,7 +186,7 @@ pub fn lip(design: &Design) -> Vec<Finding> {
 }
 
 pub(super) fn length(design: &Design, mm: f64) -> String {
-    print::length(
+    print::some(
         Length::from_mm(mm),
         design.job.sheet.units,
         Precision::Thickness,

@@ -6,14 +6,16 @@ use crate::geom::{Edge, Point, SAGITTA, Shape, Vector};
 use crate::language::{Phrase, phrase};
 use crate::levels::Plane;
 use crate::site::{Against, EdgeKind, StructureKind};
-use crate::units::{Length, System, Volume, print};
+use crate::units::{Length, Volume, print};
 
 /// The least fall where the job states none, as a ratio: 1°, common practice, no source.
 pub fn default_minimum() -> f64 {
     libm::tan(1f64.to_radians())
 }
 
-/// Away from a building, within 10 ft of it.
+/// How near a building paving falls away from it: 10 ft (IRC R401.3), in millimetres.
+pub(super) const BUILDING_REACH: f64 = 3048.0;
+/// Away from a building, within [`BUILDING_REACH`] of it.
 const AWAY_FROM_BUILDING: f64 = 0.02;
 
 /// Each area falls enough.
@@ -163,10 +165,7 @@ pub fn fall_building(design: &Design) -> Vec<Finding> {
                     fall = percent(value),
                     edge = wall.name,
                     limit = percent(AWAY_FROM_BUILDING),
-                    reach = match design.job.sheet.units {
-                        System::Metric => "3 m",
-                        System::FeetInches | System::Dual => "10 ft",
-                    }
+                    reach = length(design, BUILDING_REACH)
                 ),
                 value: Some(value * 100.0),
                 limit: Some(AWAY_FROM_BUILDING * 100.0),
@@ -303,7 +302,7 @@ pub(super) fn percent(ratio: f64) -> String {
 }
 
 pub(super) fn length(design: &Design, mm: f64) -> String {
-    print::length(
+    print::some(
         Length::from_mm(mm),
         design.job.sheet.units,
         print::Precision::Drawing,

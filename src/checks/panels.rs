@@ -142,7 +142,7 @@ pub fn narrow(design: &Design) -> Vec<Finding> {
 }
 
 fn length(design: &Design, mm: f64) -> String {
-    print::length(
+    print::some(
         Length::from_mm(mm),
         design.job.sheet.units,
         print::Precision::Drawing,

@@ -129,7 +129,7 @@ fn along<'a>(design: &Design, stretches: impl Iterator<Item = (&'a str, [f64; 2]
 }
 
 fn length(design: &Design, mm: f64) -> String {
-    print::length(
+    print::some(
         Length::from_mm(mm),
         design.job.sheet.units,
         Precision::Drawing,

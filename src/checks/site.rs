@@ -10,7 +10,7 @@ use crate::site::{NoteKind, OutlineItem, SiteEdge, SitePlace, StructureKind};
 pub fn open_at_wall(design: &Design) -> Vec<Finding> {
     let notes = design.job.site.notes.iter();
     notes
-        .filter(|note| note.kind == NoteKind::OpenAtWall)
+        .filter(|note| matches!(note.kind, NoteKind::OpenAtWall { .. }))
         .map(|note| {
             let edge = edge_at(design, note.place);
             let name = edge.map_or("?", |edge| edge.name.as_str());
@@ -21,7 +21,7 @@ pub fn open_at_wall(design: &Design) -> Vec<Finding> {
             Finding {
                 id: "edges.open_at_wall",
                 status: Status::Warn,
-                title: note.message.clone(),
+                title: note.kind.phrase(design.job.sheet.units),
                 value: None,
                 limit: None,
                 unit: "",

@@ -283,7 +283,7 @@ pub fn spot(design: &Design) -> Vec<Finding> {
 }
 
 fn length(design: &Design, mm: f64) -> String {
-    print::length(
+    print::some(
         Length::from_mm(mm),
         design.job.sheet.units,
         Precision::Drawing,

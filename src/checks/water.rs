@@ -2,11 +2,11 @@
 //!
 //! Built on the traced water: shares are of all that is paved.
 
-use super::levels::{fall_place, length, percent, walls};
-use super::{FALL, Finding, LENGTH, Status};
+use super::levels::{BUILDING_REACH, fall_place, length, percent, walls};
+use super::{FALL, Finding, Status};
 use crate::design::Design;
 use crate::language::{Phrase, phrase};
-use crate::levels::water::bank::Bank;
+use crate::levels::water::bank::{Bank, UNTOLD};
 use crate::levels::{Drained, Outlet};
 use crate::site::StructureKind;
 
@@ -14,12 +14,8 @@ use crate::site::StructureKind;
 const NOTHING: f64 = 1e-7;
 /// A hole's edge nearer than this to what stands in the hole meets its face, in millimetres.
 const FACE: f64 = 10.0;
-/// So far from a building paving falls away from it: 10 ft (IRC R401.3), in millimetres.
-const BUILDING_REACH: f64 = 3048.0;
 /// Whose rule it is that water runs away from a building.
 const FROM_BUILDING: &str = "IRC R401.3: drain away from the building; check the local code";
-/// Ground outside an open edge may stand this far above the finish: what spot levels do not tell.
-const BANK: f64 = 6.0;
 
 /// No water runs to a wall, nor into a pool or another hole; one finding an edge or a hole. A wall
 /// is judged by the traced water: it runs round one that is no building and stands in the paving.
@@ -228,7 +224,7 @@ pub fn bank(design: &Design) -> Vec<Finding> {
     let Some(worst) = design.banks.iter().max_by(highest) else {
         return Vec::new();
     };
-    let holding = design.banks.iter().filter(|b| b.above > BANK + LENGTH);
+    let holding = design.banks.iter().filter(|bank| bank.holds());
     let edges: Vec<&str> = holding.map(|bank| bank.edge.as_str()).collect();
     let above = !edges.is_empty();
     let edges = edges.join(", ");
@@ -245,7 +241,7 @@ pub fn bank(design: &Design) -> Vec<Finding> {
             phrase!("Ground outside the open edges lets the water off")
         },
         value: Some(worst.above),
-        limit: Some(BANK),
+        limit: Some(UNTOLD),
         unit: "mm",
         at: fall_place(design, worst.area),
         where_: Some(phrase!("edge {edge}", edge = worst.edge)),

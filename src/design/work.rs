@@ -169,7 +169,11 @@ fn areas(job: &Job, grates: &[Option<[Point; 4]>]) -> Result<Vec<AreaDesign>, Ve
             }),
             Err(error) => refuse(
                 "bond",
-                phrase!("{area}: {fault}", area = area.name, fault = error.phrase()),
+                phrase!(
+                    "{area}: {fault}",
+                    area = area.name,
+                    fault = error.phrase(job.sheet.units)
+                ),
             ),
         }
     }

@@ -368,11 +368,11 @@ pub fn site(
         Ok(site) => {
             for note in &site.notes {
                 let code = match note.kind {
-                    NoteKind::CornerOnFace => "corner-on-face",
-                    NoteKind::OpenAtWall => "open-at-wall",
+                    NoteKind::CornerOnFace { .. } => "corner-on-face",
+                    NoteKind::OpenAtWall { .. } => "open-at-wall",
                 };
                 let place = place(areas, structures, note.place);
-                r.add(Diagnostic::warning(code, note.message.clone()).at(place));
+                r.add(Diagnostic::warning(code, note.kind.phrase(r.system())).at(place));
             }
             Some((specs, structures.specs.clone(), site))
         }

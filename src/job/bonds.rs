@@ -115,7 +115,7 @@ fn bond(r: &mut Reader, node: &Node, name: &str, pavers: &[PaverSpec]) -> Option
         phrase!(
             "{area}: {fault}",
             area = format!("bonds.{name}"),
-            fault = fault.phrase()
+            fault = fault.phrase(r.system())
         ),
         wanted,
     );
@@ -281,7 +281,7 @@ pub fn laid_in(
     if let Some(Err(why)) = pavers.get(paver).map(|paver| paving::check(&bond, paver)) {
         let place = area.get("bond").map_or(area.place, |node| node.place);
         let wanted = &phrase!("a bond that this paver can be laid in");
-        r.error("bond", place, why, wanted);
+        r.error("bond", place, why.phrase(r.system()), wanted);
     }
     (bond, paver)
 }

@@ -105,7 +105,7 @@ fn surface(
             if off > BESIDE {
                 let found = phrase!(
                     "this level stands {off} from the edge {edge}",
-                    off = format!("{off:.0} mm"),
+                    off = r.told(off),
                     edge = edge.name
                 );
                 let wanted = &phrase!("a level measured where the paving meets the surface");

@@ -12,7 +12,9 @@ use super::model::Assumed;
 use super::tree::{Entry, Node, Value};
 use crate::diag::{Diagnostic, Place};
 use crate::language::{Languages, Phrase, phrase};
-use crate::units::{Angle, Area, Density, Fall, Length, Mass, Misread, Rain, Volume};
+use crate::units::{
+    Angle, Area, Density, Fall, Length, Mass, Misread, Precision, Rain, System, Volume, print,
+};
 
 /// Most findings that are kept; one more says that there are further ones.
 const MOST_FINDINGS: usize = 500;
@@ -131,6 +133,28 @@ impl Reader {
             key,
             value: value.into(),
         });
+    }
+
+    /// The units that this job's messages speak in.
+    pub fn system(&self) -> System {
+        match self.metric {
+            true => System::Metric,
+            false => System::FeetInches,
+        }
+    }
+
+    /// A length of a message, in the job's units.
+    pub fn told(&self, mm: f64) -> String {
+        print::some(Length::from_mm(mm), self.system(), Precision::Thickness)
+    }
+
+    /// The least length that can be told and is no less than a limit.
+    pub fn told_or_more(&self, mm: f64) -> String {
+        let step = match self.metric {
+            true => 1.0,
+            false => 25.4 / 16.0,
+        };
+        self.told((mm / step - 1e-6).ceil() * step)
     }
 
     /// The default that holds for this job's units.

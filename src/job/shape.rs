@@ -449,13 +449,10 @@ fn arc(
             place,
             phrase!(
                 "the radius of {radius} is too short for corners {chord} apart",
-                radius = format!("{radius:.0} mm"),
-                chord = format!("{chord:.0} mm")
+                radius = r.told(radius),
+                chord = r.told(chord)
             ),
-            phrase!(
-                "{least} or more",
-                least = format!("{:.0} mm", (chord / 2.0).ceil())
-            ),
+            phrase!("{least} or more", least = r.told_or_more(chord / 2.0)),
         );
         return None;
     }

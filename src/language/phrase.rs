@@ -79,6 +79,15 @@ impl Phrase {
         }
     }
 
+    /// The English words of a phrase without places: the word that jobs and reports use for what
+    /// sheets say in every language. Empty for words that are the same in every language.
+    pub const fn word(&self) -> &'static str {
+        match self.template {
+            Some(template) => template,
+            None => "",
+        }
+    }
+
     /// Whether it says nothing.
     pub fn is_empty(&self) -> bool {
         self.say(Language::English).is_empty()

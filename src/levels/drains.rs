@@ -75,12 +75,8 @@ impl Rainfall {
 
 impl DrainKind {
     /// The word that jobs and reports use.
-    pub const fn word(&self) -> &'static str {
-        match self {
-            DrainKind::Point { .. } => "point",
-            DrainKind::Channel { .. } => "channel",
-            DrainKind::Downspout { .. } => "downspout",
-        }
+    pub fn word(&self) -> &'static str {
+        self.phrase().word()
     }
 
     /// What it is called on a sheet.

@@ -29,13 +29,8 @@ pub enum MeetKind {
 
 impl MeetKind {
     /// The word that reports use.
-    pub const fn word(self) -> &'static str {
-        match self {
-            MeetKind::Valley => "valley",
-            MeetKind::Ridge => "ridge",
-            MeetKind::Change => "change of fall",
-            MeetKind::Even => "even",
-        }
+    pub fn word(self) -> &'static str {
+        self.phrase().word()
     }
 
     /// What it is called on a sheet.

@@ -7,10 +7,10 @@
 
 pub use super::spec::Axis;
 use super::spec::{Bond, PaverSpec};
+use super::unfit::{LEAST_SIDE, Unfit};
 use super::window::Window;
 use super::{laid::PavingError, modular};
 use crate::geom::Vector;
-use crate::language::{Phrase, phrase};
 
 /// Lengths that differ by no more than this are the same, in millimetres.
 pub const TOLERANCE: f64 = 0.5;
@@ -19,30 +19,29 @@ pub const TOLERANCE: f64 = 0.5;
 ///
 /// # Errors
 ///
-/// Says what is wrong and what would be right: a side, thickness or joint that is not a usable
-/// length, or a herringbone paver that is longer than two widths and no whole number of them.
-pub fn check(bond: &Bond, paver: &PaverSpec) -> Result<(), Phrase> {
+/// [`Unfit`]: a side or joint that is not a usable length, or a herringbone paver that is longer than
+/// two widths and no whole number of them.
+pub fn check(bond: &Bond, paver: &PaverSpec) -> Result<(), Unfit> {
     let sides = [paver.length, paver.width];
-    if sides.iter().any(|side| !side.is_finite() || *side < 1.0) {
-        return Err(phrase!("a paver's sides must be at least 1 mm"));
+    if sides
+        .iter()
+        .any(|side| !side.is_finite() || *side < LEAST_SIDE)
+    {
+        return Err(Unfit::Side);
     }
     if !paver.joint.is_finite() || paver.joint < 0.0 {
-        return Err(phrase!("a joint cannot be less than nothing wide"));
+        return Err(Unfit::Joint);
     }
     if *bond == Bond::Herringbone {
         let widths = widths(paver);
         let longest = |widths: f64| widths * paver.width + (widths - 1.0) * paver.joint;
         let made_up = longest(widths) - paver.length + paver.joint;
         if widths > 2.0 && made_up > WIDEST_MADE_UP {
-            let [shorter, longer, length] =
-                [longest(widths - 1.0), longest(widths), paver.length].map(|mm| format!("{mm:.1}"));
-            return Err(phrase!(
-                "herringbone needs a paver as long as a whole number of widths and the joints \
-                 between them ({shorter} or {longer} mm); this one is {length} mm long",
-                shorter,
-                longer,
-                length
-            ));
+            return Err(Unfit::Herringbone {
+                shorter: longest(widths - 1.0),
+                longer: longest(widths),
+                length: paver.length,
+            });
         }
     }
     Ok(())
@@ -122,7 +121,7 @@ pub struct Line {
 /// [`PavingError`] when a paver does not exist or does not suit the bond.
 pub fn cell(bond: &Bond, index: usize, pavers: &[PaverSpec]) -> Result<Cell, PavingError> {
     if let Bond::Modular(modular) = bond {
-        modular::check(modular, pavers).map_err(|fault| PavingError::Bond(fault.phrase()))?;
+        modular::check(modular, pavers).map_err(PavingError::Cell)?;
         return Ok(modular::cell(modular, pavers));
     }
     let paver = pavers.get(index).ok_or(PavingError::NoPaver(index))?;

@@ -21,7 +21,6 @@ use super::share::pavers_for;
 use super::spec::{BorderSpec, Corners, Lay, PaverSpec};
 use super::window::Window;
 use crate::geom::{Arc, Edge, Frame, Point, Ring, Shape, Vector, clip};
-use crate::language::phrase;
 
 /// Below this sine two edges go on in one direction.
 const SMOOTH: f64 = 1e-3;
@@ -97,7 +96,7 @@ const LEAST_TURN: f64 = 0.5;
 ///
 /// # Errors
 ///
-/// [`PavingError::NoPaver`] for a paver that does not exist, [`PavingError::Border`] when no field
+/// [`PavingError::NoPaver`] for a paver that does not exist, [`PavingError::NoField`] when no field
 /// is left.
 pub(super) fn lay_borders(
     border: &[BorderSpec],
@@ -113,7 +112,7 @@ pub(super) fn lay_borders(
         let paver = pavers
             .get(spec.paver)
             .ok_or(PavingError::NoPaver(spec.paver))?;
-        super::bond::check(&super::spec::Bond::Stack, paver).map_err(PavingError::Border)?;
+        super::bond::check(&super::spec::Bond::Stack, paver).map_err(PavingError::Bond)?;
         let (tall, face) = match spec.lay {
             Lay::Soldier => (paver.length, paver.width),
             Lay::Sailor => (paver.width, paver.length),
@@ -146,11 +145,10 @@ pub(super) fn lay_borders(
         joint_outside = paver.joint;
         rest = inset(ground.shape, depth);
         if rest.0.is_empty() {
-            return Err(PavingError::Border(phrase!(
-                "border course {number} leaves no field: the courses take {depth} mm from every edge",
-                number = number + 1,
-                depth = format!("{depth:.0}")
-            )));
+            return Err(PavingError::NoField {
+                courses: number + 1,
+                depth,
+            });
         }
     }
     Ok((less(rest, standing), courses))

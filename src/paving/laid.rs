@@ -6,9 +6,12 @@
 
 use std::fmt;
 
+use super::modular::Fault;
+use super::unfit::{Unfit, size};
 use super::whole::Whole;
 use crate::geom::{Point, Shape};
 use crate::language::{Phrase, phrase};
+use crate::units::System;
 
 /// One area as paved.
 #[derive(Clone, Debug)]
@@ -125,12 +128,19 @@ pub struct Segment {
 /// Why an area cannot be paved as asked.
 #[derive(Clone, Debug, PartialEq)]
 pub enum PavingError {
-    /// The bond cannot be laid with this paver: what is wrong, and what would be right.
-    Bond(Phrase),
+    /// The bond cannot be laid with this paver.
+    Bond(Unfit),
+    /// The bond's cell does not tile.
+    Cell(Fault),
     /// An index of the job's pavers is out of range.
     NoPaver(usize),
-    /// The border courses leave no field, or an arc is too tight for them.
-    Border(Phrase),
+    /// The border courses leave no field.
+    NoField {
+        /// How many of them take all of it.
+        courses: usize,
+        /// How far they reach in from every edge, in millimetres.
+        depth: f64,
+    },
     /// More pavers than is reasonable.
     TooMany,
 }
@@ -196,12 +206,16 @@ impl fmt::Display for Place {
 
 impl PavingError {
     /// What is wrong, in words.
-    pub fn phrase(&self) -> Phrase {
+    pub fn phrase(&self, system: System) -> Phrase {
         match self {
-            PavingError::Bond(why) | PavingError::Border(why) => why.clone(),
-            PavingError::NoPaver(index) => {
-                phrase!("there is no paver number {number}", number = *index)
-            }
+            PavingError::Bond(unfit) => unfit.phrase(system),
+            PavingError::Cell(fault) => fault.phrase(system),
+            PavingError::NoField { courses, depth } => phrase!(
+                "border course {number} leaves no field: the courses take {depth} from every edge",
+                number = *courses,
+                depth = size(*depth, system)
+            ),
+            PavingError::NoPaver(index) => Unfit::NoPaver(*index).phrase(system),
             PavingError::TooMany => {
                 phrase!("more than {most} pavers in one area", most = MOST_PAVERS)
             }
@@ -210,9 +224,9 @@ impl PavingError {
 }
 
 impl fmt::Display for PavingError {
-    /// The English words.
+    /// The English words, sizes in millimetres.
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
-        self.phrase().fmt(out)
+        self.phrase(System::Metric).fmt(out)
     }
 }
 

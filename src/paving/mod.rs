@@ -14,6 +14,7 @@ mod search;
 pub mod share;
 pub mod spec;
 pub mod under;
+mod unfit;
 pub mod whole;
 pub mod window;
 
@@ -24,4 +25,5 @@ pub use spec::{
     Axis, Bond, BorderSpec, Corners, Form, Lay, Modular, ModularPaver, PaverSpec, PavingSpec, Shift,
 };
 pub use under::{OverJoints, OverLine, joints_over_joints};
+pub use unfit::Unfit;
 pub use whole::{Row, Whole};

@@ -11,9 +11,11 @@ use std::fmt;
 
 use super::bond::{Axis, Cell, Line, TOLERANCE, check as check_paver, place};
 use super::spec::{Bond, Modular, ModularPaver, PaverSpec};
+use super::unfit::{Unfit, patch};
 use super::window::Window;
 use crate::geom::Vector;
 use crate::language::{Phrase, phrase};
+use crate::units::System;
 
 /// Most pavers of a cell.
 pub const MOST_PAVERS: usize = 60;
@@ -25,7 +27,7 @@ const MOST_CELLS: i64 = 20_000;
 #[derive(Clone, Debug, PartialEq)]
 pub enum Fault {
     /// A paver of the cell is not one of the job's, or its size or thickness does not suit.
-    Paver(usize, Phrase),
+    Paver(usize, Unfit),
     /// The steps span no area, or are out of proportion to the pavers.
     Steps(Phrase),
     /// What the pavers take up does not add up to the cell; areas in mm².
@@ -41,19 +43,18 @@ pub enum Fault {
 
 impl Fault {
     /// What is wrong, in words.
-    pub fn phrase(&self) -> Phrase {
+    pub fn phrase(&self, system: System) -> Phrase {
         match self {
             Fault::Paver(number, why) => phrase!(
                 "paver {number} of the cell: {why}",
                 number = number + 1,
-                why
+                why = why.phrase(system)
             ),
             Fault::Steps(why) => why.clone(),
             Fault::Areas { cell, pavers } => phrase!(
-                "the cell's area is {cell} mm², what its pavers take up with their joints is \
-                 {pavers} mm²",
-                cell = format!("{cell:.0}"),
-                pavers = format!("{pavers:.0}")
+                "the cell's area is {cell}, what its pavers take up with their joints is {pavers}",
+                cell = patch(*cell, system),
+                pavers = patch(*pavers, system)
             ),
             Fault::Overlap(a, b) if a == b => phrase!(
                 "paver {number} of the cell overlaps itself in a neighbouring cell",
@@ -71,7 +72,7 @@ impl Fault {
 impl fmt::Display for Fault {
     /// The English words.
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
-        self.phrase().fmt(out)
+        self.phrase(System::Metric).fmt(out)
     }
 }
 
@@ -174,32 +175,24 @@ pub fn cell(modular: &Modular, pavers: &[PaverSpec]) -> Cell {
 }
 
 /// Whether a paver of the cell is one of the job's and fits what it takes up.
-fn suits(modular: &Modular, part: &ModularPaver, pavers: &[PaverSpec]) -> Result<(), Phrase> {
-    let paver = pavers
-        .get(part.paver)
-        .ok_or_else(|| phrase!("there is no paver number {number}", number = part.paver))?;
+fn suits(modular: &Modular, part: &ModularPaver, pavers: &[PaverSpec]) -> Result<(), Unfit> {
+    let paver = pavers.get(part.paver).ok_or(Unfit::NoPaver(part.paver))?;
     check_paver(&Bond::Stack, paver)?;
     let first = modular
         .pavers
         .first()
         .and_then(|first| pavers.get(first.paver));
     if first.is_some_and(|first| (first.thickness - paver.thickness).abs() > TOLERANCE) {
-        return Err(phrase!(
-            "{paver} is {thickness} mm thick, the first paver of the cell is not",
-            paver = paver.name,
-            thickness = format!("{:.1}", paver.thickness)
-        ));
+        return Err(Unfit::Thickness {
+            paver: paver.name.clone(),
+            thickness: paver.thickness,
+        });
     }
     let own = footprint(part, paver);
     if let Some(takes) = part.takes
         && (takes[0] < own[0] - TOLERANCE || takes[1] < own[1] - TOLERANCE)
     {
-        let size = |[x, y]: [f64; 2]| format!("{x:.1} × {y:.1} mm");
-        return Err(phrase!(
-            "it takes up {takes}, less than the paver itself: {own}",
-            takes = size(takes),
-            own = size(own)
-        ));
+        return Err(Unfit::Takes { takes, own });
     }
     Ok(())
 }

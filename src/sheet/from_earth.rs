@@ -15,7 +15,11 @@ use super::words::{level, long, sentence};
 use crate::design::{Design, EarthPlan};
 use crate::language::say;
 use crate::levels::Earthwork;
+use crate::levels::water::bank::Bank;
 use crate::units::{Volume, print};
+
+/// A place nearer to a corner than this is at it, in millimetres.
+const AT_CORNER: f64 = 5.0;
 
 /// The buried services on plan.
 pub fn services(design: &Design) -> Vec<Service> {
@@ -50,7 +54,14 @@ pub fn sheet(design: &Design, general: &PlanModel) -> Option<FurtherSheet> {
     Some(FurtherSheet {
         name: say!(languages, "Ground and dig"),
         plan: Some(Arc::new(model)),
-        blocks: vec![volumes(design), signs(design, plan)],
+        blocks: [
+            Some(volumes(design)),
+            banks(design),
+            Some(signs(design, plan)),
+        ]
+        .into_iter()
+        .flatten()
+        .collect(),
         ..FurtherSheet::default()
     })
 }
@@ -85,7 +96,66 @@ fn earth(design: &Design, plan: &EarthPlan) -> Earth {
             ),
         ],
         no_depth: plan.no_depth.clone(),
+        banks: {
+            let banks = design.banks.iter().filter(|bank| bank.holds());
+            let above = |bank: &Bank| {
+                let above = long(design, bank.above);
+                say!(languages, "ground {above} above finish", above)
+            };
+            banks.map(|bank| (bank.at, above(bank))).collect()
+        },
     }
+}
+
+/// The ground that is to be graded away outside the edges, edge by edge; none where it lies low
+/// enough. How far back it is graded follows from a slope, and a job states none: the crew finds it.
+fn banks(design: &Design) -> Option<Block> {
+    let languages = design.job.sheet.languages;
+    let mut table = Table::new(&[
+        (say!(languages, "Edge"), Align::Left),
+        (say!(languages, "Most above\nthe finish"), Align::Right),
+        (say!(languages, "There"), Align::Right),
+    ]);
+    let site = &design.job.site;
+    for bank in design.banks.iter().filter(|bank| bank.holds()) {
+        let (_, edge) = site.edge(&bank.edge)?;
+        let from = match edge.corners {
+            Some([first, _]) => {
+                let corner = &site.corners[first];
+                let away = corner.at.distance(bank.at);
+                match away < AT_CORNER {
+                    true => say!(languages, "at {corner}", corner = corner.name),
+                    false => say!(
+                        languages,
+                        "{away} from {corner}",
+                        away = long(design, away),
+                        corner = corner.name
+                    ),
+                }
+            }
+            None => String::new(),
+        };
+        table.row(vec![bank.edge.clone(), long(design, bank.above), from]);
+    }
+    let words = [
+        say!(
+            languages,
+            "Outside these edges the ground stands above the finish and would hold the water. Grade it below the finish and away from the paving."
+        ),
+        say!(
+            languages,
+            "The job states no slope for it: how far back to grade is found on site."
+        ),
+    ];
+    if table.rows.is_empty() {
+        return None;
+    }
+    let mut entries: Vec<Entry> = words.iter().map(Entry::plain).collect();
+    entries.push(Entry::Table(table));
+    Some(Block::paragraphs(
+        say!(languages, "Ground to grade away"),
+        entries,
+    ))
 }
 
 /// A depth of dig, or of fill where the formation lies above the ground.
@@ -149,6 +219,12 @@ fn signs(design: &Design, plan: &EarthPlan) -> Block {
         ));
     }
     words.push(say!(languages, "Crosses: spot levels as measured."));
+    if design.banks.iter().any(Bank::holds) {
+        words.push(say!(
+            languages,
+            "Rings: where the ground stands highest above the finish of an edge."
+        ));
+    }
     if !plan.no_depth.is_empty() {
         words.push(
             say!(languages, "Heavy dash-dot line: the formation meets the ground; beyond it the formation is filled and compacted.")

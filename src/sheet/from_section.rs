@@ -11,6 +11,7 @@ use crate::design::{AreaDesign, Design};
 use crate::geom::{Point, Shape, Vector, clip};
 use crate::job::SectionLine;
 use crate::language::say;
+use crate::levels::water::bank::holds;
 use crate::site::{EdgeKind, StructureKind};
 use crate::units::{Fall, Length, Precision, print};
 
@@ -336,6 +337,13 @@ fn levels(design: &Design, cut: &Cut, model: &mut SectionModel, ends: [f64; 2]) 
             continue;
         };
         let end = usize::from((slab.at[1] - s).abs() < 1.0);
+        // Ground is measured; where it is assumed it lies at the finish.
+        let above = surface(s) - finish_by(design, cut, s, -side);
+        if holds(above) && !model.assumed_ground {
+            let above = print::length(Length::from_mm(above), system, Precision::Drawing);
+            let words = say!(languages, "ground {above} above finish: grade away", above);
+            model.banks.push((s, surface(s), words));
+        }
         let levels = [surface(s), slab.bottom[end]];
         let depth = levels[0] - levels[1];
         if depth > 1.0 {
@@ -348,6 +356,18 @@ fn levels(design: &Design, cut: &Cut, model: &mut SectionModel, ends: [f64; 2]) 
             });
         }
     }
+}
+
+/// The finish at the end of the paving that is nearest to a side of the dig, going `way` from it.
+fn finish_by(design: &Design, cut: &Cut, s: f64, way: f64) -> f64 {
+    let paved = cut.spans(&design.extents.paved.shape);
+    let edges = paved.iter().flatten().map(|edge| (edge - s) * way);
+    let off = edges
+        .filter(|off| *off >= 0.0)
+        .fold(f64::INFINITY, f64::min);
+    let at = cut.at(if off.is_finite() { s + way * off } else { s });
+    let area = design.area_nearest(at);
+    area.map_or(f64::INFINITY, |area| area.plane.level_at(at))
 }
 
 /// Walls that the job states by an edge alone: solid from the edge outward to the end of what is

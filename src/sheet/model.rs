@@ -376,4 +376,6 @@ pub struct Earth {
     pub extremes: Vec<(Point, String)>,
     /// Where the formation meets the ground.
     pub no_depth: Vec<[Point; 2]>,
+    /// Where the ground outside an edge stands highest above its finish, with its height.
+    pub banks: Vec<(Point, String)>,
 }

@@ -280,6 +280,7 @@ fn section() -> SectionModel {
             (150.0, finish(150.0), "99.50′".to_string()),
             (end - 150.0, finish(end - 150.0), "99.26′".to_string()),
         ],
+        banks: Vec::new(),
         sills: vec![(0.0, 30480.0, "Back door 100.00′".to_string())],
         across: Some((vec![0.0, end], vec!["12′-0″".to_string()])),
         falls: vec![("2%".to_string(), 1.0, 1800.0)],

@@ -9,7 +9,6 @@ use std::collections::BTreeSet;
 use super::model::{Corner, NoteKind, OutlineItem, SiteNote, SitePlace};
 use super::spec::{OutlineSpec, StructureKind, StructureSpec};
 use crate::geom::{Arc, Edge, Point, Ring, clip};
-use crate::language::phrase;
 
 /// How far inside a building or wall a corner may be measured, and how near an edge runs along a
 /// structure, in millimetres.
@@ -50,12 +49,10 @@ pub fn put_on_faces(
                     ring,
                     item: OutlineItem::Corner(index),
                 },
-                kind: NoteKind::CornerOnFace,
-                message: phrase!(
-                    "measured {depth} mm inside {structure}, taken as on its face",
-                    depth = format!("{depth:.0}"),
-                    structure = structure.name
-                ),
+                kind: NoteKind::CornerOnFace {
+                    structure: structure.name.clone(),
+                    depth,
+                },
             });
         }
     }

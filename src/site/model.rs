@@ -3,7 +3,8 @@
 
 use super::spec::{EdgeKind, StructureSpec};
 use crate::geom::{Edge, Point, Ring, Shape, clip};
-use crate::language::Phrase;
+use crate::language::{Phrase, phrase};
+use crate::units::{Length, Precision, System, print};
 
 /// The site with nothing left open.
 #[derive(Clone, Debug, PartialEq)]
@@ -132,23 +133,49 @@ pub struct SiteError {
 }
 
 /// Something to tell that does not stop the job.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct SiteNote {
     /// Where.
     pub place: SitePlace,
-    /// What sort.
+    /// What.
     pub kind: NoteKind,
-    /// A sentence for the reader.
-    pub message: Phrase,
 }
 
 /// Sorts of note.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum NoteKind {
     /// A corner measured a little inside a building or wall was taken as on its face.
-    CornerOnFace,
+    CornerOnFace {
+        /// The structure's name.
+        structure: String,
+        /// How far inside it was measured, in millimetres.
+        depth: f64,
+    },
     /// An edge named open runs along a building.
-    OpenAtWall,
+    OpenAtWall {
+        /// The edge's name.
+        edge: String,
+        /// The building's name.
+        building: String,
+    },
+}
+
+impl NoteKind {
+    /// A sentence for the reader, in the job's units.
+    pub fn phrase(&self, system: System) -> Phrase {
+        match self {
+            NoteKind::CornerOnFace { structure, depth } => phrase!(
+                "measured {depth} inside {structure}, taken as on its face",
+                depth = print::some(Length::from_mm(*depth), system, Precision::Thickness),
+                structure
+            ),
+            NoteKind::OpenAtWall { edge, building } => phrase!(
+                "edge {edge} is named open but runs along {building}",
+                edge,
+                building
+            ),
+        }
+    }
 }
 
 impl Site {

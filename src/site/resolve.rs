@@ -333,11 +333,9 @@ fn open_at_wall(
     })?;
     Some(SiteNote {
         place: place(OutlineItem::Edge(edge.written)),
-        kind: NoteKind::OpenAtWall,
-        message: phrase!(
-            "edge {edge} is named open but runs along {building}",
-            edge = edge.name,
-            building = building.name
-        ),
+        kind: NoteKind::OpenAtWall {
+            edge: edge.name.clone(),
+            building: building.name.clone(),
+        },
     })
 }

@@ -138,17 +138,8 @@ pub enum ServiceKind {
 
 impl ServiceKind {
     /// The word for it.
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Gas => "gas",
-            Self::Water => "water",
-            Self::Electric => "electric",
-            Self::Telecom => "telecom",
-            Self::Sewer => "sewer",
-            Self::Drain => "drain",
-            Self::Irrigation => "irrigation",
-            Self::Other => "buried service",
-        }
+    pub fn word(self) -> &'static str {
+        self.phrase().word()
     }
 
     /// The word as a phrase.

@@ -49,6 +49,38 @@ pub fn length(length: Length, system: System, precision: Precision) -> String {
     )
 }
 
+/// A length that is more than nothing: what would print as nought is told by the least that prints,
+/// `< ⅛″`, so that something small is not read as none. Rounding noise stays nought.
+///
+/// ```
+/// use groundsheet::units::{Length, Precision, System, print};
+/// let some = |mm, system| print::some(Length::from_mm(mm), system, Precision::Drawing);
+/// assert_eq!(some(1.3, System::FeetInches), "< ⅛″");
+/// assert_eq!(some(1.3, System::Metric), "1 mm");
+/// assert_eq!(some(1.3, System::Dual), "< ⅛″ [1 mm]");
+/// assert_eq!(some(0.0, System::FeetInches), "0″");
+/// ```
+pub fn some(length: Length, system: System, precision: Precision) -> String {
+    let told = |system| {
+        let steps = steps(length.mm(), system, precision);
+        let under = steps == 0 && length.mm() > NOTHING;
+        let words = printed(
+            steps.max(i64::from(under)),
+            steps.max(i64::from(under)),
+            system,
+            precision,
+        );
+        if under { format!("< {words}") } else { words }
+    };
+    match system {
+        System::Dual => format!("{} [{}]", told(System::FeetInches), told(System::Metric)),
+        one => told(one),
+    }
+}
+
+/// Lengths under this are rounding noise, in millimetres.
+const NOTHING: f64 = 0.01;
+
 /// The chain of `parts`: each part is the difference of two running sums as printed, so that no
 /// error adds up. A part may therefore differ by one step from the same length printed alone.
 pub fn chain(parts: &[Length], system: System, precision: Precision) -> Chain {

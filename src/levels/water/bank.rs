@@ -10,6 +10,11 @@ use crate::geom::Point;
 use crate::levels::ground::Ground;
 use crate::levels::plane::Plane;
 
+/// Ground outside an open edge may stand this far above the finish: what spot levels do not tell, in
+/// millimetres.
+pub const UNTOLD: f64 = 6.0;
+/// Heights within this are equal, in millimetres.
+const SAME: f64 = 0.5;
 /// Distance between places looked at, in millimetres.
 const EVERY: f64 = 100.0;
 
@@ -24,6 +29,18 @@ pub struct Bank {
     pub above: f64,
     /// Where on the edge.
     pub at: Point,
+}
+
+impl Bank {
+    /// Whether it holds the water back until it is graded away.
+    pub fn holds(&self) -> bool {
+        holds(self.above)
+    }
+}
+
+/// Whether ground so far above the finish beside it holds the water back.
+pub fn holds(above: f64) -> bool {
+    above > UNTOLD + SAME
 }
 
 /// The ground beside each open edge that water leaves over, in the order of the outlets: at the

@@ -8,8 +8,10 @@
 //! on in the next area where that lies level with or below it and falls away; a step up and a
 //! valley hold it, and it runs along the edge to the lower end. Millimetres.
 //!
-//! Left out: depth and spread of the water, what soaks into the joints, what splashes over a step
-//! up. Water that follows an edge is a line without breadth.
+//! Left out: what stands on the finished surface (`on_paving`), whose foot is no edge of an outline
+//! to trace water to: on a plane it only splits what comes to it, and water closes again behind it;
+//! depth and spread of the water, what soaks into the joints, what splashes over a step up. Water
+//! that follows an edge is a line without breadth.
 
 pub mod bank;
 mod ends;

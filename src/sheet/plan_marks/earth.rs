@@ -135,6 +135,12 @@ pub fn ground(marks: &mut Marks) {
         let dot = |at: Pt| pen::circle(at, 0.9, None, Some(Colour::BLACK));
         pointed(marks, *place, words, Face::SemiBold, dot);
     }
+    for (place, words) in &earth.banks {
+        let black = pen::solid(LineWidth::W25, Colour::BLACK);
+        pointed(marks, *place, words, Face::SemiBold, |at| {
+            pen::circle(at, 1.2, Some(black), Some(Colour::WHITE))
+        });
+    }
 }
 
 /// A figure of a point on a leader, with the point's own mark.
@@ -143,7 +149,7 @@ fn pointed(
     place: crate::geom::Point,
     words: &str,
     face: Face,
-    mark: fn(Pt) -> crate::draw::Item,
+    mark: impl Fn(Pt) -> crate::draw::Item,
 ) {
     let at = marks.at(place);
     marks

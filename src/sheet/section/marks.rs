@@ -60,7 +60,8 @@ pub fn words(
     for (s, l, words) in &model.formation {
         asks.push(formation_mark(at(*s, *l), foot + 6.0, words.clone()));
     }
-    let levels = model.levels.iter().map(|(s, l, words)| (at(*s, *l), words));
+    let marked = model.levels.iter().chain(&model.banks);
+    let levels = marked.map(|(s, l, words)| (at(*s, *l), words));
     // A sill is level into its wall: its mark stands there, clear of the finish below it.
     let sills = model.sills.iter().map(|(s, l, words)| {
         let mut walls = model.structures.iter();

@@ -40,6 +40,8 @@ pub struct SectionModel {
     pub formation: Vec<(f64, f64, String)>,
     /// Depths of dig at its sides: where they are dimensioned.
     pub depths: Vec<CutDepth>,
+    /// Ground at a side of the dig that stands above the finish there: station, level, words.
+    pub banks: Vec<(f64, f64, String)>,
     /// Sills near the cut: station, level, words.
     pub sills: Vec<(f64, f64, String)>,
     /// Buried services that the cut meets.

@@ -294,15 +294,15 @@ impl Work<'_> {
     }
 }
 
-/// A length that a tape can read, and what is less in millimetres.
+/// A length that a tape can read, in tenths of a millimetre where the job is metric.
 fn taped(mm: f64, system: System) -> String {
     match system {
-        System::FeetInches | System::Dual if mm >= 1.6 => print::length(
+        System::Metric => format!("{mm:.1} mm"),
+        System::FeetInches | System::Dual => print::some(
             Length::from_mm(mm),
             System::FeetInches,
             Precision::Thickness,
         ),
-        _ => format!("{mm:.1} mm"),
     }
 }
 
