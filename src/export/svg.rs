@@ -216,17 +216,14 @@ fn labelled(tag: &str, id: &str, words: &str) -> Element {
     element
 }
 
+/// The size of the sheet and the names of its layers, without a word of any language beside them.
 fn description(sheet: &Sheet) -> String {
+    let size = format!("{} × {} mm", mm(sheet.width.0), mm(sheet.height.0));
     let layers: Vec<_> = sheet.layers.iter().map(|l| l.title.as_str()).collect();
-    let size = format!(
-        "Sheet of {} by {} mm",
-        mm(sheet.width.0),
-        mm(sheet.height.0)
-    );
     if layers.is_empty() {
         return size;
     }
-    format!("{size}; layers: {}", layers.join(", "))
+    format!("{size}: {}", layers.join(", "))
 }
 
 /// An id as XML allows it: letters, digits, hyphens and dots, a letter first.
