@@ -109,10 +109,10 @@ fn the_comparison_shows_hours_and_money_where_they_are_known() {
         let mut sums = shown.iter().map(|run| run.replace(',', ""));
         assert!(sums.any(|sum| sum == wanted), "{total}");
     }
-    assert!(shown.iter().any(|run| run.starts_with("Person-hours to")));
+    assert!(shown.iter().any(|run| run.starts_with("Person-hours of")));
     let (_, sheets) = bid(&TERRACE.replace("    aggregate: 0.9 h per yd3\n", ""));
     let shown = words(&sheets);
     assert!(shown.iter().any(|run| run == "Aggregate brought in"));
-    assert!(!shown.iter().any(|run| run.starts_with("Person-hours to")));
-    assert!(!shown.iter().any(|run| run.starts_with("Price of that")));
+    assert!(!shown.iter().any(|run| run.starts_with("Person-hours of")));
+    assert!(!shown.iter().any(|run| run.starts_with("Price of what")));
 }

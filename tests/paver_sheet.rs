@@ -163,3 +163,21 @@ fn a_bond_at_the_corner_is_not_measured_off() {
     assert_eq!(design.areas[0].paving.start.from, Point::new(0.0, 0.0));
     assert!(!words(&sheets).iter().any(|run| run.contains("square off")));
 }
+
+/// Where every area starts is said once for all that start alike, else area by area; the border
+/// follows its field.
+#[test]
+fn the_order_of_work_says_where_each_bond_starts() {
+    let said = |text: &str| words(&worked(text).1).join(" ");
+    let bonds = said(include_str!("../jobs/bonds.yaml"));
+    for part in [
+        "Running from corner A along A-B; Stack from corner B along B-E; ",
+        "Herringbone from corner E along E-G, turned 45° from it; ",
+        "then set the border, corners mitred.",
+    ] {
+        assert!(bonds.contains(part), "{part}");
+    }
+    let landing = said(include_str!("../jobs/landing.yaml"));
+    assert!(landing.contains("Lay pavers from corner A along A-B; keep joint lines"));
+    assert!(!landing.contains("set the border"));
+}

@@ -6,7 +6,7 @@
 use super::AreaDesign;
 use crate::geom::{Point, Shape, Vector, clip};
 use crate::job::{Job, SectionLine};
-use crate::paving::Segment;
+use crate::paving::{Place, Segment};
 use crate::site::{EdgeKind, Extents};
 
 /// A section line runs this far beyond the dig, in millimetres.
@@ -31,7 +31,10 @@ pub fn lines(
             from: stretch.edge.point_at(0.0),
             to: stretch.edge.point_at(1.0),
         });
-        let kept_off: Vec<Segment> = seams.iter().copied().chain(edges).collect();
+        let kept_off = KeptOff {
+            wide: seams.iter().copied().chain(edges).collect(),
+            narrow: paver_joints(area),
+        };
         sections.push(SectionLine {
             name: "A".to_owned(),
             line: section_line(job, extents, area, downhill, &kept_off),
@@ -47,7 +50,7 @@ fn section_line(
     extents: &Extents,
     area: &AreaDesign,
     downhill: Vector,
-    kept_off: &[Segment],
+    kept_off: &KeptOff,
 ) -> [Point; 2] {
     let mut stretches = job
         .site
@@ -102,20 +105,47 @@ fn past_dig([a, b]: [Point; 2], dig: &Shape) -> [Point; 2] {
     ]
 }
 
-/// A place near `through` whose line along `along` runs neither in a panel joint nor in an edge of
-/// the paving, so that the section cuts panels and pavers and not the gap between them.
-fn beside(through: Point, along: Vector, kept_off: &[Segment]) -> Point {
-    const CLEAR: f64 = 40.0;
-    const STEP: f64 = 60.0;
+/// What a section line does not run in.
+struct KeptOff {
+    /// Panel joints and edges of the paving: it keeps well clear of them.
+    wide: Vec<Segment>,
+    /// Joints between pavers, and their sides: it only keeps out of them.
+    narrow: Vec<Segment>,
+}
+
+/// Joints that run straight through the field of an area, and the sides of its border pavers.
+fn paver_joints(area: &AreaDesign) -> Vec<Segment> {
+    let courses = area.paving.courses.iter();
+    let borders = courses.filter(|laid| matches!(laid.place, Place::Border(_)));
+    let sides = borders
+        .flat_map(|laid| laid.whole.iter())
+        .flat_map(|corners| {
+            [0, 1, 2, 3].map(|side| Segment {
+                from: corners[side],
+                to: corners[(side + 1) % 4],
+            })
+        });
+    area.paving.runs.iter().copied().chain(sides).collect()
+}
+
+/// A place near `through` whose line along `along` runs neither in a joint nor in an edge of the
+/// paving, so that the section cuts panels and pavers and not the gap between them.
+fn beside(through: Point, along: Vector, kept_off: &KeptOff) -> Point {
+    const WIDE: f64 = 40.0;
+    const NARROW: f64 = 10.0;
+    const STEP: f64 = 30.0;
     let across = along.left();
-    let in_joint = |at: Point| {
-        kept_off.iter().any(|seam| {
-            let near = |end: Point| (end - at).dot(across).abs() < CLEAR;
-            near(seam.from) && near(seam.to)
+    let in_one = |at: Point, joints: &[Segment], clear: f64| {
+        joints.iter().any(|joint| {
+            let near = |end: Point| (end - at).dot(across).abs() < clear;
+            near(joint.from) && near(joint.to)
         })
     };
-    let places = (0..10).map(|step| through + across * (f64::from(step) * STEP));
-    places.clone().find(|&at| !in_joint(at)).unwrap_or(through)
+    let places = (0..20).map(|step| through + across * (f64::from(step) * STEP));
+    let clear =
+        |at: &Point| !in_one(*at, &kept_off.wide, WIDE) && !in_one(*at, &kept_off.narrow, NARROW);
+    let mut clear = places.filter(clear);
+    clear.next().unwrap_or(through)
 }
 
 #[cfg(test)]
@@ -139,5 +169,42 @@ levels: {finish: {at: A, level: 10 m, fall: 2%, away_from: A-B}}
         let [from, to] = design.sections[0].line;
         assert!((from.x - to.x).abs() < 1e-6);
         assert!((from.x - 1800.0).abs() >= 40.0, "{}", from.x);
+    }
+
+    /// Border pavers 98 mm wide with joints of 2 mm have a joint at the middle of a wall of 3 m; the
+    /// section cuts the pavers beside it.
+    #[test]
+    fn the_section_keeps_out_of_the_joints_of_a_border() {
+        let job = crate::job::read(
+            b"job: {title: Border}
+sheet: {units: metric}
+site:
+  structures:
+    - {name: House, kind: building, outline: [[0, -3 m], [3 m, -3 m], [3 m, 0], [0, 0]]}
+paving:
+  - name: Patio
+    outline: [[0, 0], [3 m, 0], [3 m, 2.4 m], [0, 2.4 m]]
+    paver: field
+    border: [{paver: field, lay: soldier}]
+pavers: {field: {size: [198 mm, 98 mm], thickness: 60 mm, joint: 2 mm}}
+levels: {finish: {at: A, level: 10 m, fall: 2%, away_from: A-B}}
+",
+        )
+        .expect("a job");
+        let design = crate::design::run(job).expect("a design");
+        let [from, to] = design.sections[0].line;
+        let cut = design.areas[0].paving.courses.iter().any(|laid| {
+            laid.place != crate::paving::Place::Field
+                && laid.whole.iter().any(|corners| {
+                    let xs = corners.map(|p| p.x);
+                    let [low, high] = [
+                        xs.iter().copied().fold(f64::MAX, f64::min),
+                        xs.iter().copied().fold(f64::MIN, f64::max),
+                    ];
+                    low + 9.0 < from.x && from.x < high - 9.0 && corners[0].y < 300.0
+                })
+        });
+        assert!((from.x - to.x).abs() < 1e-6);
+        assert!(cut, "{}", from.x);
     }
 }

@@ -175,7 +175,7 @@ pub fn price(takeoff: &Takeoff) -> Value {
             ("material", json!(price.material.to_string())),
             (
                 "labour",
-                json!(price.labour.map(|labour| labour.to_string())),
+                json!(price.labour.map(|labour| labour.amount.to_string())),
             ),
             ("subtotal", json!(price.subtotal.to_string())),
             ("markup", json!(price.markup.to_string())),

@@ -92,10 +92,12 @@ const SHOWN: [&str; 13] = [
 
 /// Whether a bid sheet uses the value of that dotted key.
 pub fn shows(key: &str) -> bool {
-    SHOWN.iter().any(|shown| {
-        key.strip_prefix(shown)
-            .is_some_and(|rest| rest.is_empty() || rest.starts_with(['.', '[']))
-    })
+    // Masses are the crew's and the carrier's.
+    !key.ends_with(".density")
+        && SHOWN.iter().any(|shown| {
+            key.strip_prefix(shown)
+                .is_some_and(|rest| rest.is_empty() || rest.starts_with(['.', '[']))
+        })
 }
 
 /// The finished surface of an area in words.
@@ -291,7 +293,10 @@ fn comparison_table(design: &Design, takeoff: &Takeoff, compared: &Comparison) -
     if let Some([here, there]) = beside.and_then(|beside| beside.hours.total()) {
         let hours = |hours: f64| number(hours, 1);
         row(
-            say!(languages, "Person-hours to dig, cart and build the base"),
+            say!(
+                languages,
+                "Person-hours of what differs: dig, cartage, panels or aggregate"
+            ),
             hours(here),
             hours(there),
         );
@@ -301,7 +306,7 @@ fn comparison_table(design: &Design, takeoff: &Takeoff, compared: &Comparison) -
         row(
             say!(
                 languages,
-                "Price of that work and its material, {currency}",
+                "Price of what differs, bedding too, {currency}",
                 currency = money.currency
             ),
             here,

@@ -7,7 +7,7 @@ use super::column::LINE;
 use super::lettering::{NOTE, width};
 use super::pen;
 use super::shift::shifted;
-use crate::draw::{Anchor, Face, Item, Pt};
+use crate::draw::{Anchor, Face, Group, Item, Pt};
 
 /// A drawn figure of known size with its title under it.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -47,6 +47,17 @@ impl Figure {
             lines => UNDER + LINE * lines as f64,
         }
     }
+}
+
+/// What is drawn as a view of its own, within the layer that the block is on.
+pub fn view(id: &str, items: Vec<Item>) -> Item {
+    Item::Group(Group {
+        id: id.to_owned(),
+        title: String::new(),
+        layer: None,
+        clip: None,
+        items,
+    })
 }
 
 /// The figures by rows of a column.

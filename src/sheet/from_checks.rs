@@ -3,7 +3,7 @@
 //!
 //! In: findings. Out: a block, places on site in millimetres, cautions.
 
-use super::column::Block;
+use super::column::{Block, Entry};
 use super::model::Trouble;
 use super::table::{Align, Row, Table};
 use crate::checks::{self, Finding, Listed, Status};
@@ -43,43 +43,83 @@ pub fn troubles(design: &Design, findings: &[Finding]) -> Vec<Trouble> {
         .collect()
 }
 
-/// The list of checks, the worst first.
+/// The list of checks: what is amiss row by row, the worst first, then what passes, part by part of
+/// the work.
 pub fn block(findings: &[Finding], languages: Languages) -> Block {
-    let listed = checks::listed(findings);
-    let numbered = listed.iter().any(|each| each.number.is_some());
-    let mut columns = vec![
+    let listed = checks::listed(findings).into_iter();
+    let (passed, amiss): (Vec<Listed>, Vec<Listed>) =
+        listed.partition(|each| each.finding.status == Status::Pass);
+    let tables = [
+        self::amiss(&amiss, languages),
+        self::passed(&passed, languages),
+    ];
+    let tables = tables.into_iter().filter(|table| !table.rows.is_empty());
+    let entries = tables.map(Entry::Table).collect();
+    Block::paragraphs(say!(languages, "Checks"), entries)
+}
+
+/// What fails or wants a look, with its number on the plan and its place.
+fn amiss(listed: &[Listed], languages: Languages) -> Table {
+    let mut table = Table::new(&[
+        (say!(languages, "No."), Align::Right),
         (say!(languages, "Result"), Align::Left),
         (say!(languages, "Check"), Align::Stretch),
-    ];
-    if numbered {
-        columns.insert(0, (say!(languages, "No."), Align::Right));
-    }
-    let mut table = Table::new(&columns);
+    ]);
     for Listed { finding, number } in listed {
-        let (word, face) = match finding.status {
-            Status::Pass => (say!(languages, "pass"), None),
-            Status::Warn => (say!(languages, "LOOK"), Some(Face::SemiBold)),
-            Status::Fail => (say!(languages, "FAILS"), Some(Face::SemiBold)),
+        let word = match finding.status {
+            Status::Fail => say!(languages, "FAILS"),
+            Status::Pass | Status::Warn => say!(languages, "LOOK"),
         };
         let mut words = finding.title.say(languages);
         let place = finding.where_.as_ref().map(|place| place.say(languages));
         if let Some(place) = place
-            && finding.status != Status::Pass
             && !words.contains(&place)
         {
             words = format!("{words} ({place})");
         }
-        let mut cells = vec![word, words];
-        if numbered {
-            cells.insert(0, number.map(|n| n.to_string()).unwrap_or_default());
-        }
+        let number = number.map(|number| number.to_string()).unwrap_or_default();
         table.rows.push(Row {
-            cells,
+            cells: vec![number, word, words],
             symbol: Vec::new(),
-            face,
+            face: Some(Face::SemiBold),
         });
     }
-    Block::table(say!(languages, "Checks"), table)
+    table
+}
+
+/// What passes, one row for each part of the work, in the order in which the parts first come.
+fn passed(listed: &[Listed], languages: Languages) -> Table {
+    let mut parts: Vec<(String, Vec<String>)> = Vec::new();
+    for Listed { finding, .. } in listed {
+        let part = part(finding.id).say(languages);
+        let words = finding.title.say(languages);
+        match parts.iter_mut().find(|(name, _)| *name == part) {
+            Some((_, all)) => all.push(words),
+            None => parts.push((part, vec![words])),
+        }
+    }
+    let mut table = Table::new(&[
+        (say!(languages, "Part"), Align::Left),
+        (say!(languages, "Passed, with the limit"), Align::Stretch),
+    ]);
+    for (part, words) in parts {
+        table.row(vec![part, words.join(". ")]);
+    }
+    table
+}
+
+/// The part of the work that a check is about, by the first part of its id.
+fn part(id: &str) -> Phrase {
+    match id.split('.').next().unwrap_or_default() {
+        "base" | "panels" => phrase!("Base panels"),
+        "bedding" => phrase!("Bedding, rails"),
+        "drains" => phrase!("Drains"),
+        "edges" | "edging" => phrase!("Edge restraint"),
+        "pavers" => phrase!("Pavers"),
+        "services" => phrase!("Buried services"),
+        "survey" => phrase!("Survey"),
+        _ => phrase!("Levels"),
+    }
 }
 
 /// What the job shows that others must design, for the crew with its number on the plan.

@@ -4,17 +4,18 @@
 //! In: design, the plan with its numbers. Out: blocks of the further sheet, in the order the crew needs them.
 
 use super::column::{Block, Entry};
-use super::cutting;
 use super::model::PlanModel;
 use super::table::{Align, Table};
 use super::words::long;
+use super::{cutting, strips};
 use crate::design::{BasePart, Design};
 use crate::language::{Phrase, phrase, say};
 use crate::panels::{Best, Run};
 
 /// The blocks of the panels' sheet.
 pub fn blocks(design: &Design, plan: &PlanModel) -> Vec<Block> {
-    let mut blocks = vec![starts(design)];
+    let mut blocks: Vec<Block> = strips::block(design).into_iter().collect();
+    blocks.push(starts(design));
     blocks.extend(too_close(design, plan));
     blocks.extend(cutting::blocks(design));
     blocks

@@ -4,12 +4,14 @@
 //! In: design, takeoff, findings, the general plan. Out: for crew or client, blocks of the first
 //! sheet, those that must stand on it apart from those that may flow on, and the further sheets.
 
+use rust_decimal::Decimal;
+
 use super::column::{Block, Entry, Parting};
 use super::content::FurtherSheet;
 use super::legend::{self, Material};
 use super::model::PlanModel;
 use super::notes;
-use super::table::{Align, Table};
+use super::table::{Align, Row, Table};
 use super::title_block::TitleBlock;
 use super::words::{long, sentence};
 use super::{
@@ -18,8 +20,10 @@ use super::{
 };
 use crate::checks::Finding;
 use crate::design::Design;
+use crate::draw::Face;
 use crate::job::{Assumed, Audience};
 use crate::language::{Phrase, phrase, say};
+use crate::paving::Form;
 use crate::takeoff::{Line, Pack, Takeoff, Unit};
 use crate::units::print::number;
 use crate::units::{Length, Mass, Precision, System, Volume, grouped, print};
@@ -51,13 +55,14 @@ pub fn for_crew(
     let materials: Vec<Material> = lines.map(|line| material(line, system)).collect();
     let mut others = from_checks::by_others(findings, Audience::Crew);
     others.extend(by_hand(design));
+    let slabs = from_work::forms(design).contains(&Form::Slab);
     let mut general = vec![from_checks::block(findings, languages)];
     general.extend(values(design));
     Shown {
         essential: vec![
             legend::materials(&materials, languages),
             legend::signs(dig_edge(design), &plan.troubles, languages),
-            notes::cautions(&others, Audience::Crew, languages),
+            notes::cautions(&others, slabs, Audience::Crew, languages),
         ],
         general,
         further: further(design, takeoff, plan),
@@ -72,7 +77,7 @@ fn further(design: &Design, takeoff: &Takeoff, plan: &PlanModel) -> Vec<FurtherS
     levels.extend(from_water::blocks(design));
     let mut office = vec![hours(design, takeoff)];
     office.extend(bid::comparison(design, takeoff, DRAWN));
-    office.extend(prices(&takeoff.lines, design));
+    office.extend(prices(takeoff, design));
     let sheet = FurtherSheet::of_blocks;
     let survey = Some(from_levels::survey(design)).filter(|blocks| !blocks.is_empty());
     let in_order = [
@@ -116,6 +121,7 @@ pub fn for_client(design: &Design, takeoff: &Takeoff, findings: &[Finding]) -> S
     essential.push(bid::terms(&design.job.info.terms, DRAWN, languages));
     essential.push(notes::cautions(
         &from_checks::by_others(findings, Audience::Bid),
+        false,
         Audience::Bid,
         design.job.sheet.languages,
     ));
@@ -307,30 +313,62 @@ fn hours(design: &Design, takeoff: &Takeoff) -> Block {
     }
 }
 
-fn prices(takeoff: &[Line], design: &Design) -> Option<Block> {
+fn prices(takeoff: &Takeoff, design: &Design) -> Option<Block> {
     let languages = design.job.sheet.languages;
     let system = design.job.sheet.units;
-    let currency = &design.job.prices.as_ref()?.currency;
+    let prices = design.job.prices.as_ref()?;
+    let sums = takeoff.price.as_ref()?;
+    let money = |amount| grouped::money(amount, system);
     let mut table = Table::new(&[
         (say!(languages, "Item"), Align::Stretch),
         (say!(languages, "Order"), Align::Right),
         (say!(languages, "Each"), Align::Right),
         (say!(languages, "Amount"), Align::Right),
     ]);
-    for line in takeoff {
+    for line in &takeoff.lines {
         if let Some(price) = &line.price {
             table.row(vec![
                 sentence(&line.item.say(languages)),
                 grouped::count(price.quantity, system),
-                grouped::money(price.each, system),
-                grouped::money(price.amount, system),
+                money(price.each),
+                money(price.amount),
             ]);
         }
     }
-    (!table.rows.is_empty()).then(|| {
-        Block::table(
-            say!(languages, "Materials priced, {currency}", currency),
-            table,
-        )
-    })
+    if let Some(labour) = &sums.labour {
+        table.row(vec![
+            say!(languages, "Labour, person-hours"),
+            grouped::count(labour.quantity, system),
+            money(labour.each),
+            money(labour.amount),
+        ]);
+    }
+    let percent = |share: Decimal| format!("{}%", (share * Decimal::ONE_HUNDRED).normalize());
+    let whole = sums.missing.is_empty();
+    let totals = [
+        (say!(languages, "Sum"), sums.subtotal),
+        (
+            say!(languages, "Markup, {share}", share = percent(prices.markup)),
+            sums.markup,
+        ),
+        (
+            say!(languages, "Tax, {share}", share = percent(prices.tax)),
+            sums.tax,
+        ),
+        match whole {
+            true => (say!(languages, "Total"), sums.total),
+            false => (say!(languages, "Priced so far"), sums.total),
+        },
+    ];
+    for (index, (words, amount)) in totals.into_iter().enumerate() {
+        table.rows.push(Row {
+            cells: vec![words, String::new(), String::new(), money(amount)],
+            symbol: Vec::new(),
+            face: [0, 3].contains(&index).then_some(Face::SemiBold),
+        });
+    }
+    Some(Block::table(
+        say!(languages, "Prices, {currency}", currency = sums.currency),
+        table,
+    ))
 }

@@ -7,7 +7,8 @@ use super::notes::Work;
 use super::words::{self, depths};
 use crate::design::Design;
 use crate::language::{Ordinal, Phrase, phrase};
-use crate::paving::Form;
+use crate::paving::{Corners, Form};
+use crate::site::StartSpec;
 use crate::units::print;
 
 /// The words of the order of work.
@@ -17,15 +18,6 @@ pub fn work(design: &Design) -> Work {
     let long = |mm: f64| words::long(design, mm);
     let tolerance =
         |inch: f64, metric: f64| format!("±{}", thin(words::stated(design, inch, metric)));
-    let start = |spec: Option<&crate::site::StartSpec>| {
-        spec.map_or(phrase!("the start corner"), |s| {
-            phrase!(
-                "corner {corner} along {edge}",
-                corner = &s.corner,
-                edge = &s.along
-            )
-        })
-    };
     let spacing = design.rails.spacing_mm;
     let spacing = spacing.map_or(phrase!("as drawn"), |mm| Phrase::own(long(mm)));
     Work {
@@ -40,12 +32,10 @@ pub fn work(design: &Design) -> Work {
             ),
             spacing,
         ],
-        start: start(job.panels_start.as_ref()),
+        start: corner(job.panels_start.as_ref()),
         stagger: long(job.panels.min_stagger),
-        paving: paving_start(
-            design,
-            start(job.paving_starts.first().and_then(Option::as_ref)),
-        ),
+        paving: paving_starts(design),
+        border: border(design),
         nails: nails(design),
         bends: bends(design),
         settle: settle(design),
@@ -60,12 +50,54 @@ pub fn work(design: &Design) -> Work {
     }
 }
 
-/// Where the pavers start, and what a search moved the bond by.
-fn paving_start(design: &Design, start: Phrase) -> Phrase {
-    let Some(search) = design.areas.first().and_then(|area| area.paving.search) else {
+/// A start corner with the edge that it goes along.
+fn corner(stated: Option<&StartSpec>) -> Phrase {
+    stated.map_or(phrase!("the start corner"), |start| {
+        phrase!(
+            "corner {corner} along {edge}",
+            corner = &start.corner,
+            edge = &start.along
+        )
+    })
+}
+
+/// Where the pavers start: once for all areas where they start alike, else area by area.
+fn paving_starts(design: &Design) -> Phrase {
+    let starts: Vec<Phrase> = (0..design.areas.len())
+        .map(|index| paving_start(design, index))
+        .collect();
+    let from = |start: &Phrase| phrase!("from {start}", start = start.clone());
+    match starts.first() {
+        None => from(&corner(None)),
+        Some(first) if starts.iter().all(|start| start == first) => from(first),
+        Some(_) => {
+            let areas = design.areas.iter().zip(&starts);
+            let areas = areas.map(|(area, start)| {
+                phrase!(
+                    "{area} from {start}",
+                    area = &area.name,
+                    start = start.clone()
+                )
+            });
+            Phrase::row(areas, "; ")
+        }
+    }
+}
+
+/// Where the pavers of an area start, how they are turned, and what a search moved the bond by.
+fn paving_start(design: &Design, index: usize) -> Phrase {
+    let area = &design.areas[index];
+    let stated = design.job.paving_starts.get(index);
+    let mut start = corner(stated.and_then(Option::as_ref));
+    let turn = design.job.paving.get(index).map_or(0.0, |spec| spec.turn);
+    if turn.abs() > 1e-9 {
+        let turn = print::number(turn, 1);
+        start = phrase!("{start}, turned {turn}° from it", start, turn);
+    }
+    let Some(search) = area.paving.search else {
         return start;
     };
-    let shifted = words::start_shift(&design.areas[0]);
+    let shifted = words::start_shift(area);
     let Some([along, off]) = shifted.map(|shift| shift.map(|mm| words::long(design, mm))) else {
         return start;
     };
@@ -77,6 +109,25 @@ fn paving_start(design: &Design, start: Phrase) -> Phrase {
         best = search.best.slivers,
         fixed = search.fixed.slivers
     )
+}
+
+/// When the border courses are laid and how their corners are; `None` without any.
+fn border(design: &Design) -> Option<Phrase> {
+    let courses = design.job.paving.iter().flat_map(|spec| &spec.border);
+    let corners: Vec<Corners> = courses.map(|course| course.corners).collect();
+    let is = |wanted: Corners| corners.contains(&wanted);
+    match (is(Corners::Mitred), is(Corners::Butted)) {
+        (false, false) => None,
+        (true, false) => Some(phrase!(
+            "Cut the field to the border's inner line, then set the border, corners mitred."
+        )),
+        (false, true) => Some(phrase!(
+            "Cut the field to the border's inner line, then set the border, corners butted."
+        )),
+        (true, true) => Some(phrase!(
+            "Cut the field to the border's inner line, then set the border, corners as drawn."
+        )),
+    }
 }
 
 /// Which holes of the edge restraint take a nail.
@@ -125,12 +176,16 @@ fn bends(design: &Design) -> Option<Phrase> {
     (!bends.is_empty()).then(|| Phrase::row(bends, "; "))
 }
 
+/// What is laid, course by course: pavers or slabs.
+pub fn forms(design: &Design) -> Vec<Form> {
+    let laid = design.areas.iter().flat_map(|area| &area.paving.courses);
+    laid.map(|laid| design.job.pavers[laid.paver].form())
+        .collect()
+}
+
 /// How what is laid is settled: a plate compactor cracks slabs.
 fn settle(design: &Design) -> Phrase {
-    let laid = design.areas.iter().flat_map(|area| &area.paving.courses);
-    let forms: Vec<Form> = laid
-        .map(|laid| design.job.pavers[laid.paver].form())
-        .collect();
+    let forms = forms(design);
     match (forms.contains(&Form::Paver), forms.contains(&Form::Slab)) {
         (_, false) => {
             phrase!("settle the pavers with a plate compactor on a soft pad, three passes")

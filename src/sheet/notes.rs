@@ -25,8 +25,10 @@ pub struct Work {
     pub start: Phrase,
     /// Least distance between cross joints.
     pub stagger: String,
-    /// Start corner and edge of the pavers.
+    /// From where the pavers are laid.
     pub paving: Phrase,
+    /// When the border courses are laid, and their corners; none without any.
+    pub border: Option<Phrase>,
     /// Nail, and how many holes between nails, on straight edges and on curves.
     pub nails: Phrase,
     /// Each curve and the radius that its pieces are bent to; none without curves.
@@ -97,10 +99,7 @@ pub fn order_of_work(work: &Work, languages: Languages) -> Block {
             "HOLD: panel tops within {tolerance} of the table, flat, tight and not rocking; edges of the base in line.",
             tolerance
         ),
-        phrase!(
-            "Lay pavers from {start}; keep joint lines straight with a string; cut closers last.",
-            start = &work.paving
-        ),
+        pavers_step(work),
         edge_step(work),
         phrase!(
             "Sweep dry jointing material in until joints are full to {below} below the top; {settle}; refill; sweep every grain off before wetting.",
@@ -128,6 +127,22 @@ pub fn order_of_work(work: &Work, languages: Languages) -> Block {
     }
 }
 
+/// The step of the pavers; border courses follow their field.
+fn pavers_step(work: &Work) -> Phrase {
+    let starts = &work.paving;
+    match &work.border {
+        None => phrase!(
+            "Lay pavers {starts}; keep joint lines straight with a string; cut closers last.",
+            starts
+        ),
+        Some(border) => phrase!(
+            "Lay pavers {starts}; keep joint lines straight with a string; cut closers last. {border}",
+            starts,
+            border
+        ),
+    }
+}
+
 /// The step of the edge restraint; curves are named with their radius.
 fn edge_step(work: &Work) -> Phrase {
     let nails = &work.nails;
@@ -144,13 +159,14 @@ fn edge_step(work: &Work) -> Phrase {
     }
 }
 
-/// The cautions that every sheet carries; `others` are what this job shows that others must
-/// design. A bid sheet leaves out those that only concern whoever does the work.
-pub fn cautions(others: &[Phrase], audience: Audience, languages: Languages) -> Block {
+/// The cautions that every sheet carries, and that of slabs where `slabs` are laid; `others` are what
+/// this job shows that others must design. A bid sheet leaves out those that only concern whoever
+/// does the work.
+pub fn cautions(others: &[Phrase], slabs: bool, audience: Audience, languages: Languages) -> Block {
     let first = phrase!(
         "Before any digging, have every buried pipe and cable located and marked by its owner."
     );
-    let work = [
+    let mut work = vec![
         phrase!(
             "Cutting dust harms lungs: cut wet or with extraction; wear a fitted respirator, eye and ear protection, gloves."
         ),
@@ -158,8 +174,12 @@ pub fn cautions(others: &[Phrase], audience: Audience, languages: Languages) -> 
             "Saw and compactor: guards on, hands and feet clear, nobody in line with the blade."
         ),
         phrase!("Lift pavers, panels and rolls in pairs or by cart; small loads, straight backs."),
-        phrase!("No plate compactor on slabs: they crack. Use a roller or a mallet."),
     ];
+    if slabs {
+        work.push(phrase!(
+            "No plate compactor on slabs: they crack. Use a roller or a mallet."
+        ));
+    }
     let always = [
         phrase!("Water must run away from every structure, during the work and after it."),
         phrase!("Local codes and licensed practice govern over this sheet."),

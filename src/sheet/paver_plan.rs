@@ -81,6 +81,7 @@ fn counts(design: &Design) -> Block {
         (say!(languages, "Whole"), Align::Right),
         (say!(languages, "Cut§sawn"), Align::Right),
         (say!(languages, "Slivers\namong them"), Align::Right),
+        (say!(languages, "Pavers\nneeded"), Align::Right),
         (say!(languages, "Saw cut"), Align::Right),
     ]);
     for area in &design.areas {
@@ -92,6 +93,7 @@ fn counts(design: &Design) -> Block {
                 laid.whole.len().to_string(),
                 laid.cut_count().to_string(),
                 laid.sliver_count().to_string(),
+                laid.buy.to_string(),
                 words::long(design, laid.cut_length),
             ]);
         }

@@ -347,7 +347,7 @@ fn essential() -> Vec<Block> {
             Languages::default(),
         ),
         legend::signs(legend::DigEdge::Apart, &[], Languages::default()),
-        notes::cautions(&[], crate::job::Audience::Crew, Languages::default()),
+        notes::cautions(&[], false, crate::job::Audience::Crew, Languages::default()),
     ]
 }
 
@@ -364,7 +364,8 @@ fn general() -> Vec<Block> {
         rails: ["Ø ¾″", "4′-4″"].map(Phrase::own),
         start: Phrase::own("corner A along A-B"),
         stagger: "6″".to_string(),
-        paving: Phrase::own("corner A along A-B"),
+        paving: Phrase::own("from corner A along A-B"),
+        border: None,
         nails: Phrase::own("10″ nails in every 2nd hole"),
         below: "⅛″".to_string(),
         tolerance: "±⅛″".to_string(),

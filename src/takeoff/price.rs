@@ -28,7 +28,7 @@ pub struct Price {
     /// Sum of the lines that have a price.
     pub material: Decimal,
     /// Person-hours × their price, when both are known.
-    pub labour: Option<Decimal>,
+    pub labour: Option<LinePrice>,
     /// Material and labour.
     pub subtotal: Decimal,
     /// Markup on the subtotal.
@@ -86,24 +86,20 @@ pub fn price(
             missing.push(line.key.clone());
             continue;
         };
-        let quantity = counted(priced_quantity(line, system), &line.key)?;
-        let amount = times(quantity, each, &line.key)?;
-        material = add(material, amount, &line.key)?;
-        line.price = Some(LinePrice {
-            quantity,
-            each,
-            amount,
-        });
+        let priced = LinePrice::of(priced_quantity(line, system), each, &line.key)?;
+        material = add(material, priced.amount, &line.key)?;
+        line.price = Some(priced);
     }
     let labour = match (hours, prices.items.get(LABOUR)) {
-        (Some(hours), Some(each)) => Some(amount(hours, *each, LABOUR)?),
+        (Some(hours), Some(each)) => Some(LinePrice::of(hours, *each, LABOUR)?),
         (Some(_), None) => {
             missing.push(LABOUR.to_owned());
             None
         }
         (None, _) => None,
     };
-    let subtotal = add(material, labour.unwrap_or_default(), LABOUR)?;
+    let worked = labour.map_or(Decimal::ZERO, |labour| labour.amount);
+    let subtotal = add(material, worked, LABOUR)?;
     let markup = times(subtotal, prices.markup, "markup")?;
     let marked = add(subtotal, markup, "markup")?;
     let tax = times(marked, prices.tax, "tax")?;
@@ -124,6 +120,18 @@ pub fn price(
         missing,
         unused,
     })
+}
+
+impl LinePrice {
+    /// The price of a quantity, which is taken to the thousandth.
+    fn of(quantity: f64, each: Decimal, key: &str) -> Result<LinePrice, TooLarge> {
+        let quantity = counted(quantity, key)?;
+        Ok(LinePrice {
+            quantity,
+            each,
+            amount: times(quantity, each, key)?,
+        })
+    }
 }
 
 /// How many of what the price is for.

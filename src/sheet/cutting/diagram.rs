@@ -8,12 +8,12 @@
 use super::readings::{Reading, Readings, Side};
 use crate::draw::paper::Rect;
 use crate::draw::scale::Scale;
-use crate::draw::{Colour, Face, Group, Item, LineWidth, Pt, Step, Stroke};
+use crate::draw::{Colour, Face, Item, LineWidth, Pt, Step, Stroke};
 use crate::geom::{Point, Shape};
 use crate::language::Phrase;
 use crate::panels::CutPanel;
 use crate::sheet::dimension::{Chain, Origin};
-use crate::sheet::figure::Figure;
+use crate::sheet::figure::{self, Figure};
 use crate::sheet::from_plan::shape_rings;
 use crate::sheet::labels::{
     Ask, Box2, Candidate, Keyed, Label, Otherwise, Request, Taken, led, settle,
@@ -96,21 +96,10 @@ pub fn draw(model: &Model, scale: &Scale) -> (Figure, Vec<Keyed>) {
     let figure = Figure {
         width: extent.width(),
         height: extent.height(),
-        items: vec![view_of(&model.number.to_string(), items)],
+        items: vec![figure::view(&format!("cutting-{}", model.number), items)],
         ..Figure::default()
     };
     (figure, settled.keyed)
-}
-
-/// What is drawn as a view of its own, within the layer that the block is on.
-fn view_of(name: &str, items: Vec<Item>) -> Item {
-    Item::Group(Group {
-        id: format!("cutting-{name}"),
-        title: String::new(),
-        layer: None,
-        clip: None,
-        items,
-    })
 }
 
 /// How the panel lies on paper: its corner nearest the start at the lower left, or at the upper
@@ -331,7 +320,7 @@ pub fn signs([wide, high]: [f64; 2]) -> [Vec<Item>; 4] {
     waste.push(pen::polygon(&ring, Some(SIDE), None));
     [
         across(CUT),
-        vec![view_of("key", across(LOCK))],
+        vec![figure::view("cutting-key", across(LOCK))],
         waste,
         vec![pen::circle(
             Pt::new(wide / 2.0, middle),
