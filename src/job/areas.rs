@@ -5,9 +5,10 @@
 //! are about.
 
 use super::levelling;
-use super::reader::{Bound, Map, Reader, one_of_words};
+use super::reader::{Bound, Map, Reader};
 use super::shape::{self, Points, Shape};
 use super::tree::{Node, Value};
+use super::values::one_of_words;
 use crate::diag::{Diagnostic, Place};
 use crate::geom::Point;
 use crate::language::{Phrase, phrase, say};

@@ -5,8 +5,9 @@
 
 use std::collections::BTreeMap;
 
-use super::reader::{Bound, Map, Reader, density, length};
+use super::reader::{Bound, Map, Reader};
 use super::tree::{Entry, Node, Value};
+use super::values::{density, length};
 use crate::diag::Place;
 use crate::language::phrase;
 use crate::panels::{CourseStarts, LayoutRule, PanelSpec, PanelsSpec};

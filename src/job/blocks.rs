@@ -5,8 +5,9 @@
 //! The defaults are the table of the job file's description; common practice, no source.
 
 use super::model::{Conventional, Waste};
-use super::reader::{Bound, Map, Pair, Reader, density, length, mass, volume};
+use super::reader::{Bound, Map, Pair, Reader};
 use super::tree::{Node, Value};
+use super::values::{density, length, mass, volume};
 use crate::edging::EdgingSpec;
 use crate::jointing::JointingSpec;
 use crate::language::{Phrase, phrase};

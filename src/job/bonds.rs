@@ -3,8 +3,9 @@
 //! In: the nodes. Out: [`Modular`] bonds in millimetres, each proved to tile, and the [`Bond`] and
 //! [`Shift`] of an area.
 
-use super::reader::{Bound, Map, Reader, angle, nearest, shorten};
+use super::reader::{Bound, Map, Reader};
 use super::tree::{Node, Value};
+use super::values::{angle, nearest, shorten};
 use crate::diag::{Diagnostic, Place};
 use crate::geom::Vector;
 use crate::language::{Phrase, phrase};

@@ -3,9 +3,10 @@
 //!
 //! In: the nodes and the resolved site. Out: [`LevelsSpec`] in site millimetres.
 
-use super::reader::{Bound, Map, Reader, fall};
+use super::reader::{Bound, Map, Reader};
 use super::shape::Points;
 use super::tree::Node;
+use super::values::fall;
 use super::{finish, fixed, levelling};
 use crate::language::{phrase, say};
 use crate::levels::{Datum, LevelsSpec, SillSpec};

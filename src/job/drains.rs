@@ -5,9 +5,10 @@
 //! `kind: channel` with `line` and `width`, or `kind: downspout` with `at` and `roof`.
 
 use super::finish;
-use super::reader::{Bound, Map, Reader, area, one_of_words, rain, shorten};
+use super::reader::{Bound, Map, Reader};
 use super::shape::Points;
 use super::tree::{Node, Value};
+use super::values::{area, one_of_words, rain, shorten};
 use crate::geom::{Point, Vector, clip};
 use crate::language::{phrase, say};
 use crate::levels::{DrainKind, DrainSpec, Rainfall};

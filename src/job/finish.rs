@@ -5,9 +5,10 @@
 //! start corner, at level 0 (unless levels are used elsewhere), 2 %, away from the one wall edge,
 //! or from the first area's start edge when there is no wall. "The wall edge" is read over all areas.
 
-use super::reader::{Bound, Map, Reader, angle, fall, nearest, shorten};
+use super::reader::{Bound, Map, Reader};
 use super::shape::{Points, pair};
 use super::tree::{Node, Value};
+use super::values::{angle, fall, nearest, shorten};
 use super::{fixed, levelling};
 use crate::diag::{Diagnostic, Place};
 use crate::geom::Point;

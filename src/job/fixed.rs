@@ -6,9 +6,10 @@
 
 use super::finish;
 use super::levelling;
-use super::reader::{Bound, Map, Reader, length};
+use super::reader::{Bound, Map, Reader};
 use super::shape::Points;
 use super::tree::{Node, Value};
+use super::values::length;
 use crate::diag::Diagnostic;
 use crate::geom::Point;
 use crate::language::{Phrase, phrase, say};

@@ -4,9 +4,10 @@
 
 use super::meaning::Meaning;
 use super::model::{Audience, Info, Revision, ScaleChoice, SectionLine, SheetSpec};
-use super::reader::{Bound, Map, Reader, angle};
+use super::reader::{Bound, Map, Reader};
 use super::shape::{Points, pair, point};
 use super::tree::{Node, Value};
+use super::values::angle;
 use crate::geom::Point;
 use crate::language::{Language, Languages, Phrase, phrase};
 use crate::units::System;

@@ -5,9 +5,10 @@
 //! run gives a level may stand instead.
 
 use super::meaning::Meaning;
-use super::reader::{Bound, Map, Reader, nearest, shorten};
+use super::reader::{Bound, Map, Reader};
 use super::shape::Points;
 use super::tree::{Node, Value};
+use super::values::{nearest, shorten};
 use crate::diag::Diagnostic;
 use crate::language::{Phrase, phrase};
 use crate::survey::{Levelling, LevellingResult, Sight, level_run};

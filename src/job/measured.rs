@@ -4,9 +4,10 @@
 //! given the places of the points and legs they are about. A tie takes its first two tapes, further
 //! ones prove it.
 
-use super::reader::{Bound, Map, Reader, angle};
+use super::reader::{Bound, Map, Reader};
 use super::shape::{Points, pair};
 use super::tree::{Entry, Node, Value};
+use super::values::angle;
 use crate::diag::{Diagnostic, Place};
 use crate::language::{Phrase, phrase};
 use crate::survey::{ErrorPlace, Leg, Measured, PointSpec, Redundant, Traverse, Turning, solve};

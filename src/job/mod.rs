@@ -2,6 +2,7 @@
 //!
 //! In: the text of a job file. Out: [`Job`], or every error in the file with its line and column.
 
+mod arcs;
 mod areas;
 mod base;
 mod blocks;
@@ -25,6 +26,7 @@ mod services;
 mod shape;
 mod trade;
 mod tree;
+mod values;
 
 pub use model::{Assumed, Audience, Info, Job, Revision, ScaleChoice, SectionLine, SheetSpec};
 pub use read::read;

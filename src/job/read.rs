@@ -9,8 +9,9 @@ use std::collections::BTreeMap;
 use super::areas::{self, Area};
 use super::finish::{self, Ground};
 use super::model::{Assumed, Job};
-use super::reader::{Bound, Map, Reader, angle};
+use super::reader::{Bound, Map, Reader};
 use super::tree::{self, Node, Value};
+use super::values::angle;
 use super::{
     base, blocks, bonds, bounds, datum, drains, fixed, header, levelling, measured, services, trade,
 };

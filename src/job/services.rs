@@ -4,9 +4,10 @@
 //! [`BackfillSpec`]. Whether a service comes near the dig is left to the checks.
 
 use super::blocks::LOOSE_EARTH;
-use super::reader::{Bound, Map, Reader, density, one_of_words};
+use super::reader::{Bound, Map, Reader};
 use super::shape::{self, Points};
 use super::tree::Node;
+use super::values::{density, one_of_words};
 use crate::language::phrase;
 use crate::levels::BackfillSpec;
 use crate::paving::PaverSpec;

@@ -10,8 +10,9 @@ use rust_decimal::Decimal;
 
 use super::meaning::Meaning;
 use super::model::Prices;
-use super::reader::{Bound, Map, Reader, mass, nearest};
+use super::reader::{Bound, Map, Reader};
 use super::tree::{Node, Value};
+use super::values::{mass, nearest, one_of_keys};
 use crate::crew::{AccessSpec, CrewSpec, OPERATIONS, Rate};
 use crate::diag::Diagnostic;
 use crate::language::phrase;
@@ -157,7 +158,7 @@ fn item(
             phrase!("`{key}` is not a key of {owner}", key, owner = "prices"),
         )
         .at(place)
-        .wanted(phrase!("one of {names}§keys", names = known.join(", ")));
+        .wanted(one_of_keys(known));
         if let Some(near) = nearest(key, known) {
             finding = finding.hint(phrase!("perhaps `{near}` is meant", near));
         }
