@@ -193,6 +193,28 @@ fn the_terminal_speaks_the_language_asked_for() {
     assert!(said(&["new", "a.yaml", "--language", "fr"]).contains("écrit a.yaml"));
     let again = said(&["new", "a.yaml", "--language", "fr"]);
     assert!(again.contains("erreur: a.yaml existe déjà"), "{again}");
+    for (language, words) in [
+        (
+            "en",
+            "error: cannot read no.yaml: there is no such file or folder",
+        ),
+        (
+            "es",
+            "error: no se puede leer no.yaml: no hay tal archivo ni carpeta",
+        ),
+        (
+            "fr",
+            "erreur: impossible de lire no.yaml: fichier ou dossier introuvable",
+        ),
+    ] {
+        let said = said(&["check", "no.yaml", "--language", language]);
+        assert_eq!(said.trim_end(), words);
+    }
+    let nowhere = said(&["draw", &landing, "-o", "a.yaml", "--language", "fr"]);
+    assert!(
+        nowhere.contains("erreur: impossible d'écrire a.yaml: un fichier de ce nom existe déjà"),
+        "{nowhere}"
+    );
     assert!(said(&["check", &landing, "--language", "de"]).contains("--language"));
 }
 

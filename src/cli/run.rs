@@ -6,7 +6,7 @@ use crate::checks::{self, Finding, Listed, Status};
 use crate::design::{self, Design};
 use crate::diag::{self, Diagnostic};
 use crate::job;
-use crate::language::{Language, phrase, say};
+use crate::language::{Language, say};
 use crate::takeoff::{self, Takeoff};
 
 use super::{Outcome, say};
@@ -31,12 +31,7 @@ pub fn work(path: &Path, language: Language) -> Option<Worked> {
     let bytes = match std::fs::read(path) {
         Ok(bytes) => bytes,
         Err(error) => {
-            let found = phrase!(
-                "cannot read {file}: {why}",
-                file = name,
-                why = error.to_string()
-            );
-            say::error(&found, language);
+            say::error(&say::cannot_read(path, &error), language);
             return None;
         }
     };
