@@ -18,7 +18,8 @@ use groundsheet::sheet::column::{Block, Entry};
 use groundsheet::sheet::dimension::Origin;
 use groundsheet::sheet::table::Table;
 use groundsheet::sheet::{
-    from_earth, from_levels, from_plan, from_section, from_setout, from_water, plan, setout_plan,
+    from_earth, from_levels, from_plan, from_section, from_setout, from_water, from_work, notes,
+    plan, setout_plan,
 };
 use groundsheet::survey::{offset, tie};
 use groundsheet::units::{Length, Precision, print};
@@ -950,6 +951,18 @@ fn drains_are_taped_and_found_on_the_plan() {
             "{name}"
         );
     }
+    // The crew sets what has a rim, before the bedding is spread.
+    let work = from_work::work(&found);
+    assert_eq!(work.drains.as_deref(), Some("Long channel, Gully"));
+    let steps = notes::order_of_work(&work, found.job.sheet.languages).entries;
+    let step = |words: &str| {
+        let said = |entry: &Entry| format!("{entry:?}").contains(words);
+        steps.iter().position(said)
+    };
+    let set = step("Set Long channel, Gully by the ties").expect("a step");
+    assert!(Some(set) < step("Set rails") && Some(set) > step("Lay the geotextile"));
+    let dry = design(&landing("  points: {}", ""));
+    assert_eq!(from_work::work(&dry).drains, None);
     let sheet = setout_plan::sheet(&found, &from_plan::plan(&found), blocks);
     let model = sheet.plan.expect("the sheet has a plan");
     let zone = Rect::between(Pt::new(0.0, 0.0), Pt::new(500.0, 400.0));

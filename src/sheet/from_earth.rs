@@ -16,6 +16,7 @@ use crate::design::{Design, EarthPlan};
 use crate::language::say;
 use crate::levels::Earthwork;
 use crate::levels::water::bank::Bank;
+use crate::site::Corner;
 use crate::units::{Volume, print};
 
 /// A place nearer to a corner than this is at it, in millimetres.
@@ -120,9 +121,11 @@ fn banks(design: &Design) -> Option<Block> {
     for bank in design.banks.iter().filter(|bank| bank.holds()) {
         let (_, edge) = site.edge(&bank.edge)?;
         let from = match edge.corners {
-            Some([first, _]) => {
-                let corner = &site.corners[first];
-                let away = corner.at.distance(bank.at);
+            Some(ends) => {
+                let [first, last] = ends.map(|end| &site.corners[end]);
+                let far = |corner: &Corner| corner.at.distance(bank.at);
+                let corner = if far(last) < far(first) { last } else { first };
+                let away = far(corner);
                 match away < AT_CORNER {
                     true => say!(languages, "at {corner}", corner = corner.name),
                     false => say!(

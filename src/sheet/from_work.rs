@@ -44,10 +44,19 @@ pub fn work(design: &Design) -> Work {
             phrase!("{count} pass | {count} passes", count = job.jointing.mist),
             Phrase::own(format!("{} h", print::number(job.jointing.dry, 1))),
         ],
+        drains: drains(design),
         below: thin(job.jointing.below),
         tolerance: tolerance(0.125, 3.0),
         rough: tolerance(0.5, 10.0),
     }
+}
+
+/// The gullies and channels by name.
+fn drains(design: &Design) -> Option<String> {
+    let drains = design.job.drains.iter();
+    let set = drains.filter(|drain| drain.kind.set_down().is_some());
+    let names: Vec<&str> = set.map(|drain| drain.name.as_str()).collect();
+    (!names.is_empty()).then(|| names.join(", "))
 }
 
 /// A start corner with the edge that it goes along.

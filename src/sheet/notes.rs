@@ -39,6 +39,8 @@ pub struct Work {
     pub patch: String,
     /// Passes of mist, and for how long the joints stay dry after them.
     pub mist: [Phrase; 2],
+    /// The gullies and channels that are set, by name; none without any.
+    pub drains: Option<String>,
     /// How far the jointing material stays below the pavers' top.
     pub below: String,
     /// Tolerance of finished surfaces, such as ±1/8″.
@@ -64,7 +66,7 @@ pub fn order_of_work(work: &Work, languages: Languages) -> Block {
     let [loose, compacted] = &work.bedding;
     let [rail, spacing] = &work.rails;
     let [passes, dry] = &work.mist;
-    let steps = [
+    let mut steps = vec![
         phrase!(
             "Have buried utilities located and marked. Set out the corners by the ties; prove the shape by its diagonals. HOLD: corners within {tolerance} and the way the water runs agreed.",
             tolerance
@@ -115,6 +117,15 @@ pub fn order_of_work(work: &Work, languages: Languages) -> Block {
             "Backfill beside the restraint below the pavers' edge, so that water leaves. HOLD: fall checked with a level, client walks the job."
         ),
     ];
+    if let Some(drains) = &work.drains {
+        // Before the bedding is spread round them.
+        let set = phrase!(
+            "Set {drains} by the ties of the set-out, rims at the levels of the drains’ table; what they stand on and drain to is by others. HOLD: rims within {tolerance}.",
+            drains,
+            tolerance
+        );
+        steps.insert(4, set);
+    }
     let entries = steps
         .iter()
         .enumerate()

@@ -367,6 +367,7 @@ fn general() -> Vec<Block> {
         paving: Phrase::own("from corner A along A-B"),
         border: None,
         nails: Phrase::own("10″ nails in every 2nd hole"),
+        drains: None,
         below: "⅛″".to_string(),
         tolerance: "±⅛″".to_string(),
         rough: "±½″".to_string(),

@@ -24,20 +24,13 @@ pub fn sheet(design: &Design, general: &PlanModel, tables: Vec<Block>) -> Furthe
     let languages = design.job.sheet.languages;
     let mut blocks = vec![signs(&setout, languages)];
     blocks.extend(tables);
-    let mut common = theme::common(general);
-    // Tables speak of the areas by name.
-    let several = common.areas.len() > 1;
-    common
-        .areas
-        .iter_mut()
-        .for_each(|area| area.named = several);
     FurtherSheet {
         name: say!(languages, "Set-out and levels"),
         plan: Some(Arc::new(PlanModel {
             setout: Some(setout),
             radii: general.radii.clone(),
             sills: general.sills.clone(),
-            ..common
+            ..theme::common(general)
         })),
         blocks,
         ..FurtherSheet::default()

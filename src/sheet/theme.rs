@@ -20,6 +20,8 @@ pub fn common(plan: &PlanModel) -> PlanModel {
         name: area.name.clone(),
         rings: area.rings.clone(),
         fall: area.fall.clone(),
+        // Tables speak of several areas by name.
+        named: plan.areas.len() > 1,
         ..Area::default()
     };
     PlanModel {
