@@ -486,10 +486,12 @@ fn a_downspout_is_named_where_it_stands() {
         assert!(in_view.any(|run| run == "Downspout"), "{}", sheet.title);
         let listed = said
             .iter()
-            .any(|run| run.contains("left off") || run.contains("numbered"));
+            .any(|run| run.contains("not lettered") || run.contains("numbers in place of words"));
         let whole = said
             .iter()
-            .filter(|run| run.contains("bear no mark"))
+            .filter(|run| {
+                run.contains("have no mark on the plan") || run.contains("has no mark on the plan")
+            })
             .count();
         assert_eq!(usize::from(listed), whole, "{}", sheet.title);
     }

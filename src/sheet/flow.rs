@@ -31,6 +31,8 @@ pub struct Flow {
     languages: Languages,
     /// What has been drawn.
     pub items: Vec<Item>,
+    /// How often a block goes on in another column.
+    pub breaks: usize,
 }
 
 impl Flow {
@@ -41,6 +43,7 @@ impl Flow {
             columns,
             languages,
             items: Vec::new(),
+            breaks: 0,
         }
     }
 
@@ -111,10 +114,41 @@ impl Flow {
                 rest.parted(zone.width(), zone.height() + AFTER, self.languages)
             {
                 self.draw(zone, &head);
+                self.breaks += 1;
                 rest = tail;
             }
         }
         Some(rest)
+    }
+
+    /// Puts a block completely, in one piece or in parts, or not at all; whether it does.
+    pub fn put_all(&mut self, block: &Block) -> bool {
+        let (tops, drawn, breaks) = (self.tops.clone(), self.items.len(), self.breaks);
+        let stands = self.put(block).is_none();
+        if !stands {
+            self.tops = tops;
+            self.items.truncate(drawn);
+            self.breaks = breaks;
+        }
+        stands
+    }
+
+    /// The same with its tables as wide as they are: none is parted to fit fewer columns.
+    pub fn put_as_it_is(&mut self, block: &Block) -> bool {
+        if block.least_width() > self.breadth(self.columns.len()) + 1e-6 {
+            return false;
+        }
+        if let Some((zone, _)) = self.place(block) {
+            self.draw(zone, block);
+            return true;
+        }
+        self.span(block) == 1 && self.put_all(block)
+    }
+
+    /// Height taken in all columns together.
+    pub fn taken(&self) -> f64 {
+        let heights = self.columns.iter().zip(&self.tops);
+        heights.map(|(column, top)| top - column.top).sum()
     }
 
     /// How many columns a block spans.
@@ -128,7 +162,7 @@ impl Flow {
     }
 
     fn breadth(&self, span: usize) -> f64 {
-        match (self.columns.first(), self.columns.get(span - 1)) {
+        match (self.columns.first(), self.columns.get(span.wrapping_sub(1))) {
             (Some(first), Some(last)) => last.right - first.left,
             _ => 0.0,
         }
@@ -193,6 +227,17 @@ mod tests {
         let b = Rect::between(Pt::new(90.0, 0.0), Pt::new(170.0, 200.0));
         let (_, left) = flow(&[block(20)], &[a, b], Languages::default());
         assert!(left.is_empty());
+    }
+
+    /// What does not fit completely leaves no part behind.
+    #[test]
+    fn all_of_a_block_stands_or_none_of_it() {
+        let a = Rect::between(Pt::new(0.0, 0.0), Pt::new(80.0, 60.0));
+        let b = Rect::between(Pt::new(90.0, 0.0), Pt::new(170.0, 60.0));
+        let mut flow = Flow::new(vec![a, b], Languages::default());
+        assert!(!flow.put_all(&block(40)));
+        assert_eq!((flow.items.len(), &flow.tops[..]), (0, &[0.0, 0.0][..]));
+        assert!(flow.put_all(&block(20)), "in two columns");
     }
 
     /// A table that needs 150 mm stands across two columns of 100 mm, and what follows under it.

@@ -228,6 +228,7 @@ fn signs(design: &Design, plan: &EarthPlan) -> Block {
             "Rings: where the ground stands highest above the finish of an edge."
         ));
     }
+    words.push(say!(languages, "Dashed line: edge of the dig."));
     if !plan.no_depth.is_empty() {
         words.push(
             say!(languages, "Heavy dash-dot line: the formation meets the ground; beyond it the formation is filled and compacted.")

@@ -3,7 +3,7 @@
 //! In: rows from lettering a view. Out: a block for the sheet's text; none where everything found
 //! its place.
 
-use super::column::Block;
+use super::column::{Block, Entry};
 use super::labels::Keyed;
 use super::lettering::{NOTE, width};
 use super::table::{Align, Table};
@@ -18,9 +18,19 @@ pub fn block(view: &str, rows: &[Keyed], languages: Languages) -> Option<Block> 
     if rows.is_empty() {
         return None;
     }
+    if rows
+        .iter()
+        .all(|row| row.number == 0 && row.place.is_empty())
+    {
+        let title = say!(languages, "{view}: not lettered for lack of room", view);
+        let words = rows
+            .iter()
+            .map(|row| Entry::plain(languages.lines(&row.words)));
+        return Some(Block::paragraphs(&title, words.collect()));
+    }
     let placed = rows.iter().any(|row| !row.place.is_empty());
     let numbered = rows.iter().any(|row| row.number > 0);
-    let mut columns = vec![(say!(languages, "Is"), Align::Stretch)];
+    let mut columns = vec![(say!(languages, "What it is"), Align::Stretch)];
     if numbered {
         columns.insert(0, (say!(languages, "No."), Align::Right));
     }
@@ -49,8 +59,8 @@ pub fn block(view: &str, rows: &[Keyed], languages: Languages) -> Option<Block> 
         table.row(cells);
     }
     let title = match numbered {
-        true => say!(languages, "{view}: numbered for want of room", view),
-        false => say!(languages, "{view}: left off for want of room", view),
+        true => say!(languages, "{view}: numbers in place of words", view),
+        false => say!(languages, "{view}: not lettered for lack of room", view),
     };
     Some(Block::table(&title, table))
 }
@@ -58,7 +68,7 @@ pub fn block(view: &str, rows: &[Keyed], languages: Languages) -> Option<Block> 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::sheet::column::Entry;
+    use crate::language::Phrase;
 
     #[test]
     fn a_view_without_want_of_room_has_no_table() {
@@ -70,7 +80,7 @@ mod tests {
             place: "x 3′-0″, y 1′-6″".into(),
         };
         let table = block("Plan", &[row], languages).expect("a row makes a table");
-        assert_eq!(table.title, "Plan: numbered for want of room");
+        assert_eq!(table.title, "Plan: numbers in place of words");
     }
 
     /// A place from one point to another in two units does not make the table wider than a column.
@@ -85,19 +95,19 @@ mod tests {
         assert!(table.least_width() <= 88.0, "{}", table.least_width());
     }
 
-    /// Where no number stands in the view the table promises none.
+    /// Where no number stands in the view there is no table that promises one.
     #[test]
     fn what_has_no_number_is_not_called_numbered() {
         let row = Keyed {
             number: 0,
-            words: "7 whole panels bear no mark".into(),
-            place: "course, then place from its start".into(),
+            words: "7 whole panels are not numbered".into(),
+            place: Phrase::default(),
         };
-        let table = block("Plan", &[row], Languages::default()).expect("a row makes a table");
-        assert_eq!(table.title, "Plan: left off for want of room");
-        let Some(Entry::Table(table)) = table.entries.first() else {
-            panic!("a table");
-        };
-        assert_eq!(table.rows[0].cells.len(), 2);
+        let block = block("Plan", &[row], Languages::default()).expect("a row makes a block");
+        assert_eq!(block.title, "Plan: not lettered for lack of room");
+        assert_eq!(
+            block.entries,
+            [Entry::plain("7 whole panels are not numbered")]
+        );
     }
 }

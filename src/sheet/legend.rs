@@ -69,6 +69,19 @@ pub fn cell() -> Vec<Pt> {
     )
 }
 
+/// The sign of the edge restraint.
+pub fn strip() -> Item {
+    let middle = SYMBOL_HEIGHT / 2.0;
+    pen::polygon(
+        &hatch::rectangle(
+            Pt::new(0.6, middle - 0.8),
+            Pt::new(SYMBOL_WIDTH - 1.0, middle + 0.8),
+        ),
+        Some(plan::EDGING),
+        Some(Colour(246, 232, 228)),
+    )
+}
+
 /// A box filled with lines at an angle in degrees and a pitch on paper.
 pub fn hatched(angle: f64, pitch: f64, lines: Stroke, outline: Stroke) -> Vec<Item> {
     let ring = cell();
@@ -121,14 +134,7 @@ fn material(key: &str) -> Vec<Item> {
             items
         }
         "geotextile" => vec![across(GEOTEXTILE)],
-        "edging" => vec![pen::polygon(
-            &hatch::rectangle(
-                Pt::new(0.6, middle - 0.8),
-                Pt::new(SYMBOL_WIDTH - 1.0, middle + 0.8),
-            ),
-            Some(plan::EDGING),
-            Some(Colour(246, 232, 228)),
-        )],
+        "edging" => vec![strip()],
         "nails" | "nail" => [3.0, 6.5, 10.0]
             .map(|x| plan::nail_mark(Pt::new(x, middle)))
             .to_vec(),

@@ -157,6 +157,20 @@ fn signs(design: &Design) -> Block {
         ),
         (start, say!(languages, "Start of the bond and first course")),
     ];
+    let across = [1.6, SYMBOL_WIDTH - 1.0].map(|x| Pt::new(x, middle));
+    let strip = legend::strip();
+    if design
+        .edging
+        .by_edge
+        .iter()
+        .any(|edge| !edge.laid.is_empty())
+    {
+        rows.push((vec![strip], say!(languages, "Edge restraint")));
+    }
+    rows.push((
+        vec![pen::line(across[0], across[1], plan::DIG)],
+        say!(languages, "Dig, edge"),
+    ));
     let under = &design.joints_over_joints;
     let over = say!(
         languages,
@@ -164,8 +178,10 @@ fn signs(design: &Design) -> Block {
         worst = words::long(design, under.worst)
     );
     if !under.stretches.is_empty() {
-        let [from, to] = [1.6, SYMBOL_WIDTH - 1.0].map(|x| Pt::new(x, middle));
-        rows.push((vec![pen::line(from, to, plan::OVER_JOINTS)], over));
+        rows.push((
+            vec![pen::line(across[0], across[1], plan::OVER_JOINTS)],
+            over,
+        ));
     }
     Block::signs(say!(languages, "Signs on this plan"), rows)
 }

@@ -136,5 +136,6 @@ fn signs(setout: &Setout, languages: Languages) -> Block {
     if !setout.rails.is_empty() {
         rows.push((vec![across(plan::RAIL)], say!(languages, "Screed rail")));
     }
+    rows.push((vec![across(plan::DIG)], say!(languages, "Dig, edge")));
     Block::signs(say!(languages, "Signs on this plan"), rows)
 }

@@ -2,11 +2,12 @@
 //!
 //! In: the content. Out: sheets, all of the same paper. The general sheet chooses the paper; a
 //! further sheet with a plan or a section of its own follows at the same scale rules; blocks that
-//! need no view fill what the general sheet leaves, where they fit whole, and then share sheets in
-//! order. What finds no room flows on at the same lettering. The sheets are set again where their
+//! need no view fill what the general sheet leaves, where they fit whole, and then share the
+//! further sheets. What finds no room flows on at the same lettering. The sheets are set again where their
 //! numbers are printed on them as an index.
 
 mod arrange;
+mod further;
 mod in_parts;
 mod index;
 mod tables;
@@ -23,6 +24,7 @@ use crate::draw::scale::Scale;
 use crate::draw::{Item, Layer, Sheet};
 use crate::language::{Languages, say};
 use arrange::{Arrangement, Wanted};
+use further::{Decided, Further};
 pub use in_parts::{LeftScale, MOST_PARTS};
 use index::{IndexRoom, index, index_block};
 use tables::Waiting;
@@ -94,7 +96,8 @@ pub fn sheets(content: &Content) -> Laid {
     let mut content = content.clone();
     let mut drawn = Vec::new();
     let mut room = IndexRoom::default();
-    let mut pages = laid_out(&content, &parts, &[], room, &mut drawn);
+    let mut decided = Decided::default();
+    let mut pages = laid_out(&content, &parts, &[], room, &mut drawn, &mut decided);
     if let Some(first) = pages.first() {
         content.paper = Some(first.arrangement.paper);
         content.turned = Some(first.arrangement.turned);
@@ -107,7 +110,7 @@ pub fn sheets(content: &Content) -> Laid {
         if round >= FREE {
             room.height = highest;
         }
-        let next = laid_out(&content, &parts, &pages, room, &mut drawn);
+        let next = laid_out(&content, &parts, &pages, room, &mut drawn, &mut decided);
         let same = index(&next) == index(&pages);
         pages = next;
         if same {
@@ -155,6 +158,7 @@ fn laid_out(
     before: &[Page],
     room: IndexRoom,
     drawn: &mut Vec<Drawn>,
+    decided: &mut Decided,
 ) -> Vec<Page> {
     let mut blocks: Vec<Waiting> = Vec::new();
     let wait = |name: &str, block: Block| Waiting {
@@ -185,48 +189,42 @@ fn laid_out(
         let general = wanted(content, parts, 0, essential, &plain);
         arrange::first(content, general)
     };
-    let mut pages: Vec<(usize, Page)> = Vec::new();
     let (view, keyed) = views_of(content, parts, 0, &set, drawn);
     let keyed = keyed.into_iter().map(|block| wait(GENERAL, block));
     blocks.splice(essential..essential, keyed);
-    let (page, mut waiting) = with_views(view, GENERAL, set.clone(), &blocks, content.languages);
-    pages.push((0, page));
-    for (part, sheet) in parts.iter().enumerate().skip(1) {
-        if !sheet.has_views() {
-            continue;
-        }
-        let own = wanted(content, parts, part, 0, &sheet.blocks);
-        let chosen = arrange::further(content, own, &set);
-        let (view, keyed) = views_of(content, parts, part, &chosen, drawn);
-        let named: Vec<Waiting> = keyed
-            .into_iter()
-            .chain(sheet.blocks.iter().cloned())
-            .map(|block| wait(&sheet.name, block))
-            .collect();
-        let (page, left) = with_views(view, &sheet.name, chosen, &named, content.languages);
-        pages.push((part, page));
-        waiting.extend(left);
-    }
-    // Blocks go in the order of their parts, and the notes last.
-    let place = |name: &String| {
-        let found = parts.iter().position(|part| part.name == *name);
-        found.unwrap_or(parts.len())
+    let (page, waiting) = general(view, set.clone(), &blocks, content.languages);
+    let rest = Further {
+        content,
+        parts,
+        set: &set,
+        left: &waiting,
     };
-    waiting.sort_by_key(|w| place(&w.name));
-    while !waiting.is_empty() && pages.len() < MOST {
-        let filled = tables::fill(&set, &waiting, content.languages);
-        let page = Page {
-            view: None,
-            arrangement: set.clone(),
-            text: filled.items,
-            names: filled.names,
-        };
-        let first = page.names.iter().map(place).min().unwrap_or(0);
-        pages.push((first, page));
-        waiting = filled.left;
+    let known = known_tables(drawn);
+    let mut views = |part: usize, chosen: &Arrangement| {
+        let (view, keyed) = views_of(content, parts, part, chosen, drawn);
+        (Some(view), keyed)
+    };
+    let mut pages = vec![page];
+    pages.extend(
+        rest.pages(decided, &known, &mut views)
+            .into_iter()
+            .map(|(_, page)| page),
+    );
+    pages
+}
+
+/// The tables of views that an earlier round drew, by part and arrangement.
+fn known_tables(drawn: &[Drawn]) -> impl Fn(usize, &Arrangement) -> Vec<Block> + use<> {
+    let known: Vec<(usize, Arrangement, Vec<Block>)> = drawn
+        .iter()
+        .map(|d| (d.part, d.arrangement.clone(), d.keyed.clone()))
+        .collect();
+    move |part, chosen| {
+        let found = known
+            .iter()
+            .find(|(of, arrangement, _)| *of == part && arrangement.same_views(chosen));
+        found.map(|(.., keyed)| keyed.clone()).unwrap_or_default()
     }
-    pages.sort_by_key(|(part, _)| *part);
-    pages.into_iter().map(|(_, page)| page).collect()
 }
 
 /// The views of a part drawn in an arrangement, and the tables of what found no place in them;
@@ -279,20 +277,19 @@ fn wanted<'a>(
     }
 }
 
-/// A page with views: its own blocks may be parted, those of other sheets stand on it whole or
-/// not at all.
-fn with_views(
+/// The general sheet: its own blocks and the notes may be parted, those of other sheets stand on it
+/// whole or not at all.
+fn general(
     view: usize,
-    name: &str,
     arrangement: Arrangement,
     blocks: &[Waiting],
     languages: Languages,
 ) -> (Page, Vec<Waiting>) {
     let mut flow = Flow::new(arrangement.columns.clone(), languages);
-    let mut names = vec![name.to_string()];
+    let mut names = vec![GENERAL.to_string()];
     let mut left = Vec::new();
     for waiting in blocks {
-        let own = waiting.name == name || waiting.name == NOTES;
+        let own = waiting.name == GENERAL || waiting.name == NOTES;
         let rest = if own {
             flow.put(&waiting.block)
         } else if flow.put_whole(&waiting.block) {
@@ -304,13 +301,12 @@ fn with_views(
             names.push(waiting.name.clone());
         }
         // What flows on from the general sheet is no longer general.
-        let onward = if waiting.name == GENERAL {
-            NOTES
-        } else {
-            &waiting.name
+        let name = match waiting.name.as_str() {
+            GENERAL => NOTES,
+            other => other,
         };
         left.extend(rest.map(|block| Waiting {
-            name: onward.to_string(),
+            name: name.to_string(),
             block,
         }));
     }

@@ -14,7 +14,7 @@ use crate::draw::paper::Rect;
 use crate::language::Languages;
 
 /// A block that waits for paper.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Waiting {
     /// Name of the sheet it belongs to.
     pub name: String,
@@ -31,19 +31,34 @@ pub struct Filled {
     pub names: Vec<String>,
     /// What found no room.
     pub left: Vec<Waiting>,
+    /// How many blocks stand on it in part.
+    pub parted: usize,
+    /// How often a block goes on in another column.
+    pub breaks: usize,
+    /// The share of its columns that is taken.
+    pub taken: f64,
+}
+
+/// How blocks are kept on one sheet.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Keep {
+    /// A block that would be parted waits for the next sheet, which may take it completely.
+    Together,
+    /// A block that meets the end of a sheet is parted there.
+    InOrder,
 }
 
 /// Shares of the sheet's height that the columns are tried at.
 const SHARES: [f64; 5] = [0.4, 0.52, 0.64, 0.76, 0.88];
 
 /// Fills one sheet of the set's paper. At least one block, or a part of one, is placed.
-pub fn fill(set: &Arrangement, blocks: &[Waiting], languages: Languages) -> Filled {
+pub fn fill(set: &Arrangement, blocks: &[Waiting], keep: Keep, languages: Languages) -> Filled {
     let room = frame::room(set.paper, set.turned);
     let free = Rect {
         top: room.top + 1.0,
         ..room
     };
-    let whole = filled(set, free, blocks, languages);
+    let whole = filled(set, free, blocks, keep, languages);
     if !whole.left.is_empty() {
         return if whole.items.is_empty() {
             forced(set, free, blocks, languages)
@@ -55,28 +70,47 @@ pub fn fill(set: &Arrangement, blocks: &[Waiting], languages: Languages) -> Fill
         .into_iter()
         .map(|share| {
             let bottom = free.top + free.height() * share;
-            filled(set, Rect { bottom, ..free }, blocks, languages)
+            filled(set, Rect { bottom, ..free }, blocks, keep, languages)
         })
         .find(|lower| lower.left.is_empty())
         .unwrap_or(whole)
 }
 
-fn filled(set: &Arrangement, free: Rect, blocks: &[Waiting], languages: Languages) -> Filled {
+fn filled(
+    set: &Arrangement,
+    free: Rect,
+    blocks: &[Waiting],
+    keep: Keep,
+    languages: Languages,
+) -> Filled {
     let count = zones::across(free.width(), zones::NARROW + 8.0);
-    let mut flow = Flow::new(zones::columns(free, count, set.title), languages);
+    let empty = Flow::new(zones::columns(free, count, set.title), languages);
+    let mut flow = empty.clone();
     let mut filled = Filled::default();
     for waiting in blocks {
-        let rest = flow.put(&waiting.block);
+        let rest = match keep {
+            Keep::InOrder => flow.put(&waiting.block),
+            Keep::Together if flow.put_all(&waiting.block) => None,
+            // What no sheet takes completely is parted here as well as elsewhere.
+            Keep::Together if empty.clone().put_all(&waiting.block) => Some(waiting.block.clone()),
+            Keep::Together => flow.put(&waiting.block),
+        };
         let drawn = std::mem::take(&mut flow.items);
         if !drawn.is_empty() && !filled.names.contains(&waiting.name) {
             filled.names.push(waiting.name.clone());
         }
+        filled.parted += usize::from(rest.is_some() && !drawn.is_empty());
         filled.items.extend(drawn);
         filled.left.extend(rest.map(|block| Waiting {
             name: waiting.name.clone(),
             block,
         }));
     }
+    filled.breaks = flow.breaks;
+    let room = frame::room(set.paper, set.turned);
+    let whole = zones::columns(room, count, set.title);
+    let whole: f64 = whole.iter().map(|column| column.height()).sum();
+    filled.taken = flow.taken() / whole.max(1.0);
     filled
 }
 
@@ -92,7 +126,8 @@ fn forced(set: &Arrangement, free: Rect, blocks: &[Waiting], languages: Language
         block,
         ..first.clone()
     };
-    let mut found = filled(set, free, std::slice::from_ref(&one), languages);
+    let one_alone = std::slice::from_ref(&one);
+    let mut found = filled(set, free, one_alone, Keep::InOrder, languages);
     if found.items.is_empty() {
         let at = crate::draw::Pt::new(free.left, free.top);
         found.items = one.block.draw(at, free.width()).0;

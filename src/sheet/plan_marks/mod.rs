@@ -89,7 +89,7 @@ pub fn draw(marks: &mut Marks) -> Vec<Keyed> {
         keyed.push(Keyed {
             number: 0,
             words: phrase!(
-                "{count} whole panel bears no mark: course, then place from its start | {count} whole panels bear no mark: course, then place from its start",
+                "{count} whole panel has no mark on the plan. A mark is the course, then the place in it from its start. | {count} whole panels have no mark on the plan. A mark is the course, then the place in it from its start.",
                 count = settled.left
             ),
             place: Phrase::default(),
