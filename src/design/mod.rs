@@ -11,7 +11,7 @@ pub mod earth;
 mod features;
 pub mod field;
 pub mod rail_ties;
-pub mod runs;
+mod runs;
 pub mod section;
 pub mod services;
 pub mod setout;

@@ -1,6 +1,6 @@
 //! The items of a display list. Later items paint over earlier ones.
 
-use super::paper::{Mm, Pt};
+use super::paper::{Mm, Pt, Rect};
 use super::style::{Colour, Face, Stroke};
 
 /// One sheet of paper.
@@ -75,6 +75,17 @@ pub enum FillRule {
     #[default]
     NonZero,
     EvenOdd,
+}
+
+impl Path {
+    /// The box of its points, those that curves are drawn to included; none where it has no steps.
+    pub fn reach(&self) -> Option<Rect> {
+        Rect::around(self.outline.iter().flat_map(|step| match *step {
+            Step::Move(p) | Step::Line(p) => vec![p],
+            Step::Cubic(a, b, p) => vec![a, b, p],
+            Step::Close => Vec::new(),
+        }))
+    }
 }
 
 /// Steps of a path.

@@ -92,6 +92,12 @@ pub fn shape_of_points(points: &[Point]) -> Shape {
     ])
 }
 
+/// The rings of a shape: of each polygon the outer one, then its holes.
+pub fn rings<T: geo::CoordNum>(shape: &MultiPolygon<T>) -> impl Iterator<Item = &LineString<T>> {
+    let polygons = shape.iter();
+    polygons.flat_map(|part| std::iter::once(part.exterior()).chain(part.interiors()))
+}
+
 /// Area, in square millimetres.
 pub fn area(shape: &Shape) -> f64 {
     shape.unsigned_area()

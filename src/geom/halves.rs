@@ -55,9 +55,7 @@ impl Rings {
     /// The rings of a shape.
     pub fn new(shape: &Shape) -> Self {
         let grid = clip::grid(shape);
-        let rings = grid
-            .iter()
-            .flat_map(|part| std::iter::once(part.exterior()).chain(part.interiors()));
+        let rings = clip::rings(&grid);
         let loops = rings.filter_map(|ring| {
             let mut corners: Loop = ring.0.iter().map(|at| [at.x, at.y]).collect();
             corners.pop();

@@ -4,9 +4,9 @@
 //! Method: bucketing by height. Each side is in every band that its height reaches into; bands are
 //! as many as sides, so that a shape of many short sides has few in each.
 
-use super::Shape;
 use super::point::Point;
 use super::ring::Bounds;
+use super::{Shape, clip};
 
 /// A side: where it starts and ends.
 pub(super) type Side = (Point, Point);
@@ -89,9 +89,7 @@ impl Sides {
 }
 
 fn sides(shape: &Shape) -> Vec<Side> {
-    let rings = shape
-        .iter()
-        .flat_map(|p| std::iter::once(p.exterior()).chain(p.interiors()));
+    let rings = clip::rings(shape);
     let lines = rings.flat_map(|ring| ring.lines());
     lines
         .map(|l| {
@@ -105,7 +103,6 @@ fn sides(shape: &Shape) -> Vec<Side> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::clip;
     use super::*;
 
     /// A star of many corners: what the bands give is what going through all sides gives.

@@ -5,7 +5,7 @@
 //! rule.
 
 use super::facet::integral;
-use crate::geom::{Point, Shape};
+use crate::geom::{Point, Shape, clip};
 
 /// A place this near to an outline is on it, in millimetres.
 const ON_OUTLINE: f64 = 1e-3;
@@ -70,9 +70,7 @@ pub(super) fn outline_distance(shape: &Shape, at: Point) -> f64 {
 
 /// The straight pieces of a shape's outline.
 pub(super) fn segments(shape: &Shape) -> impl Iterator<Item = [Point; 2]> + '_ {
-    shape
-        .iter()
-        .flat_map(|polygon| std::iter::once(polygon.exterior()).chain(polygon.interiors()))
+    clip::rings(shape)
         .flat_map(|line| line.lines())
         .map(|line| {
             [

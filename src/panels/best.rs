@@ -244,9 +244,7 @@ impl Search<'_> {
 
 /// How many layouts may be tried: fewer, the more pieces the outline trims.
 fn limit(spec: &PanelsSpec, base: &Shape) -> usize {
-    let rings = base
-        .iter()
-        .flat_map(|part| std::iter::once(part.exterior()).chain(part.interiors()));
+    let rings = clip::rings(base);
     let around: f64 = rings
         .flat_map(|ring| ring.lines())
         .map(|line| libm::hypot(line.dx(), line.dy()))
@@ -284,11 +282,7 @@ fn starts(spec: &PanelsSpec, base: &Shape, frame: &Frame, run: Run) -> [Vec<f64>
     let panel = &spec.panel;
     let cells = [panel.length + panel.joint, panel.width + panel.joint];
     let local = super::lay::to_local(base, &turned);
-    let sides: Vec<geo::Line<f64>> = local
-        .iter()
-        .flat_map(|part| std::iter::once(part.exterior()).chain(part.interiors()))
-        .flat_map(|ring| ring.lines())
-        .collect();
+    let sides: Vec<geo::Line<f64>> = clip::rings(&local).flat_map(|ring| ring.lines()).collect();
     let extremes = clip::bounds(&local).map_or([[0.0; 2]; 2], |bounds| {
         [[bounds.min.x, bounds.max.x], [bounds.min.y, bounds.max.y]]
     });

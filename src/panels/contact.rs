@@ -5,7 +5,7 @@
 
 use super::lay::to_local;
 use super::{Layout, Piece};
-use crate::geom::Frame;
+use crate::geom::{Frame, clip};
 
 /// A point nearer than this to a side of the panel is on it.
 const TOLERANCE: f64 = 0.5;
@@ -21,9 +21,7 @@ pub(super) struct Sides {
 /// The sides of a piece as drawn, whatever made them.
 pub(super) fn sides(piece: &Piece, frame: &Frame) -> Sides {
     let local = to_local(&piece.shape, frame);
-    let rings = local
-        .iter()
-        .flat_map(|part| std::iter::once(part.exterior()).chain(part.interiors()));
+    let rings = clip::rings(&local);
     let mut sides = Sides::default();
     for line in rings.flat_map(|ring| ring.lines()) {
         let (a, b) = (line.start, line.end);
@@ -167,4 +165,80 @@ pub(super) fn locks(layout: &Layout, kept: &[Kept], size: [f64; 2]) -> Vec<Vec<L
         }
     }
     locks
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::lay::rectangle;
+    use super::super::{LayoutRule, PanelSpec, PanelsSpec, lay};
+    use super::*;
+    use crate::geom::{Point, Vector};
+
+    /// Two courses of panels of 900 × 600, the second shifted by half a panel, by hand: the place of
+    /// every lock in the panel that the piece is cut from.
+    #[test]
+    fn locks_are_where_pieces_lie_against_each_other() {
+        let spec = PanelsSpec {
+            panel: PanelSpec {
+                length: 900.0,
+                width: 600.0,
+                thickness: 20.0,
+                joint: 0.0,
+            },
+            stagger: 450.0,
+            min_stagger: 0.0,
+            min_piece: 0.0,
+            layout: LayoutRule::Fixed,
+            course_starts: Default::default(),
+        };
+        let frame = Frame {
+            origin: Point::new(0.0, 0.0),
+            u: Vector::new(1.0, 0.0),
+            v: Vector::new(0.0, 1.0),
+        };
+        let base = rectangle([0.0, 0.0], [1800.0, 1000.0]);
+        let layout = lay(&spec, &base, &frame);
+        let size = [900.0, 600.0];
+        let found = locks(&layout, &kept(&layout, size), size);
+        let marks: Vec<String> = layout.pieces.iter().map(Piece::mark).collect();
+        assert_eq!(marks, ["1-1", "1-2", "2-1", "2-2", "2-3"]);
+        let wanted: [&[Lock]; 5] = [
+            // its end, and its far side under 2-1 and 2-2
+            &[
+                [[900.0, 0.0], [900.0, 600.0]],
+                [[0.0, 600.0], [450.0, 600.0]],
+                [[450.0, 600.0], [900.0, 600.0]],
+            ],
+            // its start, and its far side under 2-2 and 2-3
+            &[
+                [[0.0, 0.0], [0.0, 600.0]],
+                [[0.0, 600.0], [450.0, 600.0]],
+                [[450.0, 600.0], [900.0, 600.0]],
+            ],
+            // the second half of a panel: its near side on 1-1, its end, as high as the base goes
+            &[[[450.0, 0.0], [900.0, 0.0]], [[900.0, 0.0], [900.0, 400.0]]],
+            &[
+                [[0.0, 0.0], [450.0, 0.0]],
+                [[450.0, 0.0], [900.0, 0.0]],
+                [[0.0, 0.0], [0.0, 400.0]],
+                [[900.0, 0.0], [900.0, 400.0]],
+            ],
+            // the first half of a panel
+            &[[[0.0, 0.0], [450.0, 0.0]], [[0.0, 0.0], [0.0, 400.0]]],
+        ];
+        for ((mark, found), wanted) in marks.iter().zip(&found).zip(wanted) {
+            let mut left: Vec<&Lock> = wanted.iter().collect();
+            for lock in found {
+                let same = |other: &&Lock| {
+                    lock.iter()
+                        .flatten()
+                        .zip(other.iter().flatten())
+                        .all(|(a, b)| (a - b).abs() < 1e-6)
+                };
+                let at = left.iter().position(same);
+                left.remove(at.unwrap_or_else(|| panic!("{mark}: {lock:?}")));
+            }
+            assert!(left.is_empty(), "{mark}: {left:?}");
+        }
+    }
 }

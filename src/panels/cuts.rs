@@ -8,7 +8,7 @@
 use geo::LineString;
 
 use super::Cut;
-use crate::geom::Shape;
+use crate::geom::{Shape, clip};
 
 /// A line nearer than this to a side of the panel all along runs on it.
 const TOLERANCE: f64 = 0.5;
@@ -17,9 +17,7 @@ const STRAIGHT: f64 = 1e-6;
 
 /// The cuts that make `piece` of the panel at `cell`, `size` along and across.
 pub(super) fn cuts(piece: &Shape, cell: [f64; 2], size: [f64; 2]) -> Vec<Cut> {
-    let rings = piece
-        .iter()
-        .flat_map(|part| std::iter::once(part.exterior()).chain(part.interiors()));
+    let rings = clip::rings(piece);
     rings.flat_map(|ring| ring_cuts(ring, cell, size)).collect()
 }
 

@@ -14,6 +14,8 @@
 //! The bound: by area; the most pieces that take one spot of the panel; what a partition into
 //! pairs proves (see `sharing`).
 
+use std::collections::BTreeMap;
+
 use super::contact::{Lock, kept, locks};
 use super::cutting::{CutPanel, CutPiece};
 use super::region::Region;
@@ -86,7 +88,7 @@ pub fn purchase(layouts: &[Layout], panel: &PanelSpec) -> Purchase {
             .map(|piece| piece.region.area / cell)
             .sum::<f64>();
     let by_area = libm::ceil(area - 1e-6).max(0.0) as usize;
-    let deepest = Raster::deepest(fixed.iter().map(|piece| &piece.region.raster));
+    let deepest = Raster::deepest(fixed.iter().map(|piece| piece.region.raster()));
     let bound = by_area.max(deepest).max(found.bound);
 
     let mut panels: Vec<Vec<Trimmed>> = found
@@ -132,12 +134,32 @@ fn trimmed(of: (usize, usize), layout: &Layout, piece: &Piece, size: [f64; 2]) -
 }
 
 /// Which pieces may share a panel: those whose regions do not overlap, with the panel the same way
-/// up.
+/// up. Pieces of one form, as along a straight edge, are compared once.
 fn sharing(pieces: &[Trimmed]) -> Bits {
-    let mut share = Bits::none(pieces.len());
-    for (a, one) in pieces.iter().enumerate() {
-        for (b, other) in pieces.iter().enumerate().skip(a + 1) {
+    let mut forms: BTreeMap<_, usize> = BTreeMap::new();
+    let mut firsts: Vec<&Trimmed> = Vec::new();
+    let form: Vec<usize> = pieces
+        .iter()
+        .map(|piece| {
+            let key = (piece.mirrored, piece.region.form());
+            *forms.entry(key).or_insert_with(|| {
+                firsts.push(piece);
+                firsts.len() - 1
+            })
+        })
+        .collect();
+    let mut apart = Bits::none(firsts.len());
+    for (a, one) in firsts.iter().enumerate() {
+        for (b, other) in firsts.iter().enumerate().skip(a) {
             if one.mirrored == other.mirrored && !one.region.overlaps(&other.region) {
+                apart.join(a, b);
+            }
+        }
+    }
+    let mut share = Bits::none(pieces.len());
+    for a in 0..pieces.len() {
+        for b in a + 1..pieces.len() {
+            if apart.joined(form[a], form[b]) {
                 share.join(a, b);
             }
         }

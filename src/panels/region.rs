@@ -2,10 +2,12 @@
 //!
 //! In: a piece in local coordinates and its panel's place. Out: the region in the panel's
 //! coordinates, and whether two of them overlap. Millimetres. Most are told apart on a raster;
-//! of the rest, convex regions are compared by separating lines, others slab by slab, and few by
-//! clipping.
+//! of the rest, convex regions are compared by separating lines, others slab by slab. Regions that
+//! pass share nothing wider than 0.71 mm, see [`super::slabs`].
 
-use super::lay::{mapped, narrowest};
+use std::cell::OnceCell;
+
+use super::lay::mapped;
 use super::sharing::Raster;
 use super::slabs::{Slabs, parted};
 use crate::geom::{Bounds, Shape, clip};
@@ -20,8 +22,11 @@ pub(super) struct Region {
     bounds: Bounds,
     corners: Vec<[f64; 2]>,
     convex: bool,
-    slabs: Option<Slabs>,
-    pub(super) raster: Raster,
+    /// Made when first asked for: most are never compared so closely.
+    slabs: OnceCell<Slabs>,
+    raster: OnceCell<Raster>,
+    /// Size of the panel.
+    size: [f64; 2],
     /// In square millimetres.
     pub(super) area: f64,
 }
@@ -40,22 +45,32 @@ impl Region {
             .flat_map(|part| part.exterior().0[1..].iter())
             .map(|at| [at.x, at.y])
             .collect();
-        let sides: Vec<[[f64; 2]; 2]> = shape
-            .iter()
-            .flat_map(|part| std::iter::once(part.exterior()).chain(part.interiors()))
-            .flat_map(|ring| ring.lines())
-            .map(|line| [[line.start.x, line.start.y], [line.end.x, line.end.y]])
-            .collect();
         let plain = shape.iter().all(|part| part.interiors().is_empty()) && shape.0.len() == 1;
         Self {
             convex: plain && is_convex(&corners),
             area: clip::area(&shape),
-            slabs: Slabs::of(&shape),
-            raster: Raster::new(&sides, size),
+            slabs: OnceCell::new(),
+            raster: OnceCell::new(),
+            size,
             bounds,
             corners,
             shape,
         }
+    }
+
+    /// The region on the raster of the panel.
+    pub(super) fn raster(&self) -> &Raster {
+        self.raster.get_or_init(|| {
+            let lines = clip::rings(&self.shape).flat_map(|ring| ring.lines());
+            let sides: Vec<[[f64; 2]; 2]> = lines
+                .map(|line| [[line.start.x, line.start.y], [line.end.x, line.end.y]])
+                .collect();
+            Raster::new(&sides, self.size)
+        })
+    }
+
+    fn slabs(&self) -> &Slabs {
+        self.slabs.get_or_init(|| Slabs::of(&self.shape))
     }
 
     /// Whether two regions overlap by more than the tolerance.
@@ -66,19 +81,21 @@ impl Region {
         if wide <= TOLERANCE || high <= TOLERANCE {
             return false;
         }
-        if let Some(overlap) = self.raster.overlaps(&other.raster) {
+        if let Some(overlap) = self.raster().overlaps(other.raster()) {
             return overlap;
         }
         if self.convex && other.convex {
             return !parted(&self.corners, &other.corners, TOLERANCE)
                 && !parted(&other.corners, &self.corners, TOLERANCE);
         }
-        if let (Some(own), Some(others)) = (&self.slabs, &other.slabs) {
-            return own.overlap(others, TOLERANCE);
-        }
-        let both = clip::intersection(&self.shape, &other.shape);
-        both.into_iter()
-            .any(|part| narrowest(&geo::MultiPolygon(vec![part])) > TOLERANCE)
+        self.slabs().overlap(other.slabs(), TOLERANCE)
+    }
+
+    /// Its corners on a grid of a thousandth of a millimetre: regions of one form are the same.
+    pub(super) fn form(&self) -> Vec<[i64; 2]> {
+        let on_grid = |at: f64| libm::round(at * 1000.0) as i64;
+        let corners = clip::rings(&self.shape).flat_map(|ring| ring.coords());
+        corners.map(|at| [on_grid(at.x), on_grid(at.y)]).collect()
     }
 
     /// The region as a shape in the panel's coordinates.

@@ -3,7 +3,7 @@
 //! In: the outline in the coordinates of the start corner's frame. Out: the parts of its sides
 //! within a course, their extent, and where a line along the course crosses them. Millimetres.
 
-use crate::geom::Shape;
+use crate::geom::{Shape, clip};
 
 /// How far the outline may reach into a panel or a course before it counts as crossing it.
 pub(super) const TOUCH: f64 = 1e-4;
@@ -13,9 +13,7 @@ pub(super) struct Sides(pub(super) Vec<[[f64; 2]; 2]>);
 
 impl Sides {
     pub(super) fn of(local: &Shape) -> Self {
-        let rings = local
-            .iter()
-            .flat_map(|part| std::iter::once(part.exterior()).chain(part.interiors()));
+        let rings = clip::rings(local);
         let lines = rings.flat_map(|ring| ring.lines());
         let ends = lines.map(|line| [[line.start.x, line.start.y], [line.end.x, line.end.y]]);
         Self(ends.collect())

@@ -10,9 +10,14 @@
 //! course from what lies inside it. Courses of opposite edges that run into each other are left out
 //! of account.
 
+mod corner;
+mod run;
+
 use geo::buffer::{BufferStyle, LineJoin};
 use geo::{Buffer, MultiPolygon, Polygon};
 
+use self::corner::{Corner, Cut, End, corner, cut_at, end_cut, reach};
+use self::run::Run;
 use super::bond::TOLERANCE;
 use super::laid::{Laid, PavingError, Place};
 use super::lay::{Ground, cut_paver, narrowest, rings, saw_cut, to_local, to_site};
@@ -20,10 +25,7 @@ use super::region::{Region, Side};
 use super::share::pavers_for;
 use super::spec::{BorderSpec, Corners, Lay, PaverSpec};
 use super::window::Window;
-use crate::geom::{Arc, Edge, Frame, Point, Ring, Shape, Vector, clip};
-
-/// Below this sine two edges go on in one direction.
-const SMOOTH: f64 = 1e-3;
+use crate::geom::{Arc, Edge, Frame, Point, Ring, Shape, clip};
 
 /// Smallest angle at a corner of the outline that the inner outline still runs into, in radians.
 const SHARPEST: f64 = 0.1;
@@ -51,46 +53,6 @@ struct Course<'a> {
     /// How its edges meet at corners.
     corners: Corners,
 }
-
-/// A cut through a corner, in site coordinates: what is kept lies to the side of `keep`.
-#[derive(Clone, Copy)]
-struct Cut {
-    through: Point,
-    /// Unit normal towards what is kept.
-    keep: Vector,
-}
-
-/// A corner between two edges.
-#[derive(Clone, Copy)]
-struct Corner {
-    at: Point,
-    /// Unit direction of the bisector, into the paving.
-    bisector: Vector,
-    /// Depth gained by a unit step along the bisector.
-    depth: f64,
-    /// Whether the edges go on in one direction there.
-    smooth: bool,
-    /// Unit directions of the edge that ends there and of the one that starts there.
-    ways: [Vector; 2],
-    /// Whether both edges are straight and turn enough to be butted.
-    square: bool,
-}
-
-/// An end of an edge.
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum End {
-    /// Where it starts.
-    First,
-    /// Where it ends.
-    Last,
-}
-
-/// A remainder of less than this share of a paver's face is shared with the paver before it, so that
-/// both are more than half. Common practice, no source.
-const LEAST_LAST: f64 = 0.5;
-
-/// Sine of the least turn of an outline at which a course is butted: 30°.
-const LEAST_TURN: f64 = 0.5;
 
 /// Lays the border courses: the field they leave, and the courses, both cut to what stands in them.
 ///
@@ -243,81 +205,6 @@ fn lay_ring(laid: &mut Laid, course: &Course<'_>, edges: &[Edge]) {
     }
 }
 
-fn corner(before: &Edge, after: &Edge) -> Option<Corner> {
-    let (a, b) = (before.tangent(1.0)?, after.tangent(0.0)?);
-    let bisector = (a.left() + b.left()).unit().unwrap_or(b.left());
-    let depth = bisector.dot(b.left());
-    (depth > 1e-3).then_some(Corner {
-        at: after.from,
-        bisector,
-        depth,
-        smooth: a.cross(b).abs() < SMOOTH && a.dot(b) > 0.0,
-        ways: [a, b],
-        square: before.arc.is_none() && after.arc.is_none() && a.cross(b).abs() >= LEAST_TURN,
-    })
-}
-
-impl Corner {
-    /// Depth gained by a unit step along the joint at the corner.
-    fn slope(&self, corners: Corners) -> f64 {
-        match corners {
-            Corners::Butted if self.square => self.ways[0].cross(self.ways[1]).abs(),
-            _ => self.depth,
-        }
-    }
-}
-
-/// The cut of a course at an end of an edge.
-///
-/// Butted, the edge that starts at the corner runs on through the other's course: to the outside of
-/// it where the outline turns to the left, to its inside where it turns to the right; the edge that
-/// ends there stops a joint short of the first one.
-fn end_cut(course: &Course<'_>, corner: &Corner, end: End) -> Cut {
-    let joint = course.paver.joint;
-    let [before, after] = corner.ways;
-    if course.corners == Corners::Mitred || !corner.square {
-        let away = match end {
-            End::First => after,
-            End::Last => -before,
-        };
-        return cut_at(corner, joint, away);
-    }
-    let left = before.cross(after) > 0.0;
-    // Kept is what lies deeper than this under the other edge, or, on the right, less deep.
-    let (other, depth) = match (end, left) {
-        (End::First, true) => (before, course.outer),
-        (End::First, false) => (before, course.inner),
-        (End::Last, true) => (after, course.inner + joint),
-        (End::Last, false) => (after, course.outer - joint),
-    };
-    let deeper = other.left();
-    Cut {
-        through: corner.at + deeper * depth,
-        keep: if left { deeper } else { -deeper },
-    }
-}
-
-/// The cut at a corner that keeps what lies on, half a joint clear of its bisector, seen along the
-/// way the edge leaves the corner (or, at its end, comes to it, turned back).
-fn cut_at(corner: &Corner, joint: f64, away: Vector) -> Cut {
-    let normal = corner.bisector.left();
-    let keep = if normal.dot(away) < 0.0 {
-        -normal
-    } else {
-        normal
-    };
-    Cut {
-        through: corner.at + keep * (joint / 2.0),
-        keep,
-    }
-}
-
-/// How far from a corner, along a straight edge that leaves it, its cut lies at a depth.
-fn reach(corner: &Corner, away: Vector, joint: f64, depth: f64) -> f64 {
-    let across = corner.bisector.dot(away);
-    (joint / 2.0 + across * depth) / corner.depth
-}
-
 fn lay_straight(
     laid: &mut Laid,
     course: &Course<'_>,
@@ -377,43 +264,6 @@ fn lay_straight(
         pieces += usize::from(lay_piece(laid, course, &frame, &window, &cuts, bound));
     }
     pieces
-}
-
-/// Pavers one after the other along a straight stretch, from its start.
-#[derive(Clone, Copy, Debug, PartialEq)]
-struct Run {
-    /// How many, the cut ones among them.
-    count: usize,
-    /// Side of a paver and joint together.
-    pitch: f64,
-    /// Width that is left of each of the last two, where they share what is left for them.
-    shared: Option<f64>,
-    joint: f64,
-}
-
-impl Run {
-    fn new(face: f64, joint: f64, length: f64) -> Self {
-        let pitch = face + joint;
-        let count = ((length - TOLERANCE) / pitch).floor().max(-1.0) as i64 + 1;
-        let left = length - (count - 1) as f64 * pitch;
-        let short = count > 1 && left < LEAST_LAST * face;
-        Self {
-            count: count.max(0) as usize,
-            pitch,
-            shared: short.then_some((face + left) / 2.0),
-            joint,
-        }
-    }
-
-    /// How far from the start a paver begins.
-    fn from(&self, number: usize) -> f64 {
-        match self.shared {
-            Some(width) if number + 1 == self.count => {
-                (number - 1) as f64 * self.pitch + width + self.joint
-            }
-            _ => number as f64 * self.pitch,
-        }
-    }
 }
 
 /// Lays an arc of `turn` radians; `None` at an end means that the arc closes on itself there.

@@ -354,9 +354,7 @@ pub(super) fn saw_cut(piece: &MultiPolygon<f64>, window: &Window) -> f64 {
 }
 
 pub(super) fn rings(shape: &Shape) -> impl Iterator<Item = &geo::LineString<f64>> {
-    shape
-        .iter()
-        .flat_map(|polygon| std::iter::once(polygon.exterior()).chain(polygon.interiors()))
+    clip::rings(shape)
 }
 
 /// The least width of a polygon's convex hull.

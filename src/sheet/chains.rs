@@ -356,4 +356,50 @@ levels: {finish: {at: A, level: 10 m, fall: 2%, away_from: A-B}}
             assert!(!words.contains("mm"), "{words}");
         }
     }
+
+    /// Every corner of an ell with a hole, both ways, as far from the base line's first end, which is the
+    /// corner at the top left, as the outline says.
+    #[test]
+    fn stations_count_every_corner_from_the_base_line() {
+        let job = crate::job::read(
+            b"job: {title: Ell}
+sheet: {units: metric}
+paving:
+  - name: Yard
+    outline: [[0, 0], [6 m, 0], [6 m, 2 m], [4 m, 2 m], [4 m, 4 m], [0, 4 m]]
+    holes:
+      - rectangle: {corner: [1 m, 0.5 m], width: 700 mm, depth: 900 mm}
+pavers: {field: {size: [200 mm, 100 mm], thickness: 60 mm}}
+levels: {finish: {at: A, level: 10 m, fall: 2%, away_from: A-B}}
+",
+        )
+        .expect("a job");
+        let design = crate::design::run(job).expect("a design");
+        let found = stations(&design, System::Metric);
+        let said: Vec<Vec<String>> = found
+            .iter()
+            .map(|one| {
+                let mut words: Vec<String> =
+                    one.corners.iter().map(|(_, words)| words.clone()).collect();
+                words.dedup();
+                words
+            })
+            .collect();
+        assert_eq!(
+            said,
+            [
+                vec!["0", "1000", "1700", "4000", "6000"],
+                vec!["−4000", "−3500", "−2600", "−2000", "0"],
+            ]
+        );
+        for one in &found {
+            assert!(one.from.distance(Point::new(0.0, 4000.0)) < 1e-6);
+            assert_eq!(one.name, design.base_line[0].0);
+            for (at, words) in &one.corners {
+                let away = (*at - one.from).dot(one.along);
+                let said = words.replace('−', "-").parse::<f64>().ok();
+                assert_eq!(said, Some(away.round()), "{at:?}");
+            }
+        }
+    }
 }

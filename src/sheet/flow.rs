@@ -258,4 +258,29 @@ mod tests {
         assert!(flow.tops[0] > flow.tops[1]);
         assert_eq!(block(2).parting, Parting::Allowed);
     }
+
+    /// A table across two of three columns stays in one piece where it leaves little room empty
+    /// above it, and is parted to stand in one where it would leave more.
+    #[test]
+    fn a_table_is_parted_rather_than_leaving_a_column_empty() {
+        let columns: Vec<Rect> = [0.0, 106.0, 212.0]
+            .map(|x| Rect::between(Pt::new(x, 0.0), Pt::new(x + 100.0, 150.0)))
+            .to_vec();
+        let heads = ["Formation level of the corner"; 4].map(|head| (head, Align::Left));
+        let mut table = Table::new(&heads);
+        table.row(vec!["1".to_string(); 4]);
+        let wide = Block::table("Set-out", table);
+        let put = |beside: f64| {
+            let mut flow = Flow::new(columns.clone(), Languages::default());
+            flow.tops = vec![beside, 0.0, beside];
+            assert!(flow.put_whole(&wide));
+            flow.tops
+        };
+        let whole = put(EMPTY - 1.0);
+        assert!(whole[0] > EMPTY && whole[0] == whole[1] && whole[2] == EMPTY - 1.0);
+        let parted = put(EMPTY + 1.0);
+        // The parts stand below each other in the first column that takes them.
+        assert_eq!([parted[1], parted[2]], [0.0, EMPTY + 1.0]);
+        assert!(parted[0] - (EMPTY + 1.0) > 1.5 * (whole[0] - (EMPTY - 1.0)));
+    }
 }

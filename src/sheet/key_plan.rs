@@ -36,11 +36,12 @@ pub fn block(
             lap
         ),
     ));
-    // Every part of the base counts its own courses: a range is one of one part alone.
+    // Numbers run on from one part of the base to the next: where some are not in view between
+    // others, a range would name courses that lie elsewhere.
     let one = part
         .courses
         .windows(2)
-        .all(|pair| pair[0].number < pair[1].number);
+        .all(|pair| pair[0].number + 1 == pair[1].number);
     if let (true, Some(first), Some(last)) = (one, part.courses.first(), part.courses.last()) {
         let begins = first.from_start_mm;
         let from = print::length(Length::from_mm(begins), system, Precision::Drawing);

@@ -10,7 +10,7 @@ use super::lettering::NOTE;
 use super::pen;
 use super::shift::shifted;
 use crate::draw::paper::{Orientation, Paper, Rect};
-use crate::draw::{Anchor, Colour, Group, Item, LineWidth, Mm, Pt, Sheet, Step, build};
+use crate::draw::{Anchor, Colour, Group, Item, LineWidth, Mm, Pt, Sheet, build};
 use crate::language::{Language, say};
 
 /// How far neighbouring pages lap over one another, in millimetres.
@@ -162,11 +162,7 @@ fn bounds(item: &Item) -> Option<Rect> {
     match item {
         Item::Group(_) => None,
         Item::Text(text) => Rect::around(build::text_corners(text)?),
-        Item::Path(path) => Rect::around(path.outline.iter().flat_map(|step| match *step {
-            Step::Move(p) | Step::Line(p) => vec![p],
-            Step::Cubic(a, b, p) => vec![a, b, p],
-            Step::Close => Vec::new(),
-        })),
+        Item::Path(path) => path.reach(),
     }
 }
 

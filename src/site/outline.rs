@@ -118,9 +118,7 @@ fn closed(mut ring: Vec<Course>) -> Vec<Course> {
 fn clipped(site: &Site, courses: &[Course]) -> Vec<Vec<Course>> {
     let shapes: Vec<_> = site.areas.iter().map(|area| area.shape()).collect();
     let union = clip::union(&shapes);
-    let lines = union
-        .iter()
-        .flat_map(|p| std::iter::once(p.exterior()).chain(p.interiors()));
+    let lines = clip::rings(&union);
     let rings = lines.map(|line| {
         let sides = line.lines().map(|side| {
             let from = Point::new(side.start.x, side.start.y);

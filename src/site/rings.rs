@@ -9,9 +9,7 @@ use crate::geom::{Edge, Point, Ring, Shape, clip};
 
 /// The rings of a flattened shape.
 pub fn rings_of_shape(shape: &Shape) -> Vec<Ring> {
-    let lines = shape
-        .iter()
-        .flat_map(|p| std::iter::once(p.exterior()).chain(p.interiors()));
+    let lines = clip::rings(shape);
     lines
         .map(|line| {
             let sides = line.lines();

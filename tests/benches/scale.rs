@@ -2,12 +2,13 @@
 //! and how time and memory grow with the area. Run with `cargo bench`; nothing is asserted about
 //! time.
 //!
-//! Four parts. Laying: the same pavers, and the same panels, of the same generated plaza are found
+//! Five parts. Laying: the same pavers, and the same panels, of the same generated plaza are found
 //! by this program and by GEOS with a prepared outline, which tells cell by cell what lies inside
 //! and intersects the rest; counts and areas are compared, so that both did the same work. Drawing:
 //! SVG and PDF against writing their bytes to files. Sharing: the panels bought for 200 generated
 //! outlines against the bound that no purchase undercuts and against what an installer buys who
-//! starts each course with the last course's offcut. Growth: whole runs, each in a process of its
+//! starts each course with the last course's offcut. Crowded: the same where thousands of panels are
+//! trimmed. Growth: whole runs, each in a process of its
 //! own for its peak memory, from 10 to 40,000 m². The plaza is invented: a rectangle with a round
 //! tree hole every 11 m, in herringbone at 45°.
 
@@ -42,6 +43,9 @@ const GROWTH: [[f64; 2]; 6] = [
 
 fn main() {
     let arguments: Vec<String> = std::env::args().collect();
+    if arguments.iter().any(|argument| argument == "--crowded") {
+        return crowded();
+    }
     if let [_, one, width, depth] = &arguments[..]
         && one == "--one"
     {
@@ -58,6 +62,7 @@ fn main() {
     }
     drawing([66.0, 62.0]);
     sharing(200);
+    crowded();
     growth();
 }
 
@@ -352,9 +357,77 @@ fn sharing(outlines: usize) {
     );
 }
 
+/// Panels bought for bases of which thousands of panels are trimmed, no two alike: a field with many
+/// small holes, and a long narrow strip in waves.
+fn crowded() {
+    println!("sharing offcuts among thousands of trimmed panels");
+    for share in [0.25, 1.0] {
+        let (holes, strip) = (
+            holed(70_000.0 * f64::sqrt(share)),
+            waves(1_050_000.0 * share),
+        );
+        for (what, base) in [("many holes", holes), ("narrow strip", strip)] {
+            let spec = common::panels::spec(450.0, panels::LayoutRule::Fixed);
+            let frame = Frame {
+                origin: groundsheet::geom::Point::new(0.0, 0.0),
+                u: Vector::new(1.0, 0.0),
+                v: Vector::new(0.0, 1.0),
+            };
+            let layout = panels::lay(&spec, &base, &frame);
+            let trimmed = layout.pieces.len() - layout.whole();
+            let layouts = std::slice::from_ref(&layout);
+            let (time, found) = timed(1, || panels::purchase(layouts, &spec.panel));
+            println!(
+                "  {what:<12} {trimmed:>6} trimmed   bought {:>6}, at least {:>6}, by the installer's \
+                 rule {:>6}   {:>7.0} ms, {:>6.3} ms per trimmed panel",
+                found.buy,
+                found.sharing_bound,
+                found.buy_installer,
+                time.as_secs_f64() * 1e3,
+                time.as_secs_f64() * 1e3 / trimmed as f64,
+            );
+        }
+    }
+}
+
+/// A square field with a round hole in each square of 2 m, none at the same place of a panel.
+fn holed(side: f64) -> MultiPolygon<f64> {
+    let mut numbers = common::numbers::Lehmer(20_260_512);
+    let count = (side / 2000.0) as usize;
+    let mut holes = Vec::new();
+    for k in 0..count * count {
+        let (column, row) = ((k % count) as f64, (k / count) as f64);
+        let (x, y) = (
+            2000.0 * column + numbers.next(600.0, 1400.0),
+            2000.0 * row + numbers.next(600.0, 1400.0),
+        );
+        let radius = numbers.next(200.0, 450.0);
+        let round = (0..40).map(|i| {
+            let angle = -std::f64::consts::TAU * f64::from(i) / 40.0;
+            (x + radius * angle.cos(), y + radius * angle.sin())
+        });
+        holes.push(LineString::from(round.collect::<Vec<_>>()));
+    }
+    let around = vec![(0.0, 0.0), (side, 0.0), (side, side), (0.0, side)];
+    MultiPolygon(vec![Polygon::new(LineString::from(around), holes)])
+}
+
+/// A strip 1.2 m broad in waves of 40 m.
+fn waves(length: f64) -> MultiPolygon<f64> {
+    let steps = (length / 500.0) as usize;
+    let at = |k: usize| {
+        let x = 500.0 * k as f64;
+        (x, 6000.0 * (x / 40_000.0 * std::f64::consts::TAU).sin())
+    };
+    let low = (0..=steps).map(at);
+    let high = (0..=steps).rev().map(at).map(|(x, y)| (x, y + 1200.0));
+    let ring = LineString::from(low.chain(high).collect::<Vec<_>>());
+    MultiPolygon(vec![Polygon::new(ring, Vec::new())])
+}
+
 fn growth() {
     println!("whole runs, each in its own process");
-    println!("      area    pavers    read and work   compose     write   peak memory   per m²");
+    println!("      area    pavers    read and work   compose     write   peak memory      per m²");
     let this = std::env::current_exe().expect("this program has a place");
     for size in GROWTH {
         let sides = size.map(|side| side.to_string());
@@ -380,12 +453,13 @@ fn whole_run(size: [f64; 2]) {
     let pavers: usize = design.areas[0].paving.courses[0].whole.len();
     let ms = |time: Duration| time.as_secs_f64() * 1e3;
     println!(
-        "{area:>7.0} m² {pavers:>9} {:>13.0} ms {:>6.0} ms {:>6.0} ms {:>10} {:>7.2} ms",
+        "{area:>7.0} m² {pavers:>9} {:>13.0} ms {:>6.0} ms {:>6.0} ms {:>10} {:>7.2} ms {:>6} kB",
         ms(worked),
         ms(drawn - worked),
         ms(written - drawn),
         peak().map_or("–".to_string(), |kb| format!("{} MB", kb / 1024)),
         ms(written) / area,
+        peak().map_or("–".to_string(), |kb| format!("{:.0}", kb as f64 / area)),
     );
 }
 

@@ -8,7 +8,7 @@
 use super::readings::{Reading, Readings, Side};
 use crate::draw::paper::Rect;
 use crate::draw::scale::Scale;
-use crate::draw::{Colour, Face, Item, LineWidth, Pt, Step, Stroke};
+use crate::draw::{Colour, Face, Item, LineWidth, Pt, Stroke};
 use crate::geom::{Point, Shape};
 use crate::language::Phrase;
 use crate::panels::CutPanel;
@@ -284,13 +284,8 @@ fn bounds(item: &Item) -> Rect {
             .reduce(Rect::union)
             .unwrap_or(nothing),
         Item::Path(path) => {
-            let points = path.outline.iter().flat_map(|step| match step {
-                Step::Move(a) | Step::Line(a) => vec![*a],
-                Step::Cubic(a, b, c) => vec![*a, *b, *c],
-                Step::Close => Vec::new(),
-            });
             let pen = path.stroke.map_or(0.0, |stroke| stroke.width.mm() / 2.0);
-            Rect::around(points).map_or(nothing, |rect| rect.grown(pen))
+            path.reach().map_or(nothing, |rect| rect.grown(pen))
         }
         Item::Text(text) => Box2::of_text(
             text.at,

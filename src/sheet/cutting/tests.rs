@@ -126,9 +126,7 @@ fn off(at: [f64; 2], cut: &Cut) -> f64 {
 }
 
 fn perimeter(shape: &Shape) -> f64 {
-    let rings = shape
-        .iter()
-        .flat_map(|part| std::iter::once(part.exterior()).chain(part.interiors()));
+    let rings = clip::rings(shape);
     rings
         .flat_map(|ring| ring.lines())
         .map(|line| line.dx().hypot(line.dy()))
@@ -145,11 +143,7 @@ fn sawn(piece: &Shape, known: &[Vec<f64>; 2]) -> Shape {
         points.pop();
         points
     };
-    let rings: Vec<Vec<Point>> = piece
-        .iter()
-        .flat_map(|part| std::iter::once(part.exterior()).chain(part.interiors()))
-        .map(ring)
-        .collect();
+    let rings: Vec<Vec<Point>> = clip::rings(piece).map(ring).collect();
     clip::wound(&rings)
 }
 
