@@ -114,7 +114,12 @@ fn strayed(group: &[&Swept]) -> Option<(Vec<Ring>, Shape)> {
     };
     let still: Vec<Ring> = group.iter().map(|one| facing(&one.ring)).collect();
     let still = shape_of_rings(&still);
-    let strips = group.iter().flat_map(|one| &one.strips);
+    let strips: Vec<&Shape> = group.iter().flat_map(|one| &one.strips).collect();
+    let many = (strips.len() > TOGETHER).then(|| gathered(&strips));
+    let strips = match &many {
+        Some(all) => vec![all],
+        None => strips,
+    };
     let shape = match holes {
         true => clip::difference(&still, &clip::union(strips)),
         false => clip::union(std::iter::once(&still).chain(strips)),
@@ -129,6 +134,18 @@ fn strayed(group: &[&Swept]) -> Option<(Vec<Ring>, Shape)> {
     }
     let outline = rings_of_shape(&shape);
     Some((outline.iter().map(facing).collect(), shape))
+}
+
+/// Most strips that are united in one go: it takes time by their square.
+const TOGETHER: usize = 64;
+
+/// Strips united, neighbours first.
+fn gathered(strips: &[&Shape]) -> Shape {
+    if strips.len() <= TOGETHER / 4 {
+        return clip::union(strips.iter().copied());
+    }
+    let (first, second) = strips.split_at(strips.len() / 2);
+    clip::union([&gathered(first), &gathered(second)])
 }
 
 /// Area in which two shapes differ.

@@ -100,3 +100,22 @@ fn groups_move_as_all_together() {
     }
     assert!(most > 8 && strayed_some > 20, "{most} {strayed_some}");
 }
+
+/// A ring in waves of many edges: united neighbours first, its strips enclose what they do united
+/// in one go.
+#[test]
+fn many_strips_are_united_neighbours_first() {
+    let corners: Vec<Point> = (0..120)
+        .map(|k| {
+            let (sin, cos) = libm::sincos(f64::from(k) * std::f64::consts::TAU / 120.0);
+            let radius = 9000.0 + 900.0 * libm::sin(f64::from(k) * 0.6);
+            Point::new(radius * cos, radius * sin)
+        })
+        .collect();
+    let ring = Ring::polygon(&corners);
+    let swept = Swept::new(ring, &[150.0; 120]);
+    assert!(swept.strips.len() > TOGETHER);
+    let strips: Vec<&Shape> = swept.strips.iter().collect();
+    let off = apart(&gathered(&strips), &clip::union(strips.iter().copied()));
+    assert!(off < 100.0, "{off}");
+}
