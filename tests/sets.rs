@@ -576,3 +576,24 @@ fn a_long_strip_at_a_large_scale_is_said_to_be_left() {
     assert!(parts > 12_000 / 297, "{found}");
     assert!(parts > 48, "{found}");
 }
+
+/// The paper that the program chooses by itself holds the plan at its smallest scale or larger also
+/// once the index of the sheets stands on it.
+#[test]
+fn the_index_leaves_no_plan_under_the_smallest_scale() {
+    for yaml in [
+        include_str!("../jobs/landing.yaml"),
+        include_str!("../jobs/two-walls.yaml"),
+        include_str!("../jobs/hillside-terrace.yaml"),
+    ] {
+        let (_, _, sheets) = crate::sheets(yaml);
+        let words = sheets.iter().flat_map(|sheet| crate::words(&sheet.items));
+        let words: Vec<String> = words.collect();
+        assert!(words.iter().any(|text| text == "Sheets of this set"));
+        for small in ["3/16″ = 1′-0″", "⅛″ = 1′-0″", "3/32″ = 1′-0″"] {
+            let title = words.windows(2).filter(|pair| pair[0] == "Plan");
+            assert!(title.clone().all(|pair| pair[1] != small), "{small}");
+            assert!(title.count() > 0);
+        }
+    }
+}

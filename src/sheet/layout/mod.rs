@@ -92,31 +92,7 @@ pub fn sheets(content: &Content) -> Laid {
     let stated = content.scale.clone();
     let content = split.as_ref().map_or(content, |split| &split.content);
     let parts = parts(content);
-    // The paper is chosen once, so that the index cannot change it.
-    let mut content = content.clone();
-    let mut drawn = Vec::new();
-    let mut room = IndexRoom::default();
-    let mut decided = Decided::default();
-    let mut pages = laid_out(&content, &parts, &[], room, &mut drawn, &mut decided);
-    if let Some(first) = pages.first() {
-        content.paper = Some(first.arrangement.paper);
-        content.turned = Some(first.arrangement.turned);
-    }
-    let mut highest: f64 = 0.0;
-    for round in 0..ROUNDS {
-        room.sheets = room.sheets.max(pages.len());
-        let block = index_block(&pages, room, content.languages);
-        highest = highest.max(block.map_or(0.0, |block| block.height(zones::NARROW)));
-        if round >= FREE {
-            room.height = highest;
-        }
-        let next = laid_out(&content, &parts, &pages, room, &mut drawn, &mut decided);
-        let same = index(&next) == index(&pages);
-        pages = next;
-        if same {
-            break;
-        }
-    }
+    let (content, pages, drawn) = paged(content, &parts);
     let left = split.as_ref().and_then(|split| {
         let whole = pages.first().map(|page| page.arrangement.scale.clone());
         Some(LeftScale {
@@ -129,6 +105,57 @@ pub fn sheets(content: &Content) -> Laid {
         sheets: numbered(&content, pages, drawn),
         left,
     }
+}
+
+/// The pages of a set: on the paper that is chosen, or on a larger one where the index of the sheets
+/// leaves its plan under the smallest scale.
+fn paged(content: &Content, parts: &[FurtherSheet]) -> (Content, Vec<Page>, Vec<Drawn>) {
+    let papers = arrange::papers(content.system);
+    let mut content = content.clone();
+    let chosen = content.paper.is_none() && content.scale.is_none();
+    loop {
+        let (turned, mut drawn) = (content.turned, Vec::new());
+        let pages = rounds(&mut content, parts, &mut drawn);
+        let legible = pages.first().is_none_or(|page| {
+            page.arrangement.scale.ratio <= arrange::smallest(content.system) + 1e-9
+        });
+        let at = papers
+            .iter()
+            .position(|paper| Some(*paper) == content.paper);
+        let next = at.and_then(|at| papers.get(at + 1));
+        match next.filter(|_| chosen && !legible) {
+            Some(next) => (content.paper, content.turned) = (Some(*next), turned),
+            None => return (content, pages, drawn),
+        }
+    }
+}
+
+/// The pages, laid out again until the index of the sheets says what it did before.
+fn rounds(content: &mut Content, parts: &[FurtherSheet], drawn: &mut Vec<Drawn>) -> Vec<Page> {
+    let mut room = IndexRoom::default();
+    let mut decided = Decided::default();
+    let mut pages = laid_out(content, parts, &[], room, drawn, &mut decided);
+    // The paper is chosen once, so that the index cannot change it.
+    if let Some(first) = pages.first() {
+        content.paper = Some(first.arrangement.paper);
+        content.turned = Some(first.arrangement.turned);
+    }
+    let mut highest: f64 = 0.0;
+    for round in 0..ROUNDS {
+        room.sheets = room.sheets.max(pages.len());
+        let block = index_block(&pages, room, content.languages);
+        highest = highest.max(block.map_or(0.0, |block| block.height(zones::NARROW)));
+        if round >= FREE {
+            room.height = highest;
+        }
+        let next = laid_out(content, parts, &pages, room, drawn, &mut decided);
+        let same = index(&next) == index(&pages);
+        pages = next;
+        if same {
+            break;
+        }
+    }
+    pages
 }
 
 /// The parts of the set, the general sheet first.
