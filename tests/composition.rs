@@ -90,7 +90,7 @@ const MOST: [(&str, usize); 6] = [
     ("landing", 5),
     ("pool-surround", 4),
     ("terrace", 5),
-    ("two-walls", 8),
+    ("two-walls", 5),
 ];
 
 /// No sheet but the last is less than about half used, and the general sheet, which everyone reads,

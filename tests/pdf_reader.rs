@@ -3,8 +3,9 @@
 
 mod made_up;
 
-use groundsheet::draw::Sheet;
+use groundsheet::draw::{Pt, Sheet};
 use groundsheet::export::{Meta, pdf, png, svg};
+use groundsheet::sheet::table::{Align, Table};
 use hayro::hayro_interpret::InterpreterSettings;
 use hayro::hayro_syntax::Pdf;
 use hayro::vello_cpu::color::palette::css::WHITE;
@@ -327,6 +328,45 @@ fn all_text_is_tagged_in_reading_order() {
     let runs = 2 * made_up::words("Sheet one").len();
     assert_eq!(painted.len(), runs);
     assert_eq!(read, painted);
+}
+
+/// ISO 32000-1, 14.8.4.3.4: a table is tagged as rows of headings and of data, each row with as many
+/// cells, also where one is left blank to write in.
+#[test]
+fn tables_are_tagged_as_tables() {
+    let mut table = Table::new(&[
+        ("Corner", Align::Left),
+        ("Read", Align::Blank),
+        ("Rod on\nfinish", Align::Right),
+    ]);
+    for corner in ["A", "B"] {
+        table.row(vec![corner.to_string(), String::new(), "4.65′".to_string()]);
+    }
+    let mut sheet = made_up::sheet("Sheet one");
+    let items = table.draw(Pt::new(100.0, 20.0), 90.0);
+    let again = table.draw(Pt::new(100.0, 60.0), 90.0);
+    sheet.items = vec![made_up::group(
+        "rods",
+        "notes",
+        None,
+        [items, again].concat(),
+    )];
+    let file = Document::load_mem(&pdf(&[sheet], &meta())).expect("the file can be read");
+    let root = file
+        .catalog()
+        .expect("there is a catalog")
+        .get(b"StructTreeRoot");
+    let root = root.and_then(Object::as_reference).expect("a structure");
+    let top = file.get_dictionary(root).and_then(|root| root.get(b"K"));
+    let (mut kinds, mut read) = (Vec::new(), Vec::new());
+    marked(&file, top.expect("a document"), &mut kinds, &mut read);
+    let row = |cell: &'static str| ["TR", cell, cell, cell];
+    let one = [&["Table"][..], &row("TH"), &row("TD"), &row("TD")].concat();
+    let wanted = [&["Document", "Sect", "Sect"][..], &one, &one].concat();
+    assert_eq!(kinds, wanted);
+    let numbers: Vec<i64> = read.iter().map(|(_, number)| *number).collect();
+    // Four runs of headings, one of them in two lines, and two of each row.
+    assert_eq!(numbers, (0..16).collect::<Vec<i64>>());
 }
 
 /// The XMP packet is XML, and says what the document information says.

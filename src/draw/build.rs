@@ -105,6 +105,7 @@ pub fn text(at: Pt, anchor: Anchor, height: Mm, words: impl Into<String>) -> Tex
         face: Face::Regular,
         colour: Colour::BLACK,
         text: words.into(),
+        cell: None,
     }
 }
 

@@ -121,6 +121,21 @@ pub struct Text {
     pub colour: Colour,
     /// What it says; no line breaks.
     pub text: String,
+    /// Where it stands in a table; none outside tables.
+    pub cell: Option<Cell>,
+}
+
+/// A cell of a table. The cells of one table follow one another, row by row.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Cell {
+    /// Row from the top, that of the headings being 0.
+    pub row: usize,
+    /// Column from the left.
+    pub column: usize,
+    /// Columns of the table.
+    pub columns: usize,
+    /// Whether it is a heading.
+    pub head: bool,
 }
 
 /// Where along a run its anchor lies.

@@ -13,7 +13,7 @@ pub mod scale;
 pub mod style;
 
 pub use conflict::{Conflict, Defect, conflicts, defects};
-pub use item::{Anchor, FillRule, Group, Item, Layer, Outline, Path, Sheet, Step, Text};
+pub use item::{Anchor, Cell, FillRule, Group, Item, Layer, Outline, Path, Sheet, Step, Text};
 pub use paper::{Mm, Orientation, Paper, Pt, Rect};
 pub use scale::{Bar, Placing, Scale};
 pub use style::{Colour, Dash, Face, LineWidth, Stroke};

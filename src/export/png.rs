@@ -134,6 +134,7 @@ mod tests {
                 face,
                 colour: Colour::BLACK,
                 text: text.to_string(),
+                cell: None,
             })],
         })
     }

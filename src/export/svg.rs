@@ -281,6 +281,7 @@ mod tests {
             face: Face::Regular,
             colour: Colour::BLACK,
             text: text.to_string(),
+            cell: None,
         })
     }
 

@@ -52,6 +52,7 @@ pub mod setout_plan;
 pub mod shift;
 pub mod signs;
 pub mod split;
+pub mod standing;
 pub mod strips;
 pub mod surface;
 pub mod symbol;

@@ -183,6 +183,7 @@ pub fn reversed(at: Pt, height: f64, anchor: Anchor, words: &str) -> Item {
         face: Face::SemiBold,
         colour: Colour::WHITE,
         text: words.to_string(),
+        cell: None,
     })
 }
 
@@ -196,6 +197,7 @@ pub fn lettered(at: Pt, angle: f64, height: f64, face: Face, anchor: Anchor, wor
         face,
         colour: Colour::BLACK,
         text: words.to_string(),
+        cell: None,
     })
 }
 

@@ -8,14 +8,13 @@
 use std::collections::BTreeMap;
 
 use super::labels::{Ask, Box2, Keyed, Taken};
-use super::model::{Area, PlanModel, Structure};
-use super::{hatch, pen, plan_marks, surface, window};
+use super::model::{Area, PlanModel};
+use super::{hatch, pen, plan_marks, standing, surface};
 use crate::draw::paper::Rect;
 use crate::draw::scale::Placing;
 use crate::draw::{Colour, Dash, Group, Item, LineWidth, Pt, Stroke};
 use crate::geom::Point;
 use crate::language::{Languages, Phrase, phrase, say};
-use crate::site::StructureKind;
 
 /// The dig's outline: dashed.
 pub const DIG: Stroke = pen::dashed(LineWidth::W25, Dash::Dashed, pen::BROWN);
@@ -117,8 +116,8 @@ pub fn draw(model: &PlanModel, placing: &Placing, room: Rect, reserved: &[Rect])
     for rect in reserved {
         marks.taken.add_box(Box2::upright(*rect));
     }
-    structures(&mut marks, room);
-    walls(&mut marks);
+    standing::structures(&mut marks, room);
+    standing::walls(&mut marks);
     grounds(&mut marks);
     rails(&mut marks);
     for area in &model.areas {
@@ -242,88 +241,6 @@ fn groups(
             Some(pen::group(&id, &title, layer, items))
         })
         .collect()
-}
-
-fn structures(marks: &mut Marks, room: Rect) {
-    let shown = marks.dig.grown(CONTEXT);
-    let view = Rect {
-        left: shown.left.max(room.left),
-        top: shown.top.max(room.top),
-        right: shown.right.min(room.right),
-        bottom: shown.bottom.min(room.bottom),
-    };
-    for structure in &marks.model.structures {
-        let ring: Vec<Pt> = structure.ring.iter().map(|p| marks.at(*p)).collect();
-        let items = structure_marks(structure, &ring, view, &mut marks.taken);
-        marks.add("structures", items);
-    }
-}
-
-/// Breadth of the band that stands for a wall of unknown thickness.
-const WALL: f64 = 4.0;
-
-/// A hatched band behind each wall face that no structure stands for.
-fn walls(marks: &mut Marks) {
-    for face in &marks.model.walls {
-        let run: Vec<Pt> = face.iter().map(|p| marks.at(*p)).collect();
-        let mut band = run.clone();
-        for (i, p) in run.iter().enumerate().rev() {
-            let (a, b) = (run[i.saturating_sub(1)], run[(i + 1).min(run.len() - 1)]);
-            let long = a.distance(b).max(1e-9);
-            // Right of the way along as seen on paper is out of the paving.
-            band.push(p.moved(-(b.y - a.y) / long * WALL, (b.x - a.x) / long * WALL));
-        }
-        let strokes = hatch::parallel(std::slice::from_ref(&band), 45.0, 1.5, 0.0);
-        for stroke in &strokes {
-            marks.taken.add_line(*stroke, 0.8);
-        }
-        marks.add("structures", [pen::polygon(&band, None, Some(pen::TINT))]);
-        marks.add(
-            "structures",
-            pen::lines(&strokes, pen::solid(LineWidth::W18, pen::GREY)),
-        );
-    }
-}
-
-/// A structure: tint and hatch by kind, and its outline inside the view.
-fn structure_marks(structure: &Structure, ring: &[Pt], view: Rect, taken: &mut Taken) -> Vec<Item> {
-    let cut = window::ring(view, ring);
-    if cut.len() < 3 {
-        return Vec::new();
-    }
-    let mut items = Vec::new();
-    let (fill, hatched) = pattern(structure.kind, &cut);
-    items.push(pen::polygon(&cut, None, Some(fill)));
-    for segment in &hatched {
-        taken.add_line(*segment, 0.4);
-    }
-    items.extend(pen::lines(&hatched, pen::solid(LineWidth::W18, pen::GREY)));
-    let outline = window::sides(view, ring);
-    for side in &outline {
-        taken.add_line(*side, 3.0);
-    }
-    items.extend(pen::lines(
-        &outline,
-        pen::solid(LineWidth::W50, Colour::BLACK),
-    ));
-    items
-}
-
-/// Tint and hatch lines of a kind of structure.
-pub fn pattern(kind: StructureKind, ring: &[Pt]) -> (Colour, Vec<[Pt; 2]>) {
-    let ring = [ring.to_vec()];
-    match kind {
-        StructureKind::Building => (pen::TINT, hatch::parallel(&ring, 45.0, 2.5, 0.0)),
-        StructureKind::Wall => (pen::TINT, hatch::parallel(&ring, 45.0, 1.5, 0.0)),
-        StructureKind::Pool => (Colour(236, 242, 247), hatch::parallel(&ring, 0.0, 3.5, 1.0)),
-        StructureKind::Tree => (Colour::WHITE, hatch::parallel(&ring, 60.0, 2.0, 0.0)),
-        StructureKind::Post => (Colour(120, 120, 120), Vec::new()),
-        StructureKind::Step => (
-            Colour(244, 244, 244),
-            hatch::parallel(&ring, 90.0, 4.0, 0.0),
-        ),
-        StructureKind::Other => (pen::TINT, hatch::parallel(&ring, 135.0, 3.0, 0.0)),
-    }
 }
 
 /// Dig, base outline and panels.

@@ -6,7 +6,7 @@
 use super::column::LINE;
 use super::lettering::{NOTE, width, wrap};
 use super::pen;
-use crate::draw::{Anchor, Colour, Face, Item, LineWidth, Pt};
+use crate::draw::{Anchor, Cell, Colour, Face, Item, LineWidth, Pt};
 
 /// A table.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -288,6 +288,15 @@ impl Table {
             .then(|| (part(&self.rows[..count]), part(&self.rows[count..])))
     }
 
+    fn cell(&self, row: usize, column: usize, head: bool) -> Cell {
+        Cell {
+            row,
+            column,
+            columns: self.columns.len(),
+            head,
+        }
+    }
+
     /// The table drawn with its top left corner at a point.
     pub fn draw(&self, at: Pt, total: f64) -> Vec<Item> {
         let widths = self.widths(total);
@@ -305,20 +314,22 @@ impl Table {
                 Some(pen::BAND),
             ));
             let mut x = at.x;
-            for (column, wide) in self.columns.iter().zip(&widths) {
+            for (index, (column, wide)) in self.columns.iter().zip(&widths).enumerate() {
+                let cell = self.cell(0, index, true);
                 let (px, anchor) = place(column.align, x, *wide);
                 let lines: Vec<&str> = column.head.split('\n').collect();
                 let drop = self.head_height() - PAD - LINE * lines.len() as f64;
                 for (i, line) in lines.iter().enumerate() {
                     let base = y + drop + LINE * (i as f64 + 1.0) - (LINE - NOTE) / 2.0;
-                    items.push(pen::bold(Pt::new(px, base), NOTE, anchor, line));
+                    let words = pen::bold(Pt::new(px, base), NOTE, anchor, line);
+                    items.push(in_cell(words, cell));
                 }
                 x += wide + GAP;
             }
             y += self.head_height();
             items.push(rule(y, pen::solid(LineWidth::W25, Colour::BLACK)));
         }
-        for row in &self.rows {
+        for (number, row) in self.rows.iter().enumerate() {
             let height = self.row_height(row, &widths);
             let mut x = at.x;
             for (i, wide) in widths.iter().enumerate() {
@@ -330,14 +341,8 @@ impl Table {
                 for (k, line) in self.cell_lines(row, i, *wide).iter().enumerate() {
                     let base = y + PAD + (LINE - NOTE) / 2.0 + NOTE + LINE * k as f64;
                     let face = row.face.unwrap_or(Face::Regular);
-                    items.push(pen::lettered(
-                        Pt::new(px, base),
-                        0.0,
-                        NOTE,
-                        face,
-                        anchor,
-                        line,
-                    ));
+                    let words = pen::lettered(Pt::new(px, base), 0.0, NOTE, face, anchor, line);
+                    items.push(in_cell(words, self.cell(number + 1, i, false)));
                 }
                 x += wide + GAP;
             }
@@ -346,6 +351,14 @@ impl Table {
         }
         items
     }
+}
+
+/// Words that stand in a cell.
+fn in_cell(mut item: Item, cell: Cell) -> Item {
+    if let Item::Text(text) = &mut item {
+        text.cell = Some(cell);
+    }
+    item
 }
 
 fn place(align: Align, x: f64, wide: f64) -> (f64, Anchor) {

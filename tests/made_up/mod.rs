@@ -59,7 +59,8 @@ pub fn words(title: &str) -> Vec<String> {
     .to_vec()
 }
 
-fn group(id: &str, layer: &str, clip: Option<Vec<Step>>, items: Vec<Item>) -> Item {
+/// A group of items.
+pub fn group(id: &str, layer: &str, clip: Option<Vec<Step>>, items: Vec<Item>) -> Item {
     Item::Group(Group {
         id: id.to_string(),
         title: format!("The {id}"),
@@ -156,6 +157,7 @@ fn notes(title: &str) -> Vec<Item> {
                 face,
                 colour: Colour::BLACK,
                 text,
+                cell: None,
             })
         })
         .collect()

@@ -8,8 +8,8 @@
 //!
 //! `printpdf` builds the document; `patch` then sets in its `lopdf` form what it leaves
 //! open. No clock and no chance: `/ID` is a hash of the content. Text is tagged in
-//! reading order (`tags`), and the file carries its metadata in XMP too (`xmp`). Left out: PDF/A,
-//! tables as tables, links.
+//! reading order (`tags`), tables as tables, and the file carries its metadata in XMP too (`xmp`).
+//! Left out: PDF/A, links.
 
 mod page;
 mod patch;

@@ -10,7 +10,7 @@ use printpdf::{DictItem, LayerInternalId, Op, PdfFontHandle, Pt as Points, TextI
 
 use super::super::is_path;
 use super::super::number::push;
-use super::tags::Tagged;
+use super::tags::{self, Tagged};
 use super::{em, font_id};
 use crate::draw::{
     Anchor, Colour, FillRule, Group, Item, Mm, Outline, Path, Pt, Sheet, Step, Stroke, Text, font,
@@ -163,8 +163,9 @@ impl Painter<'_> {
         self.end_artifact();
         self.fill(text.colour);
         let number = self.tagged.add(text);
+        let kind = tags::kind(text.cell);
         self.ops.extend([
-            raw(&format!("/P <</MCID {number}>> BDC"), Vec::new()),
+            raw(&format!("/{kind} <</MCID {number}>> BDC"), Vec::new()),
             Op::StartTextSection,
             Op::SetFont {
                 font: PdfFontHandle::External(font_id(text.face)),

@@ -231,7 +231,7 @@ fn structure_cut(
         at(structure.at[0], bottom),
     ];
     taken.add_ring(&ring, 3.0);
-    let (fill, strokes) = super::plan::pattern(structure.kind, &ring);
+    let (fill, strokes) = super::standing::pattern(structure.kind, &ring);
     for stroke in &strokes {
         taken.add_line(*stroke, 0.4);
     }
