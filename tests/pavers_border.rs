@@ -4,12 +4,12 @@ mod common;
 
 use common::pavers::{inset_area, paver, two_courses};
 use common::places::upright;
-use geo::{Area, CoordsIter};
+use geo::{Area, Centroid, CoordsIter};
 use geos::Geometry;
 use groundsheet::geom::{Arc, Edge, Frame, Point, Ring, Shape, Vector, clip};
 use groundsheet::paving::{
     Bond, BorderSpec, Corners, CutState, Ground, Laid, Lay, PaverSpec, Paving, PavingSpec, Place,
-    lay,
+    RoundForm, lay,
 };
 
 /// A mitred soldier course of the first paver.
@@ -288,6 +288,15 @@ fn a_fan_opens_its_joints_outwards() {
     let gap = |radius: f64| std::f64::consts::TAU * radius / n - 100.0;
     assert!((gap(inner) - 1.0).abs() < 0.4, "{}", gap(inner));
     assert!((gap(outer) - 5.0).abs() < 0.4, "{}", gap(outer));
+    let [round] = &course.arcs[..] else {
+        panic!("one arc")
+    };
+    assert_eq!((round.radius, round.pieces), (5250.2, course.whole.len()));
+    let RoundForm::Fanned([narrow, wide]) = round.form else {
+        panic!("whole pavers")
+    };
+    assert!((gap(inner) - narrow).abs() < 0.05, "{narrow}");
+    assert!((gap(outer) - wide).abs() < 0.05, "{wide}");
 }
 
 /// Where an arc is too tight to fan, pavers are cut to wedges and none lies on another.
@@ -303,6 +312,24 @@ fn a_tight_circle_is_cut_to_wedges() {
     let pieces: Vec<Shape> = course.cut.iter().map(|piece| piece.shape.clone()).collect();
     let sum: f64 = pieces.iter().map(clip::area).sum();
     assert!((clip::area(&clip::union(&pieces)) - sum).abs() < 1.0);
+    // The widths that are printed are those of the pieces, measured square to their middles.
+    let RoundForm::Wedges([narrow, wide]) = course.arcs[0].form else {
+        panic!("wedges")
+    };
+    assert_eq!(course.arcs[0].pieces, 20);
+    for piece in &pieces {
+        let points = piece.0[0].exterior().points();
+        let points: Vec<Vector> = points.map(|p| Vector::new(p.x(), p.y())).collect();
+        let out = piece.centroid().map(|p| Vector::new(p.x(), p.y()));
+        let out = out.and_then(Vector::unit).expect("a middle");
+        let across = |within: &dyn Fn(f64) -> bool| {
+            let ends = points.iter().filter(|p| within(p.length()));
+            ends.map(|p| p.dot(out.left()).abs()).fold(0.0, f64::max) * 2.0
+        };
+        // The band that the pieces are cut to is good to a millimetre or so of radius.
+        assert!((across(&|r| r < 130.0) - narrow).abs() < 0.5, "{narrow}");
+        assert!((across(&|r| r > 300.0) - wide).abs() < 0.2, "{wide}");
+    }
 }
 
 #[test]

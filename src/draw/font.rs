@@ -120,7 +120,14 @@ const UNITS: [&str; 17] = [
     "lb/ft³", "mm/h", "in/h",
 ];
 
-/// The words of a line, a number and its unit as one where they fit. Nothing parts at a no-break
+/// Whether a word is the written fraction of a number of inches, such as 13/16″.
+fn sixteenths(word: &str) -> bool {
+    let digits = |part: &str| !part.is_empty() && part.bytes().all(|c| c.is_ascii_digit());
+    let parts = word.trim_end_matches('″').split_once('/');
+    parts.is_some_and(|(above, below)| digits(above) && digits(below))
+}
+
+/// The words of a line, a number and its unit or its fraction as one where they fit. Nothing parts at a no-break
 /// space.
 fn with_units(line: &str, fits: impl Fn(&str) -> bool) -> Vec<String> {
     let mut words: Vec<String> = Vec::new();
@@ -132,7 +139,9 @@ fn with_units(line: &str, fits: impl Fn(&str) -> bool) -> Vec<String> {
             (last, both)
         });
         match both {
-            Some((last, both)) if UNITS.contains(&bare) && fits(&both) => *last = both,
+            Some((last, both)) if (UNITS.contains(&bare) || sixteenths(bare)) && fits(&both) => {
+                *last = both;
+            }
             _ => words.push(word.to_string()),
         }
     }
@@ -276,6 +285,9 @@ mod tests {
         assert_eq!(lines, ["Screed rail 20 mm outside,", "3000 mm"]);
         let narrow = width(Face::Regular, H, "3000 m");
         assert_eq!(wrap(Face::Regular, H, "3000 mm", narrow), ["3000", "mm"]);
+        let limit = width(Face::Regular, H, "from 3 9/16″ to 3 13/");
+        let lines = wrap(Face::Regular, H, "from 3 9/16″ to 3 13/16″", limit);
+        assert_eq!(lines, ["from 3 9/16″ to", "3 13/16″"]);
         let wide = width(Face::Regular, H, "for 24 h after the");
         let lines = wrap(Face::Regular, H, "for 24 h after the last", wide);
         assert_eq!(lines, ["for 24 h after the", "last"]);

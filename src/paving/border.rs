@@ -19,7 +19,7 @@ use geo::{Buffer, MultiPolygon, Polygon};
 use self::corner::{Corner, Cut, End, corner, cut_at, end_cut, reach};
 use self::run::Run;
 use super::bond::TOLERANCE;
-use super::laid::{Laid, PavingError, Place};
+use super::laid::{Laid, PavingError, Place, RoundArc, RoundForm};
 use super::lay::{Ground, cut_paver, narrowest, rings, saw_cut, to_local, to_site};
 use super::region::{Region, Side};
 use super::share::pavers_for;
@@ -375,6 +375,23 @@ fn lay_arc(
             band.as_ref(),
         ));
     }
+    let form = if fanned {
+        let free = pitch - 2.0 * libm::atan2(half, tight);
+        RoundForm::Fanned([2.0 * corner * libm::sin(free / 2.0), opening])
+    } else {
+        // From corner to corner on a circle, each half a joint beside its spoke.
+        let width = |radius: f64| {
+            let beside = libm::asin((joint / 2.0 / radius).min(1.0));
+            2.0 * radius * libm::sin((pitch / 2.0 - beside).max(0.0))
+        };
+        let narrow = (wide - tall).max(joint / 2.0);
+        RoundForm::Wedges([width(narrow), width(wide).min(course.face)])
+    };
+    laid.arcs.push(RoundArc {
+        radius: arc.radius,
+        pieces,
+        form,
+    });
     pieces
 }
 

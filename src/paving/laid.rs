@@ -70,9 +70,31 @@ pub struct Laid {
     pub joint_length: f64,
     /// The widest of these joints: as stated, as the bond makes it up, or as a fan opens it.
     pub widest_joint: f64,
+    /// How its pavers go round each arc, for a border course.
+    pub arcs: Vec<RoundArc>,
     /// Length times width of each joint, added up: wider than the stated joint where the bond makes
     /// it up.
     pub joint_area: f64,
+}
+
+/// How the pavers of a border course go round an arc.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct RoundArc {
+    /// Radius of the arc of the outline.
+    pub radius: f64,
+    /// Pavers laid along it.
+    pub pieces: usize,
+    /// Whole, or cut.
+    pub form: RoundForm,
+}
+
+/// Whether the pavers of a border course are cut to go round an arc.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum RoundForm {
+    /// Whole: the joints between them open from the first of these widths to the second.
+    Fanned([f64; 2]),
+    /// Cut to wedges that stand a joint apart: their widths at the narrow and at the wide end.
+    Wedges([f64; 2]),
 }
 
 /// What is left of a paver that the saw has touched.
@@ -164,6 +186,7 @@ impl Laid {
             joint_length: 0.0,
             joint_area: 0.0,
             widest_joint: 0.0,
+            arcs: Vec::new(),
         }
     }
 

@@ -19,7 +19,10 @@ pub mod whole;
 pub mod window;
 
 pub use bond::check;
-pub use laid::{CutPaver, CutState, Laid, Paving, PavingError, Place, Search, Segment, Tally};
+pub use laid::{
+    CutPaver, CutState, Laid, Paving, PavingError, Place, RoundArc, RoundForm, Search, Segment,
+    Tally,
+};
 pub use lay::{Ground, lay, lay_round};
 pub use spec::{
     Axis, Bond, BorderSpec, Corners, Form, Lay, Modular, ModularPaver, PaverSpec, PavingSpec, Shift,

@@ -15,7 +15,7 @@ use crate::draw::{Colour, LineWidth, Pt};
 use crate::geom::Point;
 use crate::job::Audience;
 use crate::language::{phrase, say};
-use crate::paving::PavingSpec;
+use crate::paving::{PavingSpec, RoundForm};
 use crate::units::print::number;
 
 /// The sheet of the pavers.
@@ -100,8 +100,43 @@ fn counts(design: &Design) -> Block {
     }
     let gained = design.areas.iter().filter_map(|area| gained(design, area));
     let mut entries: Vec<Entry> = gained.collect();
+    entries.extend(design.areas.iter().flat_map(|area| rounds(design, area)));
     entries.push(Entry::Table(table));
     Block::paragraphs(say!(languages, "Pavers laid"), entries)
+}
+
+/// How the border courses of an area go round its arcs.
+fn rounds(design: &Design, area: &AreaDesign) -> Vec<Entry> {
+    let languages = design.job.sheet.languages;
+    let thin = |mm: f64| words::thin(design, mm);
+    let courses = area.paving.courses.iter();
+    let rounds = courses.flat_map(|laid| laid.arcs.iter().map(move |round| (laid, round)));
+    let words = rounds.map(|(laid, round)| {
+        let place = laid.place.in_area(&area.name);
+        let radius = words::long(design, round.radius);
+        let count = round.pieces;
+        match round.form {
+            RoundForm::Fanned([narrow, wide]) => phrase!(
+                "{place}, round R {radius}: {count} whole, joints opening from {narrow} to {wide}.",
+                place,
+                radius,
+                count,
+                narrow = thin(narrow),
+                wide = thin(wide)
+            ),
+            RoundForm::Wedges([narrow, wide]) => phrase!(
+                "{place}, round R {radius}: {count} wedges, {narrow} wide at one end and {wide} at the other.",
+                place,
+                radius,
+                count,
+                narrow = thin(narrow),
+                wide = thin(wide)
+            ),
+        }
+    });
+    words
+        .map(|words| Entry::plain(languages.lines(&words)))
+        .collect()
 }
 
 /// What a search for the start of the bond gained.
