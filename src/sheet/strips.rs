@@ -14,7 +14,7 @@ use super::{hatch, pen, plan};
 use crate::design::Design;
 use crate::draw::paper::Rect;
 use crate::draw::scale::{Placing, Scale};
-use crate::draw::{Anchor, Colour, Item, LineWidth, Pt, Stroke};
+use crate::draw::{Anchor, Colour, Item, LineWidth, Mm, Pt, Stroke};
 use crate::geom::{Bounds, Point, Shape, clip};
 use crate::language::say;
 use crate::textile::Strip;
@@ -131,25 +131,46 @@ fn figure(design: &Design) -> Option<(Figure, Scale)> {
     Some((figure, scale))
 }
 
-/// The number of each strip before its beginning, or of every so many where they would crowd.
+/// The number of each strip before its beginning, or of every so many where they would crowd; clear of
+/// the strips beside it that begin earlier.
 fn numbers(design: &Design, placing: &Placing) -> Vec<Item> {
     let along = design.textile.along;
-    let step = design.job.textile.roll_width - design.job.textile.overlap;
-    let step = placing.scale().to_paper(step).0.max(0.1);
+    let spec = &design.job.textile;
+    let paper = |mm: f64| placing.scale().to_paper(mm).0;
+    let step = paper(spec.roll_width - spec.overlap).max(0.1);
     let every = (CLOSEST / step).ceil().max(1.0) as usize;
-    let strips = design.textile.strips.iter().enumerate().step_by(every);
-    let begins = strips.filter_map(|(index, strip)| {
-        // A strip's ring begins at the right end of its beginning and closes at the left one.
-        let ring = shape_rings(&strip.outline).into_iter().next()?;
-        Some((index, ring.first()?.midpoint(*ring.last()?)))
-    });
-    begins
-        .map(|(index, middle)| {
-            let at = placing.at(middle);
+    let across = along.left();
+    let strips: Vec<Begin> = design.textile.strips.iter().filter_map(begin).collect();
+    let clear = placing.scale().to_site(Mm(CLOSEST / 2.0));
+    (0..strips.len())
+        .step_by(every)
+        .map(|index| {
+            let middle = strips[index].right.midpoint(strips[index].left);
+            let from = |at: Point| (at - middle).dot(across);
+            let beside = strips
+                .iter()
+                .filter(|other| from(other.right) < clear && from(other.left) > -clear);
+            let ahead = beside.map(|other| (other.right - middle).dot(along));
+            let at = placing.at(middle + along * ahead.fold(0.0, f64::min));
             let at = at.moved(-along.x * OFF, along.y * OFF + NOTE / 2.0);
             pen::text(at, NOTE, Anchor::Middle, &(index + 1).to_string())
         })
         .collect()
+}
+
+/// The ends of the side at which a strip begins, seen along the strip.
+struct Begin {
+    right: Point,
+    left: Point,
+}
+
+/// Where a strip begins: its ring goes from the right end of that side and ends at the left one.
+fn begin(strip: &Strip) -> Option<Begin> {
+    let ring = shape_rings(&strip.outline).into_iter().next()?;
+    Some(Begin {
+        right: *ring.first()?,
+        left: *ring.last()?,
+    })
 }
 
 #[cfg(test)]
