@@ -9,6 +9,7 @@
 //! Left out: kerning, ligatures and other shaping. Both exporters set glyph after glyph by its
 //! advance, so what is measured here is what is drawn. Left to right only.
 
+use std::borrow::Cow;
 use std::sync::OnceLock;
 
 use ttf_parser::GlyphId;
@@ -44,8 +45,7 @@ pub struct Ink {
 
 /// Length of a run from the start of its first glyph to the end of its last one's advance.
 pub fn width(face: Face, height: Mm, text: &str) -> Mm {
-    let units: u32 = text.chars().map(|c| u32::from(advance(face, c))).sum();
-    Mm(f64::from(units) * unit_size(face, height))
+    Mm(f64::from(units(face, text)) * unit_size(face, height))
 }
 
 /// The ink box of a run; none when it has no ink (empty or blanks only).
@@ -82,36 +82,47 @@ pub fn ink(face: Face, height: Mm, text: &str) -> Option<Ink> {
 /// that no line is wider than the limit unless one character is. Empty text gives no lines; an
 /// empty line between two line breaks stays.
 pub fn wrap(face: Face, height: Mm, text: &str, limit: Mm) -> Vec<String> {
-    let fits = |line: &str| width(face, height, line).0 <= limit.0 + 1e-9;
+    let unit = unit_size(face, height);
+    let fits = |units: u32| f64::from(units) * unit <= limit.0 + 1e-9;
+    let blank = u32::from(advance(face, ' '));
     let mut lines = Vec::new();
     for part in text.lines() {
-        let mut line = String::new();
-        for word in with_units(part, fits) {
-            let word = word.as_str();
-            let longer = if line.is_empty() {
-                word.to_string()
-            } else {
-                format!("{line} {word}")
-            };
-            if fits(&longer) {
-                line = longer;
+        let (mut line, mut taken) = (String::new(), 0);
+        for word in with_units(part, |words| fits(units(face, words))) {
+            let long = units(face, &word);
+            if line.is_empty() && fits(long) {
+                line.push_str(&word);
+                taken = long;
+                continue;
+            }
+            if !line.is_empty() && fits(taken + blank + long) {
+                line.push(' ');
+                line.push_str(&word);
+                taken += blank + long;
                 continue;
             }
             if !line.is_empty() {
                 lines.push(std::mem::take(&mut line));
             }
+            taken = 0;
             for c in word.chars() {
-                line.push(c);
-                if !fits(&line) && line.chars().count() > 1 {
-                    line.pop();
+                let long = u32::from(advance(face, c));
+                if !fits(taken + long) && !line.is_empty() {
                     lines.push(std::mem::take(&mut line));
-                    line.push(c);
+                    taken = 0;
                 }
+                line.push(c);
+                taken += long;
             }
         }
         lines.push(line);
     }
     lines
+}
+
+/// Length of a run, in font units.
+fn units(face: Face, text: &str) -> u32 {
+    text.chars().map(|c| u32::from(advance(face, c))).sum()
 }
 
 /// Units that are not parted from their number at the end of a line.
@@ -129,21 +140,20 @@ fn sixteenths(word: &str) -> bool {
 
 /// The words of a line, a number and its unit or its fraction as one where they fit. Nothing parts at a no-break
 /// space.
-fn with_units(line: &str, fits: impl Fn(&str) -> bool) -> Vec<String> {
-    let mut words: Vec<String> = Vec::new();
+fn with_units(line: &str, fits: impl Fn(&str) -> bool) -> Vec<Cow<'_, str>> {
+    let mut words: Vec<Cow<'_, str>> = Vec::new();
     for word in line.split([' ', '\t']).filter(|word| !word.is_empty()) {
         let bare = word.trim_end_matches([',', ';', '.', ':', ')', ']']);
-        let number = |last: &&mut String| last.ends_with(|c: char| c.is_numeric());
-        let both = words.last_mut().filter(number).map(|last| {
+        let belongs = UNITS.contains(&bare) || sixteenths(bare);
+        let number = |last: &&mut Cow<'_, str>| last.ends_with(|c: char| c.is_numeric());
+        if let Some(last) = words.last_mut().filter(|last| belongs && number(last)) {
             let both = format!("{last} {word}");
-            (last, both)
-        });
-        match both {
-            Some((last, both)) if (UNITS.contains(&bare) || sixteenths(bare)) && fits(&both) => {
-                *last = both;
+            if fits(&both) {
+                *last = Cow::Owned(both);
+                continue;
             }
-            _ => words.push(word.to_string()),
         }
+        words.push(Cow::Borrowed(word));
     }
     words
 }

@@ -23,6 +23,7 @@ use super::{frame, pen, symbol};
 use crate::draw::scale::Scale;
 use crate::draw::{Item, Layer, Sheet};
 use crate::language::{Languages, say};
+use crate::units::System;
 use arrange::{Arrangement, Wanted};
 use further::{Decided, Further};
 pub use in_parts::{LeftScale, MOST_PARTS};
@@ -115,23 +116,39 @@ fn paged(content: &Content, parts: &[FurtherSheet]) -> (Content, Vec<Page>, Vec<
     let chosen = content.paper.is_none() && content.scale.is_none();
     loop {
         let (turned, mut drawn) = (content.turned, Vec::new());
-        let pages = rounds(&mut content, parts, &mut drawn);
-        let legible = pages.first().is_none_or(|page| {
-            page.arrangement.scale.ratio <= arrange::smallest(content.system) + 1e-9
-        });
+        let pages = rounds(&mut content, parts, &mut drawn, chosen);
         let at = papers
             .iter()
             .position(|paper| Some(*paper) == content.paper);
         let next = at.and_then(|at| papers.get(at + 1));
-        match next.filter(|_| chosen && !legible) {
+        match next.filter(|_| chosen && !legible(&pages, content.system)) {
             Some(next) => (content.paper, content.turned) = (Some(*next), turned),
+            None if chosen && !legible(&pages, content.system) => {
+                // No paper is larger: what this one gives stands.
+                let pages = rounds(&mut content, parts, &mut drawn, false);
+                return (content, pages, drawn);
+            }
             None => return (content, pages, drawn),
         }
     }
 }
 
-/// The pages, laid out again until the index of the sheets says what it did before.
-fn rounds(content: &mut Content, parts: &[FurtherSheet], drawn: &mut Vec<Drawn>) -> Vec<Page> {
+/// Whether the plan of the general sheet is not under the smallest scale.
+fn legible(pages: &[Page], system: System) -> bool {
+    let smallest = arrange::smallest(system) + 1e-9;
+    pages
+        .first()
+        .is_none_or(|page| page.arrangement.scale.ratio <= smallest)
+}
+
+/// The pages, laid out again until the index of the sheets says what it did before; given up as soon
+/// as the plan is not legible where `or_larger` paper may be taken.
+fn rounds(
+    content: &mut Content,
+    parts: &[FurtherSheet],
+    drawn: &mut Vec<Drawn>,
+    or_larger: bool,
+) -> Vec<Page> {
     let mut room = IndexRoom::default();
     let mut decided = Decided::default();
     let mut pages = laid_out(content, parts, &[], room, drawn, &mut decided);
@@ -151,7 +168,7 @@ fn rounds(content: &mut Content, parts: &[FurtherSheet], drawn: &mut Vec<Drawn>)
         let next = laid_out(content, parts, &pages, room, drawn, &mut decided);
         let same = index(&next) == index(&pages);
         pages = next;
-        if same {
+        if same || or_larger && !legible(&pages, content.system) {
             break;
         }
     }
