@@ -4,6 +4,7 @@
 //! Out: a block with the number of each sheet and what it shows.
 
 use super::super::column::{Block, Entry, Parting};
+use super::super::content::FurtherSheet;
 use super::{Page, shown, zones};
 use crate::language::{Languages, say};
 
@@ -23,6 +24,22 @@ pub(super) struct IndexRoom {
     pub(super) sheets: usize,
     /// Height that it keeps, in the narrowest column.
     pub(super) height: f64,
+}
+
+impl IndexRoom {
+    /// What the index will take at least, before any sheet is laid out: a line for each part with
+    /// views.
+    pub(super) fn expected(parts: &[FurtherSheet], languages: Languages) -> Self {
+        let views = parts.iter().filter(|part| part.has_views());
+        let lines = views.map(|part| Entry::marked("1", &part.name));
+        let entries: Vec<Entry> = lines.collect();
+        let sheets = entries.len();
+        let block = Block::paragraphs(say!(languages, "Sheets of this set"), entries);
+        Self {
+            sheets,
+            height: block.height(zones::NARROW),
+        }
+    }
 }
 
 /// The index of the set, when it has more than two sheets, or had before the index was set.

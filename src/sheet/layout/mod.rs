@@ -151,7 +151,8 @@ fn rounds(
 ) -> Vec<Page> {
     let mut room = IndexRoom::default();
     let mut decided = Decided::default();
-    let mut pages = laid_out(content, parts, &[], room, drawn, &mut decided);
+    let expected = IndexRoom::expected(parts, content.languages);
+    let mut pages = laid_out(content, parts, &[], expected, drawn, &mut decided);
     // The paper is chosen once, so that the index cannot change it.
     if let Some(first) = pages.first() {
         content.paper = Some(first.arrangement.paper);
