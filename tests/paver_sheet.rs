@@ -181,3 +181,31 @@ fn the_order_of_work_says_where_each_bond_starts() {
     assert!(landing.contains("Lay pavers from corner A along A-B; keep joint lines"));
     assert!(!landing.contains("set the border"));
 }
+
+/// However many checks pass, each is on paper with its limit: rows go on where one would be too long.
+#[test]
+fn every_check_that_passes_is_on_paper() {
+    let area = |i: usize| {
+        let name = format!("Plot number {i} of the long row of plots beside the lane");
+        format!("  - {{name: {name}, rectangle: {{corner: [{i} m, 0], width: 1 m, depth: 2 m}}}}\n")
+    };
+    let row: String = (0..24).map(area).collect();
+    let row = format!(
+        "job: {{title: Row}}\nsheet: {{units: metric}}\npaving:\n{row}\
+         pavers: {{field: {{size: [200 mm, 100 mm], thickness: 60 mm}}}}\n\
+         levels: {{finish: {{at: A, level: 10 m, fall: 2%, away_from: A-B}}}}\n"
+    );
+    for text in [include_str!("../jobs/bonds.yaml"), &row] {
+        let (design, sheets) = worked(text);
+        let said = words(&sheets).join(" ");
+        let found = checks::run(&design);
+        let passed = found
+            .iter()
+            .filter(|each| each.status == checks::Status::Pass);
+        let titles: Vec<String> = passed.map(|each| each.title.to_string()).collect();
+        assert!(titles.len() > 20);
+        for title in titles {
+            assert!(said.contains(&title), "{title}");
+        }
+    }
+}

@@ -16,6 +16,9 @@ use crate::language::{Languages, Phrase, phrase};
 /// Most faults of one check that are numbered one by one.
 const MOST: usize = 60;
 
+/// Most bytes of what passes in one row: some ten lines, which a table may part from the next.
+const LONGEST: usize = 500;
+
 /// Where the numbers of the list stand on the plan. Of cross joints too close
 /// the first 60 are numbered, by the number of their check and their own.
 pub fn troubles(design: &Design, findings: &[Finding]) -> Vec<Trouble> {
@@ -103,7 +106,20 @@ fn passed(listed: &[Listed], languages: Languages) -> Table {
         (say!(languages, "Passed, with the limit"), Align::Stretch),
     ]);
     for (part, words) in parts {
-        table.row(vec![part, words.join(". ")]);
+        let mut rows: Vec<String> = Vec::new();
+        for words in words {
+            match rows.last_mut() {
+                Some(row) if row.len() + words.len() < LONGEST => {
+                    row.push_str(". ");
+                    row.push_str(&words);
+                }
+                _ => rows.push(words),
+            }
+        }
+        let parts = std::iter::once(part).chain(std::iter::repeat(String::new()));
+        parts
+            .zip(rows)
+            .for_each(|(part, row)| table.row(vec![part, row]));
     }
     table
 }
