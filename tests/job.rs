@@ -632,3 +632,29 @@ fn a_letter_hints_at_no_other_letter() {
         "{found:?}"
     );
 }
+
+/// What a finish says of itself is read where an outline cannot be: both are said at once.
+#[test]
+fn a_wrong_fall_is_said_beside_a_wrong_outline() {
+    let text = MINIMAL.replace("[12', 8']", "[12', eight]")
+        + "levels: {finish: {at: A, level: 99, fall: 2 percent, towards: up, steep: 1}}\n";
+    let found: Vec<(usize, usize)> = bad(&text)
+        .iter()
+        .filter_map(|each| each.place.map(|place| (place.line, place.column)))
+        .collect();
+    let column = |what: &str| {
+        let line = text.lines().last().expect("the levels");
+        line.find(what).expect("a value") + 1
+    };
+    let levels = text.lines().count();
+    let outline = text.lines().position(|line| line.contains("eight"));
+    let outline = outline.expect("the corner") + 1;
+    let lines: Vec<usize> = found.iter().map(|(line, _)| *line).collect();
+    assert!(lines.contains(&outline), "{found:?}");
+    for wrong in ["99", "2 percent", "up", "steep"] {
+        assert!(
+            found.contains(&(levels, column(wrong))),
+            "{wrong}: {found:?}"
+        );
+    }
+}

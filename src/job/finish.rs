@@ -214,21 +214,7 @@ pub fn stated(
         }
         out.broken |= out.at.is_none();
     }
-    if let Some(node) = map.get("level") {
-        out.level = levelling::level(r, points, node, &map.key("level"));
-        out.broken |= out.level.is_none();
-    }
-    if let Some(node) = map.get("fall") {
-        out.fall = r.value(node, &map.key("fall"), Bound::NotNegative, fall);
-        if out.fall.is_some_and(|fall| fall > 1.0) {
-            r.wrong(
-                node,
-                &map.key("fall"),
-                phrase!("a fall of at most 100%, such as 2%"),
-            );
-        }
-        out.broken |= out.fall.is_none();
-    }
+    level_and_fall(r, points, map, &mut out);
     out.direction = match (map.entry("away_from"), map.entry("towards")) {
         (Some(away), None) => away_from(r, site, &away.node, &map.key("away_from")),
         (None, Some(towards)) => r
@@ -249,6 +235,34 @@ pub fn stated(
     let spoken = map.get("away_from").is_some() || map.get("towards").is_some();
     out.broken |= spoken && out.direction.is_none();
     out
+}
+
+/// What a finish says that needs no corner of the site, so that what is wrong with it is said even
+/// where the outlines are.
+pub fn without_site(r: &mut Reader, points: &Points, map: &Map<'_>) {
+    level_and_fall(r, points, map, &mut Stated::default());
+    if let Some(towards) = map.get("towards") {
+        r.value(towards, &map.key("towards"), Bound::Any, angle);
+    }
+}
+
+/// Reads the level and the fall of a finish.
+fn level_and_fall(r: &mut Reader, points: &Points, map: &Map<'_>, out: &mut Stated) {
+    if let Some(node) = map.get("level") {
+        out.level = levelling::level(r, points, node, &map.key("level"));
+        out.broken |= out.level.is_none();
+    }
+    if let Some(node) = map.get("fall") {
+        out.fall = r.value(node, &map.key("fall"), Bound::NotNegative, fall);
+        if out.fall.is_some_and(|fall| fall > 1.0) {
+            r.wrong(
+                node,
+                &map.key("fall"),
+                phrase!("a fall of at most 100%, such as 2%"),
+            );
+        }
+        out.broken |= out.fall.is_none();
+    }
 }
 
 /// The edge that a plane falls away from.

@@ -189,6 +189,12 @@ fn whole(r: &mut Reader, root: &Map<'_>) -> Option<Job> {
             notes: Vec::new(),
         };
         datum::levels(r, &levels_map, &nowhere, points, true);
+        let general = r.block(&levels_map, "finish", &finish::KEYS);
+        finish::without_site(r, points, &general);
+        for area in &areas {
+            let map = r.block(&area.map, "fall", &finish::KEYS);
+            finish::without_site(r, points, &map);
+        }
         return None;
     };
     let starts = paving_starts(r, &areas, &site);
