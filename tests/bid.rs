@@ -66,12 +66,19 @@ fn a_bid_is_one_page_of_what_a_client_asks() {
         "Aggregate brought in",
         &format!("{:.2}", price.total),
         "For the client",
+        "Offer: plan, section",
         "Prices hold for 30 days",
         "Local codes",
     ] {
         assert!(shown(part), "{part} is on the sheet");
     }
-    for part in ["Rod on", "Course, first piece", "1-1", "Order of work"] {
+    for part in [
+        "General:",
+        "Rod on",
+        "Course, first piece",
+        "1-1",
+        "Order of work",
+    ] {
         assert!(!shown(part), "{part} is not on the sheet");
     }
 }

@@ -14,7 +14,7 @@ use crate::draw::Sheet;
 use crate::draw::paper::{Orientation, Paper};
 use crate::draw::scale::Scale;
 use crate::job::{Audience, ScaleChoice};
-use crate::language::phrase;
+use crate::language::{phrase, say};
 use crate::takeoff::Takeoff;
 
 /// The set of sheets of a design, and what its reader should know of them.
@@ -91,6 +91,10 @@ pub fn content(design: &Design, takeoff: &Takeoff, findings: &[Finding]) -> Cont
             }),
         },
         north: spec.north,
+        name: match spec.audience {
+            Audience::Crew => say!(spec.languages, "General: plan, section, edge detail"),
+            Audience::Bid => say!(spec.languages, "Offer: plan, section, edge detail"),
+        },
         plan: Arc::new(plan),
         sections: from_section::sections(design),
         detail: from_detail::detail(design),

@@ -31,6 +31,8 @@ pub struct Content {
     pub scale: Option<Scale>,
     /// True north, clockwise from up the plan in degrees, when stated.
     pub north: Option<f64>,
+    /// What the general sheet shows, as the title block and the index say it.
+    pub name: String,
     /// The plan of the general sheet.
     pub plan: Arc<PlanModel>,
     /// The sections, the one for the general sheet first; the others get a sheet of their own.

@@ -189,6 +189,7 @@ pub fn content() -> Content {
         .push(("Back door 100.00′".to_string(), p(7.0, 0.0)));
     Content {
         north: Some(20.0),
+        name: "General: plan, section, edge detail".to_string(),
         plan: plan.into(),
         sections: vec![section()],
         detail: Some(detail()),

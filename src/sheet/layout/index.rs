@@ -4,7 +4,7 @@
 //! Out: a block with the number of each sheet and what it shows.
 
 use super::super::column::{Block, Entry, Parting};
-use super::super::content::FurtherSheet;
+use super::super::content::{Content, FurtherSheet};
 use super::{Page, shown, zones};
 use crate::language::{Languages, say};
 
@@ -43,7 +43,7 @@ impl IndexRoom {
 }
 
 /// The index of the set, when it has more than two sheets, or had before the index was set.
-pub(super) fn index_block(pages: &[Page], room: IndexRoom, languages: Languages) -> Option<Block> {
+pub(super) fn index_block(pages: &[Page], room: IndexRoom, content: &Content) -> Option<Block> {
     if room.sheets < 3 {
         return None;
     }
@@ -51,11 +51,11 @@ pub(super) fn index_block(pages: &[Page], room: IndexRoom, languages: Languages)
         .iter()
         .enumerate()
         .map(|(number, page)| {
-            Entry::marked(&format!("{}", number + 1), shown(&page.names, languages))
+            Entry::marked(&format!("{}", number + 1), shown(&page.names, content))
         })
         .collect();
     let mut block = Block {
-        title: say!(languages, "Sheets of this set"),
+        title: say!(content.languages, "Sheets of this set"),
         entries,
         parting: Parting::Whole,
     };

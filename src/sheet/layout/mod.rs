@@ -38,15 +38,15 @@ const ROUNDS: usize = 7;
 /// are of different heights may else follow each other for ever.
 const FREE: usize = 3;
 /// The sheet of the general plan, as it is told apart; [`shown`] says it.
-const GENERAL: &str = "General: plan, section, edge detail";
+const GENERAL: &str = "General";
 /// What the blocks of the general sheet are called that found no room on it.
 const NOTES: &str = "Checks and notes";
 
 /// What the sheets of those names show, in words.
-fn shown(names: &[String], languages: Languages) -> String {
+fn shown(names: &[String], content: &Content) -> String {
     let words = names.iter().map(|name| match name.as_str() {
-        GENERAL => say!(languages, "General: plan, section, edge detail"),
-        NOTES => say!(languages, "Checks and notes"),
+        GENERAL => content.name.clone(),
+        NOTES => say!(content.languages, "Checks and notes"),
         other => other.to_string(),
     });
     words.collect::<Vec<_>>().join("; ")
@@ -161,7 +161,7 @@ fn rounds(
     let mut highest: f64 = 0.0;
     for round in 0..ROUNDS {
         room.sheets = room.sheets.max(pages.len());
-        let block = index_block(&pages, room, content.languages);
+        let block = index_block(&pages, room, content);
         highest = highest.max(block.map_or(0.0, |block| block.height(zones::NARROW)));
         if round >= FREE {
             room.height = highest;
@@ -212,7 +212,7 @@ fn laid_out(
     };
     let mut first = content.essential.clone();
     let last = first.len().saturating_sub(1);
-    first.splice(last..last, index_block(before, room, content.languages));
+    first.splice(last..last, index_block(before, room, content));
     // Beside the overview of a plan in parts, cautions may flow on: the index is long.
     let flows_on = usize::from(!content.plan.parts.is_empty());
     let essential = first.len().saturating_sub(flows_on);
@@ -393,7 +393,7 @@ fn numbered(content: &Content, pages: Vec<Page>, mut drawn: Vec<Drawn>) -> Vec<S
                 page.text,
             ));
             let title = TitleBlock {
-                shows: shown(&page.names, content.languages),
+                shows: shown(&page.names, content),
                 scale: scale.as_ref().map(symbol::scale_words),
                 paper: page.arrangement.paper.printed().say(content.languages),
                 sheet: (index + 1, count),
