@@ -66,7 +66,7 @@ fn a_bid_is_one_page_of_what_a_client_asks() {
         "Aggregate brought in",
         &format!("{:.2}", price.total),
         "For the client",
-        "Offer: plan, section",
+        "Offer: plan",
         "Prices hold for 30 days",
         "Local codes",
     ] {

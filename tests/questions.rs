@@ -218,7 +218,7 @@ fn says(sheet: &Sheet, wanted: &str) -> bool {
 fn stands_in(text: &str, words: &str) -> bool {
     let of_number = |c: char| c.is_ascii_digit() || "′″".contains(c) || is_fraction(c);
     let of_word = |c: char| c.is_alphanumeric() || of_number(c) || c == '%';
-    let joins = |c: char| ".,-/′".contains(c);
+    let joins = |c: char| ".,-/′\u{a0}".contains(c);
     // Whether what stands beside a place, nearest first, goes on with what begins there.
     let goes_on = |own: Option<char>, beside: &mut dyn Iterator<Item = char>| {
         let next = beside.next();
@@ -250,6 +250,7 @@ fn words_stand_by_themselves() {
         ("fall 2%.", "2%", true),
         ("4⅜″", "4", false),
         ("12,450 units", "450", false),
+        ("12\u{a0}450 kg", "450 kg", false),
         ("Landing falls", "Land", false),
     ] {
         assert_eq!(stands_in(text, words), stands, "{words} in {text}");

@@ -110,6 +110,7 @@ fn two_tapes_set_every_corner_out_again_from_the_printed_table() {
         if !design.field.rails.is_empty() {
             let rails = table_of(&blocks, "Screed rails");
             let runs = design.rails.rails.iter().flat_map(|rail| &rail.runs);
+            assert_eq!(rails.rows.len(), runs.clone().count());
             for (row, run) in rails.rows.iter().zip(runs) {
                 for (at, cells) in run.iter().zip([&row.cells[1..3], &row.cells[3..5]]) {
                     let [along, out] = [0, 1].map(|i| read_length(&cells[i]));
@@ -1133,6 +1134,7 @@ fn ground_above_the_finish_is_told_edge_by_edge() {
     assert!(table.rows.len() >= 4);
     let earth = sheet.plan.and_then(|plan| plan.earth.clone());
     let earth = earth.expect("the ground");
+    assert_eq!(earth.banks.len(), table.rows.len());
     for ((row, bank), (at, words)) in table.rows.iter().zip(holding()).zip(&earth.banks) {
         assert_eq!(row.cells[0], bank.edge);
         near(read_length(&row.cells[1]), bank.above, INCH / 16.0);

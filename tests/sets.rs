@@ -590,10 +590,17 @@ fn the_index_leaves_no_plan_under_the_smallest_scale() {
         let words = sheets.iter().flat_map(|sheet| crate::words(&sheet.items));
         let words: Vec<String> = words.collect();
         assert!(words.iter().any(|text| text == "Sheets of this set"));
-        for small in ["3/16″ = 1′-0″", "⅛″ = 1′-0″", "3/32″ = 1′-0″"] {
-            let title = words.windows(2).filter(|pair| pair[0] == "Plan");
-            assert!(title.clone().all(|pair| pair[1] != small), "{small}");
-            assert!(title.count() > 0);
+        let titles = words.windows(2).filter(|pair| pair[0] == "Plan");
+        let scales: Vec<&str> = titles.map(|pair| pair[1].as_str()).collect();
+        assert!(!scales.is_empty());
+        // The smallest that a plan is lettered at, and all that are larger.
+        let legible = ["¼", "⅜", "½", "¾", "1", "1½", "3"];
+        for scale in scales {
+            let inches = scale.strip_suffix("″ = 1′-0″");
+            assert!(
+                inches.is_some_and(|inches| legible.contains(&inches)),
+                "{scale}"
+            );
         }
     }
 }

@@ -501,7 +501,10 @@ fn a_downspout_is_named_where_it_stands() {
 /// the other. It fails whichever edge comes first, by the rule for buildings.
 #[test]
 fn the_worse_edge_of_a_hole_decides() {
-    for corner in ["[5.7 m, 2.3 m]", "[2.3 m, 5.7 m]"] {
+    for (corner, says) in [
+        ("[5.7 m, 2.3 m]", "runs into the hole round Kiosk"),
+        ("[2.3 m, 5.7 m]", "runs into the hole round Kiosk"),
+    ] {
         let job = format!(
             "job: {{title: Court}}\nsheet: {{units: metric}}\nsite:\n  structures: [{{name: Kiosk, \
              kind: building, rectangle: {{corner: {corner}, width: 600 mm, depth: 600 mm}}}}]\n\
@@ -513,6 +516,8 @@ fn the_worse_edge_of_a_hole_decides() {
         let found = findings_of(&job, "levels.away");
         assert_eq!(found.len(), 1, "{found:#?}");
         assert_eq!(found[0].status, Status::Fail, "{corner}");
+        let title = found[0].title.to_string();
+        assert!(title.contains(says), "{title}");
         assert!(found[0].source.contains("R401.3"), "{}", found[0].source);
         let at = found[0].point.unwrap();
         let beside = if corner.starts_with("[5.7") {

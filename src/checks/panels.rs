@@ -1,11 +1,11 @@
 //! `panels.stagger`, `panels.four_corner`, `panels.narrow`: whether the base locks together.
 
+use super::levels::length;
 use super::{Finding, LENGTH, Status, place_of};
 use crate::design::Design;
 use crate::geom::Point;
 use crate::language::{Phrase, phrase};
 use crate::panels::Cross;
-use crate::units::{Length, print};
 
 const SOURCE: &str = "common practice, no source";
 
@@ -139,12 +139,4 @@ pub fn narrow(design: &Design) -> Vec<Finding> {
         point: Some(at),
         source: SOURCE,
     }]
-}
-
-fn length(design: &Design, mm: f64) -> String {
-    print::some(
-        Length::from_mm(mm),
-        design.job.sheet.units,
-        print::Precision::Drawing,
-    )
 }

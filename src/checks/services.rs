@@ -1,9 +1,9 @@
 //! `services.dig`, `services.nails`: buried services against the dig and the nail tips.
 
+use super::levels::length;
 use super::{Finding, LENGTH, Status, place_of};
 use crate::design::{Design, ServiceDesign};
 use crate::language::{Phrase, phrase};
-use crate::units::{Length, Precision, print};
 
 /// Who may dig there, and how, is law that differs from place to place.
 const SOURCE: &str = "local law on digging near buried services; common practice, no source";
@@ -126,12 +126,4 @@ fn along<'a>(design: &Design, stretches: impl Iterator<Item = (&'a str, [f64; 2]
         phrase!("{edge} from {from} to {to}", edge, from, to)
     });
     phrase!("edge {edge}", edge = Phrase::row(stretches, ", "))
-}
-
-fn length(design: &Design, mm: f64) -> String {
-    print::some(
-        Length::from_mm(mm),
-        design.job.sheet.units,
-        Precision::Drawing,
-    )
 }

@@ -1,12 +1,13 @@
 //! `survey.*`: how well the measured points and levels are fixed, and which measurement is likely
 //! wrong where they disagree.
 
+use super::levels::length;
 use super::{Finding, LENGTH, Status, place_of};
 use crate::design::Design;
 use crate::language::{Phrase, phrase};
 use crate::levels::odd_spots;
 use crate::survey::{Measured, Suspect, suspect_legs, suspects};
-use crate::units::{Length, Precision, print};
+use crate::units::{Length, print};
 
 /// Tapes that cross between these angles, in degrees, fix a point well.
 const STRONG: [f64; 2] = [30.0, 150.0];
@@ -280,14 +281,6 @@ pub fn spot(design: &Design) -> Vec<Finding> {
             finding(Status::Warn, title, Some(odd.off.abs()), Some(odd.spot))
         })
         .collect()
-}
-
-fn length(design: &Design, mm: f64) -> String {
-    print::some(
-        Length::from_mm(mm),
-        design.job.sheet.units,
-        Precision::Drawing,
-    )
 }
 
 fn rod(design: &Design, mm: f64) -> String {

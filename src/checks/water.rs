@@ -84,11 +84,14 @@ pub fn away(design: &Design) -> Vec<Finding> {
     findings
 }
 
+/// What a finding of a hole says, from the share of water and the name of what stands in the hole.
+type Title = fn(String, &str) -> Phrase;
+
 /// Water that runs into a hole, one finding a hole: none where a post stands in it, which water
 /// runs round. Into a pool, or into a strip round a building that is narrower than the reach of
 /// water that must run away from one, it must not run.
 fn holes(design: &Design) -> Vec<Finding> {
-    let mut findings: Vec<(usize, Option<usize>, Finding)> = Vec::new();
+    let mut findings: Vec<(usize, Option<usize>, Title, Finding)> = Vec::new();
     for drained in reached(design) {
         let Outlet::Hole {
             area,
@@ -99,7 +102,7 @@ fn holes(design: &Design) -> Vec<Finding> {
             continue;
         };
         let into = structure.map(|index| &design.job.structures[index]);
-        let (mut status, title): (Status, fn(String, &str) -> Phrase) = match into {
+        let (mut status, mut title): (Status, Title) = match into {
             Some(s) if s.kind == StructureKind::Post => continue,
             Some(s) if s.kind == StructureKind::Pool => (Status::Fail, |share, name| {
                 phrase!(
@@ -134,13 +137,13 @@ fn holes(design: &Design) -> Vec<Finding> {
         let mut point = Some(drained.at);
         let known = findings
             .iter()
-            .position(|(a, s, _)| (*a, *s) == (*area, *structure));
+            .position(|(a, s, ..)| (*a, *s) == (*area, *structure));
         if let Some(known) = known {
-            let (.., before) = findings.remove(known);
+            let (.., said, before) = findings.remove(known);
             share += before.value.unwrap_or(0.0);
             // The worse edge decides, and is where to look.
             if before.status >= status {
-                (status, point) = (before.status, before.point);
+                (status, title, point) = (before.status, said, before.point);
             }
             let before = before.where_.unwrap_or_default();
             edges = Phrase::row([before, Phrase::own(edge)], ", ");
@@ -163,7 +166,7 @@ fn holes(design: &Design) -> Vec<Finding> {
                 _ => "common practice, no source",
             },
         };
-        findings.push((*area, *structure, finding));
+        findings.push((*area, *structure, title, finding));
     }
     findings.into_iter().map(|(.., finding)| finding).collect()
 }
