@@ -109,42 +109,49 @@ pub fn stakes(lines: &[StakeLine], dig: &Shape, structures: &Shape, clear: f64) 
 }
 
 /// Puts stakes that would be in each other's way at one place, where their strings cross; where
-/// they do not cross there, drives the later one further out along its own string.
+/// they do not cross there, drives one of them further out along its own string. What nothing parts
+/// stays.
 fn set_apart(stakes: &mut [Stake], structures: &Shape) {
     let mut shared = vec![false; stakes.len()];
-    for later in 1..stakes.len() {
-        // What makes way for one may come up to another.
-        for _ in 0..later {
-            let in_the_way = |earlier: &usize| {
-                let (a, b) = (&stakes[*earlier], &stakes[later]);
-                let apart = a.at.distance(b.at);
-                a.held == Held::Stake && b.held == Held::Stake && apart > 0.0 && apart < APART
-            };
-            let Some(earlier) = (0..later).find(in_the_way) else {
-                break;
-            };
-            let one = one_place(&stakes[earlier], &stakes[later], shared[earlier]);
-            let free = |stake: &Stake, at: Point| {
-                let way = (stake.at - stake.corner).unit().unwrap_or_default();
-                first_inside(structures, stake.corner, way, at.distance(stake.corner)).is_none()
-            };
-            match one.filter(|at| free(&stakes[earlier], *at) && free(&stakes[later], *at)) {
-                Some(at) => {
-                    for index in [earlier, later] {
-                        shared[index] = true;
-                        moved(&mut stakes[index], at);
-                    }
-                }
-                None => {
-                    let stake = &stakes[later];
-                    let way = (stake.at - stake.corner).unit().unwrap_or_default();
-                    let further = stake.at + way * APART;
-                    if !free(stake, further) {
-                        break;
-                    }
-                    moved(&mut stakes[later], further);
-                }
+    let mut stays: Vec<(usize, usize)> = Vec::new();
+    // What makes way for one may come up to another.
+    for _ in 0..4 * stakes.len() {
+        let in_the_way = |&(earlier, later): &(usize, usize)| {
+            let (a, b) = (&stakes[earlier], &stakes[later]);
+            let apart = a.at.distance(b.at);
+            a.held == Held::Stake && b.held == Held::Stake && apart > 0.0 && apart < APART
+        };
+        let pairs = (1..stakes.len()).flat_map(|b| (0..b).map(move |a| (a, b)));
+        let mut pairs = pairs.filter(|pair| !stays.contains(pair));
+        let Some(pair) = pairs.find(in_the_way) else {
+            return;
+        };
+        // A stake that holds two strings keeps its place.
+        let (keeps, gives) = match shared[pair.1] && !shared[pair.0] {
+            true => (pair.1, pair.0),
+            false => pair,
+        };
+        let free = |stake: &Stake, at: Point| {
+            let way = (stake.at - stake.corner).unit().unwrap_or_default();
+            first_inside(structures, stake.corner, way, at.distance(stake.corner)).is_none()
+        };
+        let one = one_place(&stakes[keeps], &stakes[gives], shared[keeps]);
+        if let Some(at) = one.filter(|at| free(&stakes[keeps], *at) && free(&stakes[gives], *at)) {
+            for index in [keeps, gives] {
+                shared[index] = true;
+                moved(&mut stakes[index], at);
             }
+            continue;
+        }
+        let further = |stake: &Stake| {
+            let way = (stake.at - stake.corner).unit().unwrap_or_default();
+            let at = stake.at + way * APART;
+            free(stake, at).then_some(at)
+        };
+        let mut movable = [gives, keeps].into_iter().filter(|index| !shared[*index]);
+        match movable.find_map(|index| further(&stakes[index]).map(|at| (index, at))) {
+            Some((index, at)) => moved(&mut stakes[index], at),
+            None => stays.push(pair),
         }
     }
 }
@@ -279,6 +286,12 @@ mod tests {
                 assert!(off.abs() < 1e-9);
                 assert!((stake.string - lines[0].finish.level_at(stake.at)).abs() < 1e-9);
             }
+            for (index, one) in found.iter().enumerate() {
+                for other in &found[..index] {
+                    let apart = one.at.distance(other.at);
+                    assert!(apart == 0.0 || apart >= APART, "{one:?} {other:?}");
+                }
+            }
             found.iter().map(|s| (s.at.x, s.at.y)).collect()
         };
         let dig = rectangle([-1000.0, 1000.0], [-1000.0, 1000.0]);
@@ -300,6 +313,13 @@ mod tests {
         ];
         let found = at(&beside, &dig);
         assert_eq!((found[1], found[3]), ((1600.0, 0.0), (1800.0, 100.0)));
+        // Two that come towards each other go on until they are past.
+        let towards = [
+            line("A-B", (0.0, 2000.0), (1000.0, 2000.0)),
+            line("C-D", (3300.0, 2100.0), (2350.0, 2100.0)),
+        ];
+        let found = at(&towards, &rectangle([-1000.0, 1000.0], [-1000.0, 1000.0]));
+        assert!(found[1].0 - found[3].0 > 100.0, "{found:?}");
         // A third string that ends by the shared stake is held by it if it runs through it, else
         // further out.
         let third = |y: f64| {
