@@ -64,8 +64,6 @@ pub fn bars(hours: &Hours, crew: &CrewSpec, wide: f64, languages: Languages) -> 
     let day = f64::from(crew.people) * crew.day;
     let mut done = 0.0;
     let mut y = top;
-    // Rows are rounded so that they add up to the sum as printed.
-    let tenths = |hours: f64| (hours * 10.0 + 1e-6).round();
     for (lines, spent) in &rows {
         let base = y + NOTE + 0.5;
         for (i, line) in lines.iter().enumerate() {
@@ -76,7 +74,7 @@ pub fn bars(hours: &Hours, crew: &CrewSpec, wide: f64, languages: Languages) -> 
             Pt::new(names + FIGURES, base),
             NOTE,
             Anchor::End,
-            &print::number((tenths(done + spent) - tenths(done)) / 10.0, 1),
+            &print::number(*spent, 1),
         ));
         let [from, to] = [done, done + spent].map(|h| axis.at(h / day));
         items.push(pen::rect(
