@@ -60,8 +60,11 @@ const SMALLEST_CUT: f64 = 3.0 / 8.0;
 /// 3/16 in and 5 mm side by side; the wider is taken.
 const JOINT: [f64; 2] = [1.5875, 5.0];
 
-/// Least slope of a paved surface.
-const SLOPE: f64 = 0.02;
+/// Least slope of a paved surface, as rise over run.
+///
+/// # Source
+/// Construction Tolerances and Recommendations for Interlocking Concrete Pavements.
+pub const SLOPE: f64 = 0.02;
 
 const TOLERANCES: &str = "Construction Tolerances and Recommendations for Interlocking Concrete \
                           Pavements";

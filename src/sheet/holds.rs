@@ -8,6 +8,7 @@ use super::column::Block;
 use super::table::{Align, Table};
 use super::words;
 use crate::checks::levels::default_minimum;
+use crate::checks::pavers::SLOPE;
 use crate::design::Design;
 use crate::language::{Phrase, say};
 use crate::units::{Fall, print};
@@ -43,7 +44,8 @@ pub fn points(design: &Design) -> Block {
     let job = &design.job;
     let stated = |mm: f64| words::thin(design, mm);
     let minimum = job.levels.minimum_fall.map(Fall::from_ratio);
-    let default = Fall::from_ratio(default_minimum());
+    // What every check of falls asks for: of the surface, and beside a building.
+    let default = Fall::from_ratio(default_minimum().max(SLOPE));
     let mut rows: Vec<(String, String, Phrase)> = vec![
         (
             say!(languages, "Corners, by tapes and diagonals"),
