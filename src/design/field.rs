@@ -310,12 +310,24 @@ fn walls(job: &Job, paved: &Shape) -> Shape {
 }
 
 /// Names for places: a letter and a number, by the first prefix that no corner and no point of the
-/// survey begins with, else by the last; places that are one share a name.
+/// survey begins with and no drain, structure or sill bears with a number, else by the last; places
+/// that are one share a name.
 pub(super) fn place_names(job: &Job, prefixes: &[&str], places: &[Point]) -> Vec<String> {
     let corners = job.site.corners.iter().map(|corner| &corner.name);
     let points = job.survey.points.iter().map(|point| &point.name);
+    let drains = job.drains.iter().map(|drain| &drain.name);
+    let structures = job.structures.iter().map(|structure| &structure.name);
+    let sills = job.levels.sills.iter().map(|sill| &sill.name);
     let known: Vec<&String> = corners.chain(points).collect();
-    let free = |prefix: &&&str| !known.iter().any(|name| name.starts_with(**prefix));
+    let named: Vec<&String> = drains.chain(structures).chain(sills).collect();
+    let numbered = |name: &str, prefix: &str| {
+        let number = name.strip_prefix(prefix);
+        number.is_some_and(|rest| rest.parse::<usize>().is_ok())
+    };
+    let free = |prefix: &&&str| {
+        !known.iter().any(|name| name.starts_with(**prefix))
+            && !named.iter().any(|name| numbered(name, prefix))
+    };
     let prefix = prefixes.iter().find(free).or(prefixes.last());
     let mut numbers: Vec<usize> = Vec::with_capacity(places.len());
     let mut next = 1;
