@@ -292,6 +292,7 @@ fn a_fan_opens_its_joints_outwards() {
         panic!("one arc")
     };
     assert_eq!((round.radius, round.pieces), (5250.2, course.whole.len()));
+    assert_eq!(round.whole, round.pieces);
     let RoundForm::Fanned([narrow, wide]) = round.form else {
         panic!("whole pavers")
     };

@@ -333,6 +333,7 @@ fn lay_arc(
     };
     let pitch = span / count;
     let edge = if fanned { outer_edge } else { outer_radius };
+    let before = laid.whole.len();
     let mut pieces = 0;
     for number in 0..count as usize {
         let middle = start + (number as f64 + 0.5) * pitch;
@@ -387,11 +388,14 @@ fn lay_arc(
         let narrow = (wide - tall).max(joint / 2.0);
         RoundForm::Wedges([width(narrow), width(wide).min(course.face)])
     };
-    laid.arcs.push(RoundArc {
-        radius: arc.radius,
-        pieces,
-        form,
-    });
+    if pieces > 0 {
+        laid.arcs.push(RoundArc {
+            radius: arc.radius,
+            pieces,
+            whole: laid.whole.len() - before,
+            form,
+        });
+    }
     pieces
 }
 

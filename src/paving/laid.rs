@@ -80,10 +80,12 @@ pub struct Laid {
 /// How the pavers of a border course go round an arc.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct RoundArc {
-    /// Radius of the arc of the outline.
+    /// Radius of the arc of the outline, in millimetres.
     pub radius: f64,
     /// Pavers laid along it.
     pub pieces: usize,
+    /// How many of them are whole.
+    pub whole: usize,
     /// Whole, or cut.
     pub form: RoundForm,
 }
@@ -91,9 +93,11 @@ pub struct RoundArc {
 /// Whether the pavers of a border course are cut to go round an arc.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum RoundForm {
-    /// Whole: the joints between them open from the first of these widths to the second.
+    /// Whole but at corners: the joints between them open from the first of these widths to the second,
+    /// in millimetres.
     Fanned([f64; 2]),
-    /// Cut to wedges that stand a joint apart: their widths at the narrow and at the wide end.
+    /// Cut to wedges that stand a joint apart: their widths at the narrow and at the wide end, in
+    /// millimetres.
     Wedges([f64; 2]),
 }
 

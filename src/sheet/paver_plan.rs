@@ -117,10 +117,11 @@ fn rounds(design: &Design, area: &AreaDesign) -> Vec<Entry> {
         let count = round.pieces;
         match round.form {
             RoundForm::Fanned([narrow, wide]) => phrase!(
-                "{place}, round R {radius}: {count} whole, joints opening from {narrow} to {wide}.",
+                "{place}, round R {radius}: {count} pavers, {whole} of them whole, joints opening from {narrow} to {wide}.",
                 place,
                 radius,
                 count,
+                whole = round.whole,
                 narrow = thin(narrow),
                 wide = thin(wide)
             ),
