@@ -142,10 +142,15 @@ fn beside(through: Point, along: Vector, kept_off: &KeptOff) -> Point {
         })
     };
     let places = (0..20).map(|step| through + across * (f64::from(step) * STEP));
-    let clear =
-        |at: &Point| !in_one(*at, &kept_off.wide, WIDE) && !in_one(*at, &kept_off.narrow, NARROW);
-    let mut clear = places.filter(clear);
-    clear.next().unwrap_or(through)
+    // Where no place clears both, panel joints and edges count for more.
+    let mut places = places
+        .filter(|at| !in_one(*at, &kept_off.wide, WIDE))
+        .peekable();
+    let first = places.peek().copied();
+    places
+        .find(|at| !in_one(*at, &kept_off.narrow, NARROW))
+        .or(first)
+        .unwrap_or(through)
 }
 
 #[cfg(test)]
