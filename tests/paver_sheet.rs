@@ -172,7 +172,7 @@ fn the_order_of_work_says_where_each_bond_starts() {
     let bonds = said(include_str!("../jobs/bonds.yaml"));
     for part in [
         "Running from corner A along A-B; Stack from corner B along B-E; ",
-        "Herringbone from corner E along E-G, turned 45° from it; ",
+        "Herringbone from corner E along E-G, turned 45° from the start edge; ",
         "then set the border, corners mitred.",
     ] {
         assert!(bonds.contains(part), "{part}");

@@ -101,7 +101,7 @@ fn paving_start(design: &Design, index: usize) -> Phrase {
     let turn = design.job.paving.get(index).map_or(0.0, |spec| spec.turn);
     if turn.abs() > 1e-9 {
         let turn = print::number(turn, 1);
-        start = phrase!("{start}, turned {turn}° from it", start, turn);
+        start = phrase!("{start}, turned {turn}° from the start edge", start, turn);
     }
     let Some(search) = area.paving.search else {
         return start;

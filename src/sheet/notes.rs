@@ -204,7 +204,10 @@ pub fn cautions(others: &[Phrase], slabs: bool, audience: Audience, languages: L
         .collect();
     let others = others.iter();
     // A caution may begin with the name of a service as the job writes it.
-    let whole = |caution: &Phrase| sentence(&languages.lines(caution));
+    let whole = |caution: &Phrase| {
+        let lines = languages.lines(caution);
+        lines.lines().map(sentence).collect::<Vec<_>>().join("\n")
+    };
     entries.extend(others.map(|caution| Entry::strong("!", whole(caution))));
     Block::paragraphs(languages.label(&phrase!("Cautions")), entries)
 }
