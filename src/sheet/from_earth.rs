@@ -119,8 +119,8 @@ fn banks(design: &Design) -> Option<Block> {
     ]);
     let site = &design.job.site;
     for bank in design.banks.iter().filter(|bank| bank.holds()) {
-        let (_, edge) = site.edge(&bank.edge)?;
-        let from = match edge.corners {
+        let ends = site.edge(&bank.edge).and_then(|(_, edge)| edge.corners);
+        let from = match ends {
             Some(ends) => {
                 let [first, last] = ends.map(|end| &site.corners[end]);
                 let far = |corner: &Corner| corner.at.distance(bank.at);
