@@ -123,11 +123,6 @@ fn paged(content: &Content, parts: &[FurtherSheet]) -> (Content, Vec<Page>, Vec<
         let next = at.and_then(|at| papers.get(at + 1));
         match next.filter(|_| chosen && !legible(&pages, content.system)) {
             Some(next) => (content.paper, content.turned) = (Some(*next), turned),
-            None if chosen && !legible(&pages, content.system) => {
-                // No paper is larger: what this one gives stands.
-                let pages = rounds(&mut content, parts, &mut drawn, false);
-                return (content, pages, drawn);
-            }
             None => return (content, pages, drawn),
         }
     }
@@ -158,6 +153,8 @@ fn rounds(
         content.paper = Some(first.arrangement.paper);
         content.turned = Some(first.arrangement.turned);
     }
+    let largest = arrange::papers(content.system).last() == content.paper.as_ref();
+    let or_larger = or_larger && !largest;
     let mut highest: f64 = 0.0;
     for round in 0..ROUNDS {
         room.sheets = room.sheets.max(pages.len());
