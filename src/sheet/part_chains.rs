@@ -65,7 +65,11 @@ fn chain(stations: &Stations, window: &Window, system: System) -> Option<SiteCha
         (at + outward * (top - rise(at)), words)
     });
     let corners = stations.corners.iter().filter(|(at, _)| within(at));
-    let mut all: Vec<(Point, String)> = corners.cloned().chain(square).collect();
+    let mut all: Vec<(Point, String)> = corners.cloned().collect();
+    // A corner by a match line is what is taped.
+    let inside: Vec<f64> = all.iter().map(|(at, _)| station(*at)).collect();
+    let by_corner = |at: Point| inside.iter().any(|x| (x - station(at)).abs() <= SAME);
+    all.extend(square.filter(|(at, _)| !by_corner(*at)));
     all.sort_by(|(a, _), (b, _)| station(*a).total_cmp(&station(*b)));
     // One feature per station: the one nearest the line.
     let mut kept: Vec<(Point, String)> = Vec::new();
