@@ -351,12 +351,23 @@ fn stakes(design: &Design) -> Option<Block> {
             level
         ),
     };
+    let mut words = vec![words];
+    let planes = design.areas.iter().map(|area| &area.plane);
+    if planes
+        .clone()
+        .any(|plane| Some(plane) != planes.clone().next())
+    {
+        words.push(say!(
+            languages,
+            "A string is at finish along its own edge alone: where it runs on beside another, take the levels there from the table."
+        ));
+    }
     Some(explained(
         say!(
             languages,
             "Offset stakes outside the dig, on the edges produced"
         ),
-        &[words],
+        &words,
         table,
     ))
 }
