@@ -8,10 +8,14 @@ use crate::draw::paper::Rect;
 use crate::draw::{Anchor, Colour, Face, Item, Pt};
 use crate::language::{Phrase, say};
 use crate::sheet::dimension::Chain;
-use crate::sheet::labels::{Ask, Box2, Candidate, Keyed, Label, Otherwise, Request, Taken, settle};
+use crate::sheet::labels::{
+    Ask, Box2, Candidate, Keyed, Label, Otherwise, Request, Taken, led, settle,
+};
 use crate::sheet::lettering::{NOTE, width};
 use crate::sheet::{pen, symbol};
 
+/// What a name on a leader costs more than one in what it names.
+const BESIDE: f64 = 20.0;
 /// How far into its wall the mark of a sill stands, in paper millimetres.
 const INTO_WALL: f64 = 4.5;
 
@@ -81,20 +85,12 @@ pub fn words(
     for (fall, way, middle) in &model.falls {
         asks.push(fall_mark(Pt::new(at(*middle, high).x, top), *way, fall));
     }
-    let mut named = |words: &str, s: f64, y: f64| {
+    let mut named = |words: &str, candidates: Vec<Candidate>, middle: Pt| {
         let label = Label::note(words);
-        let middle = Pt::new(at(s, low).x, y);
-        let candidates = (0..24)
-            .map(|i| {
-                let side = if i % 2 == 0 { 1.0 } else { -1.0 };
-                let centre = middle.moved(f64::from(i / 2) * 4.0 * side, 0.0);
-                Candidate::bare(label.box_at(centre), f64::from(i))
-            })
-            .collect();
         asks.push(Ask {
             request: Request::new(500.0, candidates),
             layer: "section",
-            drawn: Box::new(move |candidate| label.drawn(candidate.bounds().centre)),
+            drawn: Box::new(move |candidate| label.placed(candidate)),
             otherwise: Otherwise::Key {
                 at: middle,
                 words: words.into(),
@@ -103,15 +99,37 @@ pub fn words(
         });
     };
     for structure in &model.structures {
-        let middle = (structure.at[0] + structure.at[1]) / 2.0;
-        named(&structure.name, middle, (top + foot) / 2.0);
+        // In what is cut, or on a leader from it: beside it the words would stand in the ground.
+        let [left, right] = structure.at.map(|s| at(s, low).x);
+        let middle = Pt::new((left + right) / 2.0, (top + foot) / 2.0);
+        let label = Label::note(&structure.name);
+        let (wide, high) = label.size();
+        let reach = (foot - top).abs() / 2.0 - high / 2.0;
+        let inside = [0.0_f64, -8.0, 8.0, -16.0, 16.0]
+            .into_iter()
+            .filter(|dy| dy.abs() < reach)
+            .map(|dy| Candidate::bare(label.box_at(middle.moved(0.0, dy)), dy.abs()));
+        let led = led(taken, middle, (wide / 2.0, high / 2.0), 60.0);
+        let led = led.into_iter().map(|mut candidate| {
+            candidate.cost += BESIDE;
+            candidate
+        });
+        named(&structure.name, inside.chain(led).collect(), middle);
     }
     let ground = if model.assumed_ground {
         say!(model.languages, "Ground assumed at finish level")
     } else {
         say!(model.languages, "Dashed: existing ground")
     };
-    named(&ground, (model.span[0] + model.span[1]) / 2.0, foot + 15.5);
+    let label = Label::note(&ground);
+    let middle = at((model.span[0] + model.span[1]) / 2.0, low).x;
+    let middle = Pt::new(middle, foot + 15.5);
+    let places = (0..24).map(|i| {
+        let side = if i % 2 == 0 { 1.0 } else { -1.0 };
+        let centre = middle.moved(f64::from(i / 2) * 4.0 * side, 0.0);
+        Candidate::bare(label.box_at(centre), f64::from(i))
+    });
+    named(&ground, places.collect(), middle);
     let settled = settle(taken, asks);
     items.extend(settled.items.into_iter().map(|(_, item)| item));
     (items, settled.keyed)

@@ -62,14 +62,6 @@ pub fn draw(model: &SectionModel, fit: &Fit, room: Rect) -> (Vec<Item>, Vec<Keye
         items.push(pen::polyline(run, pen::solid(LineWidth::W50, pen::BROWN)));
         taken.add_run(run, 3.0);
     }
-    for open in open_ground(model) {
-        let run: Vec<Pt> = open.iter().map(|g| at(g[0], g[1])).collect();
-        items.push(pen::polyline(
-            &run,
-            pen::dashed(LineWidth::W25, Dash::Dashed, pen::BROWN),
-        ));
-        taken.add_run(&run, 1.0);
-    }
     for slab in &model.bedding {
         let ring = quad(slab);
         items.extend(sand(&ring));
@@ -88,6 +80,16 @@ pub fn draw(model: &SectionModel, fit: &Fit, room: Rect) -> (Vec<Item>, Vec<Keye
         items.extend(pen::lines(&strokes, pen::FINE));
         items.push(pen::polygon(&ring, Some(cut), None));
         taken.add_ring(&ring, 2.0);
+    }
+    // The ground as it is, over the layers that take its place; where it is assumed it is the finish.
+    let measured = !model.assumed_ground;
+    for open in open_ground(model).into_iter().filter(|_| measured) {
+        let run: Vec<Pt> = open.iter().map(|g| at(g[0], g[1])).collect();
+        items.push(pen::polyline(
+            &run,
+            pen::dashed(LineWidth::W25, Dash::Dashed, pen::BROWN),
+        ));
+        taken.add_run(&run, 1.0);
     }
     // The geotextile lies on the formation, part by part.
     for slab in &model.dig {
