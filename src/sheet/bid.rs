@@ -316,6 +316,32 @@ fn comparison_table(design: &Design, takeoff: &Takeoff, compared: &Comparison) -
     table
 }
 
+/// What the last sum is called: a total only where everything has a price.
+pub fn total_words(price: &Price, languages: Languages) -> String {
+    match price.missing.is_empty() {
+        true => say!(languages, "Total"),
+        false => say!(languages, "Priced so far"),
+    }
+}
+
+/// What has no price, by name; none where everything has one.
+pub fn unpriced(takeoff: &Takeoff, price: &Price, languages: Languages) -> Option<Entry> {
+    let named = |key: &String| {
+        let line = takeoff.line(key);
+        line.map_or_else(
+            || key.replace('_', " "),
+            |line| sentence(&line.item.say(languages)),
+        )
+    };
+    let names: Vec<String> = price.missing.iter().map(named).collect();
+    let words = say!(
+        languages,
+        "Not priced yet, and not in the sum: {join}.",
+        join = names.join("; ")
+    );
+    (!names.is_empty()).then(|| Entry::strong("!", words))
+}
+
 /// The price in the client's words: none when the job states no prices. What has no price is
 /// named, and then there is no total.
 pub fn price(takeoff: &Takeoff, price: &Price, design: &Design) -> Block {
@@ -333,41 +359,13 @@ pub fn price(takeoff: &Takeoff, price: &Price, design: &Design) -> Block {
         money(price.subtotal + price.markup),
     ]);
     table.row(vec![say!(languages, "Tax"), money(price.tax)]);
-    let whole = price.missing.is_empty();
     table.rows.push(Row {
-        cells: vec![
-            if whole {
-                say!(languages, "Total")
-            } else {
-                say!(languages, "Priced so far")
-            },
-            money(price.total),
-        ],
+        cells: vec![total_words(price, languages), money(price.total)],
         symbol: Vec::new(),
         face: Some(Face::SemiBold),
     });
     let mut entries = vec![Entry::Table(table)];
-    if !whole {
-        let names: Vec<String> = price
-            .missing
-            .iter()
-            .map(|key| {
-                let line = takeoff.line(key);
-                line.map_or_else(
-                    || key.replace('_', " "),
-                    |line| sentence(&line.item.say(languages)),
-                )
-            })
-            .collect();
-        entries.push(Entry::strong(
-            "!",
-            say!(
-                languages,
-                "Not priced yet, and not in the sum: {join}.",
-                join = names.join("; ")
-            ),
-        ));
-    }
+    entries.extend(unpriced(takeoff, price, languages));
     Block {
         title: say!(languages, "Price"),
         entries,

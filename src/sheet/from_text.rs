@@ -76,8 +76,8 @@ fn further(design: &Design, takeoff: &Takeoff, plan: &PlanModel) -> Vec<FurtherS
     levels.push(from_levels::levels(design));
     levels.extend(from_water::blocks(design));
     let mut office = vec![hours(design, takeoff)];
-    office.extend(bid::comparison(design, takeoff, DRAWN));
     office.extend(prices(takeoff, design));
+    let compared = bid::comparison(design, takeoff, DRAWN);
     let sheet = FurtherSheet::of_blocks;
     let survey = Some(from_levels::survey(design)).filter(|blocks| !blocks.is_empty());
     let in_order = [
@@ -107,6 +107,7 @@ fn further(design: &Design, takeoff: &Takeoff, plan: &PlanModel) -> Vec<FurtherS
             },
             office,
         )),
+        compared.map(|block| sheet(say!(languages, "Beside a conventional base"), vec![block])),
     ];
     in_order.into_iter().flatten().collect()
 }
@@ -344,7 +345,6 @@ fn prices(takeoff: &Takeoff, design: &Design) -> Option<Block> {
         ]);
     }
     let percent = |share: Decimal| format!("{}%", (share * Decimal::ONE_HUNDRED).normalize());
-    let whole = sums.missing.is_empty();
     let totals = [
         (say!(languages, "Sum"), sums.subtotal),
         (
@@ -355,10 +355,7 @@ fn prices(takeoff: &Takeoff, design: &Design) -> Option<Block> {
             say!(languages, "Tax, {share}", share = percent(prices.tax)),
             sums.tax,
         ),
-        match whole {
-            true => (say!(languages, "Total"), sums.total),
-            false => (say!(languages, "Priced so far"), sums.total),
-        },
+        (bid::total_words(sums, languages), sums.total),
     ];
     for (index, (words, amount)) in totals.into_iter().enumerate() {
         table.rows.push(Row {
@@ -367,8 +364,10 @@ fn prices(takeoff: &Takeoff, design: &Design) -> Option<Block> {
             face: [0, 3].contains(&index).then_some(Face::SemiBold),
         });
     }
-    Some(Block::table(
+    let mut entries = vec![Entry::Table(table)];
+    entries.extend(bid::unpriced(takeoff, sums, languages));
+    Some(Block::paragraphs(
         say!(languages, "Prices, {currency}", currency = sums.currency),
-        table,
+        entries,
     ))
 }

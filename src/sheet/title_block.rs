@@ -218,7 +218,7 @@ mod tests {
         let block = TitleBlock {
             title: "Rear garden landing".to_string(),
             shows: "Set-out and levels; Survey; Panels and cutting list; Hold points; \
-                    Hours and prices; Checks and notes"
+                    Hours and prices; Checks and other notes"
                 .to_string(),
             paper: "Tabloid".to_string(),
             units: "Feet and inches; levels in feet".to_string(),

@@ -40,13 +40,13 @@ const FREE: usize = 3;
 /// The sheet of the general plan, as it is told apart; [`shown`] says it.
 const GENERAL: &str = "General";
 /// What the blocks of the general sheet are called that found no room on it.
-const NOTES: &str = "Checks and notes";
+const NOTES: &str = "Notes";
 
 /// What the sheets of those names show, in words.
 fn shown(names: &[String], content: &Content) -> String {
     let words = names.iter().map(|name| match name.as_str() {
         GENERAL => content.name.clone(),
-        NOTES => say!(content.languages, "Checks and notes"),
+        NOTES => say!(content.languages, "Notes"),
         other => other.to_string(),
     });
     words.collect::<Vec<_>>().join("; ")
