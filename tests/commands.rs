@@ -187,6 +187,12 @@ fn the_terminal_speaks_the_language_asked_for() {
         spanish.contains("cama bajo los paneles: base "),
         "{spanish}"
     );
+    // A job in Spanish is checked in English unless asked for.
+    let job = std::fs::read_to_string(&landing).unwrap() + "language: es\n";
+    let in_spanish = folder.path().join("aterrizaje.yaml");
+    std::fs::write(&in_spanish, job).unwrap();
+    let plain = said(&["check", in_spanish.to_str().unwrap()]);
+    assert!(plain.contains("Landing falls 2% (at least "), "{plain}");
     let french = said(&["--language", "fr", "check", &landing]);
     assert!(french.contains("Landing: pente 2% (au moins "), "{french}");
     assert!(said(&["check", &landing]).contains("Landing falls 2% (at least "));

@@ -26,7 +26,7 @@ fn examples() -> Vec<PathBuf> {
     found
 }
 
-/// Boxes of marks and runs of text, without frame and title block.
+/// Boxes of marks and runs of text, without the frame; the title block counts.
 fn boxes(items: &[Item], found: &mut Vec<Rect>) {
     for item in items {
         match item {

@@ -64,18 +64,11 @@ pub fn some(length: Length, system: System, precision: Precision) -> String {
     let told = |system| {
         let steps = steps(length.mm(), system, precision);
         let under = steps == 0 && length.mm() > NOTHING;
-        let words = printed(
-            steps.max(i64::from(under)),
-            steps.max(i64::from(under)),
-            system,
-            precision,
-        );
+        let shown = steps.max(i64::from(under));
+        let words = printed(shown, shown, system, precision);
         if under { format!("< {words}") } else { words }
     };
-    match system {
-        System::Dual => format!("{} [{}]", told(System::FeetInches), told(System::Metric)),
-        one => told(one),
-    }
+    by_system(system, || told(System::FeetInches), || told(System::Metric))
 }
 
 /// Lengths under this are rounding noise, in millimetres.
