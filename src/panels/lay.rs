@@ -286,6 +286,25 @@ mod tests {
         assert!(crosses[0].at.distance(Point::new(905.0, 605.0)) < 1e-6);
     }
 
+    /// A joint of 1/16" puts courses and panels between micrometres; what lies inside is not clipped
+    /// for that, and has the area of a panel to the last bit.
+    #[test]
+    fn panels_inside_are_whole_where_their_places_are_no_whole_micrometres() {
+        let mut rules = spec(FOOT);
+        rules.panel.joint = FOOT / 12.0 / 16.0;
+        let base = feet(&[(-0.3, -0.3), (40.3, -0.3), (40.3, 40.3), (-0.3, 40.3)]);
+        let laid = lay(&rules, &base, &frame());
+        let inside = laid.pieces.iter().filter(|piece| {
+            let [u, v] = piece.cell;
+            let on = |at: f64, size: f64| at > 0.0 && at + size < 40.0 * FOOT;
+            on(u, rules.panel.length) && on(v, rules.panel.width)
+        });
+        let areas: Vec<f64> = inside.map(|piece| piece.area_mm2).collect();
+        assert!(areas.len() > 200, "{}", areas.len());
+        let panel = rules.panel.length * rules.panel.width;
+        assert!(areas.iter().all(|&area| area == panel), "{areas:?}");
+    }
+
     #[test]
     fn base_behind_the_start_line_is_laid_too() {
         let base = feet(&[(-3.0, -2.0), (6.0, -2.0), (6.0, 4.0), (-3.0, 4.0)]);

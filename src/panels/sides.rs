@@ -5,8 +5,9 @@
 
 use crate::geom::{Shape, clip};
 
-/// How far the outline may reach into a panel or a course before it counts as crossing it.
-pub(super) const TOUCH: f64 = 1e-4;
+/// How far the outline may reach into a panel or a course before it counts as crossing it, in
+/// millimetres: a unit of the grid that outlines are on, since what lies in a course was cut there.
+pub(super) const TOUCH: f64 = 1e-3;
 
 /// The outline's sides in local coordinates, or their parts within a course.
 pub(super) struct Sides(pub(super) Vec<[[f64; 2]; 2]>);

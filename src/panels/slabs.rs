@@ -28,9 +28,9 @@ impl Slab {
         [self.low, self.high].map(|side| side[0] + (side[1] - side[0]) * share)
     }
 
-    /// From where to where the chords that two slabs share may be longer than a width.
+    /// From where to where the chords that two slabs share are longer than a width.
     fn shared(&self, other: &Self, width: f64) -> Option<[f64; 2]> {
-        let ends = [
+        let mut ends = [
             self.ends[0].max(other.ends[0]),
             self.ends[1].min(other.ends[1]),
         ];
@@ -38,15 +38,24 @@ impl Slab {
             return None;
         }
         let [first, last] = ends.map(|x| [self.at(x), other.at(x)]);
-        // A chord is no longer than from any lower side to any upper one.
-        let short = (0..2).any(|low| {
-            (0..2).any(|high| {
-                [first, last]
-                    .iter()
-                    .all(|at| at[high][1] - at[low][0] <= width)
-            })
-        });
-        (!short).then_some(ends)
+        let [from, to] = ends;
+        // A chord is the least of the ways from either lower side to either upper one.
+        for (low, high) in [(0, 0), (0, 1), (1, 0), (1, 1)] {
+            let over = [first, last].map(|at| at[high][1] - at[low][0] - width);
+            match (over[0] > 0.0, over[1] > 0.0) {
+                (true, true) => {}
+                (false, false) => return None,
+                (closing, _) => {
+                    let at = from + (to - from) * over[0] / (over[0] - over[1]);
+                    let end = usize::from(closing);
+                    ends[end] = match closing {
+                        true => ends[1].min(at),
+                        false => ends[0].max(at),
+                    };
+                }
+            }
+        }
+        (ends[1] > ends[0]).then_some(ends)
     }
 }
 
@@ -217,6 +226,22 @@ mod tests {
             }
         }
         assert!(passed > 40, "{passed}");
+    }
+
+    /// Two wedges of one panel that overlap from nothing to 0.6 mm, over a length: their chords are
+    /// over 0.5 mm along the last sixth of it.
+    #[test]
+    fn a_wedge_counts_where_its_chords_are_long() {
+        for (length, wanted) in [(2.9, false), (3.1, true)] {
+            let corners = |points: &[(f64, f64)]| {
+                let points: Vec<Point> = points.iter().map(|at| Point::new(at.0, at.1)).collect();
+                Slabs::of(&clip::shape_of_points(&points))
+            };
+            let below = corners(&[(0.0, 0.0), (length, 0.0), (length, 20.6), (0.0, 20.0)]);
+            let above = corners(&[(0.0, 20.0), (length, 20.0), (length, 40.0), (0.0, 40.0)]);
+            assert_eq!(below.overlap(&above, 0.5), wanted, "{length}");
+            assert_eq!(above.overlap(&below, 0.5), wanted, "{length}");
+        }
     }
 
     /// A stack of steps 0.4 mm wide, each below what the tolerance takes, is 4 mm wide in all.
