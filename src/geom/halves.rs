@@ -78,12 +78,7 @@ impl Rings {
     /// What lies before `low` and what lies beyond `high` along an axis (0 across upright lines, 1
     /// across level ones), in millimetres. What lies between the two goes to neither.
     pub fn parted(self, axis: usize, [low, high]: [f64; 2]) -> [Self; 2] {
-        let half = |at: f64, beyond: bool| Half {
-            axis,
-            at: micrometres(at),
-            beyond,
-        };
-        let (before, after) = (half(low, false), half(high, true));
+        let (before, after) = (Half::before(axis, low), Half::beyond(axis, high));
         let mut parts = [Vec::new(), Vec::new()];
         let mut crossing = [Vec::new(), Vec::new()];
         for ring in self.0 {
@@ -111,12 +106,7 @@ impl Rings {
 
     /// What lies between two lines along an axis, in millimetres.
     pub fn between(&self, axis: usize, [low, high]: [f64; 2]) -> Self {
-        let half = |at: f64, beyond: bool| Half {
-            axis,
-            at: micrometres(at),
-            beyond,
-        };
-        half(high, false).of(&half(low, true).of(self))
+        Half::before(axis, high).of(&Half::beyond(axis, low).of(self))
     }
 
     /// Visits what lies in each of several cells along an axis, each from where to where, apart
@@ -179,6 +169,18 @@ impl Rings {
 }
 
 impl Half {
+    /// What lies before a place along an axis, in millimetres.
+    fn before(axis: usize, at: f64) -> Self {
+        let (at, beyond) = (micrometres(at), false);
+        Self { axis, at, beyond }
+    }
+
+    /// What lies beyond a place along an axis, in millimetres.
+    fn beyond(axis: usize, at: f64) -> Self {
+        let (at, beyond) = (micrometres(at), true);
+        Self { axis, at, beyond }
+    }
+
     fn holds(&self, corner: Corner) -> bool {
         if self.beyond {
             corner[self.axis] > self.at

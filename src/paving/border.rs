@@ -20,7 +20,7 @@ use self::corner::{Corner, Cut, End, corner, cut_at, end_cut, reach};
 use self::run::Run;
 use super::bond::TOLERANCE;
 use super::laid::{Laid, PavingError, Place, RoundArc, RoundForm};
-use super::lay::{Ground, cut_paver, narrowest, rings, saw_cut, to_local, to_site};
+use super::lay::{Ground, cut_paver, narrowest, saw_cut, to_local, to_site};
 use super::region::{Region, Side};
 use super::share::pavers_for;
 use super::spec::{BorderSpec, Corners, Lay, PaverSpec};
@@ -133,7 +133,7 @@ fn inset(shape: &Shape, by: f64) -> Shape {
 }
 
 fn perimeter(shape: &Shape) -> f64 {
-    rings(shape)
+    clip::rings(shape)
         .flat_map(geo::LineString::lines)
         .map(|line| libm::hypot(line.end.x - line.start.x, line.end.y - line.start.y))
         .sum()

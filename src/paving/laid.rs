@@ -7,11 +7,11 @@
 use std::fmt;
 
 use super::modular::Fault;
-use super::unfit::{Unfit, size};
+use super::unfit::Unfit;
 use super::whole::Whole;
 use crate::geom::{Point, Shape};
 use crate::language::{Phrase, phrase};
-use crate::units::System;
+use crate::units::{Length, System, print};
 
 /// One area as paved.
 #[derive(Clone, Debug)]
@@ -240,7 +240,7 @@ impl PavingError {
             PavingError::NoField { courses, depth } => phrase!(
                 "border course {number} leaves no field: the courses take {depth} from every edge",
                 number = *courses,
-                depth = size(*depth, system)
+                depth = print::taped(Length::from_mm(*depth), system)
             ),
             PavingError::NoPaver(index) => Unfit::NoPaver(*index).phrase(system),
             PavingError::TooMany => {

@@ -346,15 +346,11 @@ pub(super) fn saw_cut(piece: &MultiPolygon<f64>, window: &Window) -> f64 {
             || both(|at, window| at.y - window.y0)
             || both(|at, window| at.y - window.y1)
     };
-    rings(piece)
+    clip::rings(piece)
         .flat_map(geo::LineString::lines)
         .filter(|line| !on_side(line.start, line.end))
         .map(|line| libm::hypot(line.end.x - line.start.x, line.end.y - line.start.y))
         .sum()
-}
-
-pub(super) fn rings(shape: &Shape) -> impl Iterator<Item = &geo::LineString<f64>> {
-    clip::rings(shape)
 }
 
 /// The least width of a polygon's convex hull.

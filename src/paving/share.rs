@@ -12,9 +12,8 @@ use geo::{Area, Coord, LineString, MapCoords, MultiPolygon};
 
 use super::bond::TOLERANCE;
 use super::laid::CutPaver;
-use super::lay::rings;
 use super::spec::PaverSpec;
-use crate::geom::Point;
+use crate::geom::{Point, clip};
 
 /// Others that a piece is tried with in the second round.
 const TRIES: usize = 64;
@@ -150,12 +149,12 @@ fn clear(left: &MultiPolygon<f64>, right: &MultiPolygon<f64>, length: f64) -> bo
 }
 
 fn points(shape: &MultiPolygon<f64>) -> impl Iterator<Item = Coord<f64>> {
-    rings(shape).flat_map(|ring| ring.coords().copied())
+    clip::rings(shape).flat_map(|ring| ring.coords().copied())
 }
 
 /// The largest `sign` × x of a shape's outline at a height.
 fn farthest(shape: &MultiPolygon<f64>, y: f64, sign: f64) -> Option<f64> {
-    rings(shape)
+    clip::rings(shape)
         .flat_map(LineString::lines)
         .filter(|line| line.start.y.min(line.end.y) <= y && y <= line.start.y.max(line.end.y))
         .map(|line| {
@@ -173,7 +172,6 @@ fn farthest(shape: &MultiPolygon<f64>, y: f64, sign: f64) -> Option<f64> {
 mod tests {
     use super::super::laid::CutState;
     use super::*;
-    use crate::geom::clip;
 
     const PAVER: [f64; 2] = [200.0, 100.0];
 

@@ -3,7 +3,7 @@
 //! In: sizes in millimetres. Out: words with the sizes as the job's units have them.
 
 use crate::language::{Phrase, phrase};
-use crate::units::{Length, Precision, System, print};
+use crate::units::{Length, System, print};
 
 /// Least side of a paver, in millimetres.
 pub const LEAST_SIDE: f64 = 1.0;
@@ -45,7 +45,7 @@ pub enum Unfit {
 impl Unfit {
     /// What is wrong, in words.
     pub fn phrase(&self, system: System) -> Phrase {
-        let long = |mm: f64| size(mm, system);
+        let long = |mm: f64| print::taped(Length::from_mm(mm), system);
         match self {
             Unfit::Side => phrase!(
                 "a paver's sides must be at least {least}",
@@ -79,16 +79,6 @@ impl Unfit {
                     own = sides(*own)
                 )
             }
-        }
-    }
-}
-
-/// A size: to 1/16 in, or to 0.1 mm where that is told.
-pub(super) fn size(mm: f64, system: System) -> String {
-    match system {
-        System::Metric => format!("{} mm", print::number(mm, 1)),
-        System::FeetInches | System::Dual => {
-            print::some(Length::from_mm(mm), system, Precision::Thickness)
         }
     }
 }

@@ -4,7 +4,7 @@
 //! Millimetres.
 
 use super::{Rail, Rails, RailsSpec};
-use crate::geom::{Point, Shape, Vector};
+use crate::geom::{Point, Shape, Vector, clip};
 
 /// Lengths within this count as equal; shorter runs are not laid.
 const TOLERANCE: f64 = 0.5;
@@ -69,10 +69,7 @@ pub fn rails(spec: &RailsSpec, base: &Shape, fall: Vector) -> Rails {
 fn runs(base: &Shape, along: Vector, across: Vector, station: f64) -> Vec<[Point; 2]> {
     // crossings by the half-open rule, so that a corner on the line counts once
     let mut crossings: Vec<f64> = Vec::new();
-    for line in base.iter().flat_map(|part| {
-        let rings = std::iter::once(part.exterior()).chain(part.interiors());
-        rings.flat_map(|ring| ring.lines())
-    }) {
+    for line in clip::rings(base).flat_map(|ring| ring.lines()) {
         let (from, to) = (
             Vector::new(line.start.x, line.start.y),
             Vector::new(line.end.x, line.end.y),
@@ -121,8 +118,6 @@ fn by_length(mut pieces: Vec<f64>) -> Vec<(f64, usize)> {
 mod tests {
     use super::super::{BeddingSpec, bedding};
     use super::*;
-    use crate::geom::clip;
-
     const FOOT: f64 = 304.8;
 
     fn spec() -> RailsSpec {

@@ -71,6 +71,21 @@ pub fn some(length: Length, system: System, precision: Precision) -> String {
     by_system(system, || told(System::FeetInches), || told(System::Metric))
 }
 
+/// A length as finely as a tape shows it: to 1/16 in, or to 0.1 mm where that is told.
+///
+/// ```
+/// use groundsheet::units::{Length, System, print};
+/// assert_eq!(print::taped(Length::from_mm(63.5), System::Metric), "63.5 mm");
+/// assert_eq!(print::taped(Length::from_mm(1005.0), System::Metric), "1005 mm");
+/// assert_eq!(print::taped(Length::from_mm(63.5), System::FeetInches), "2½″");
+/// ```
+pub fn taped(length: Length, system: System) -> String {
+    match system {
+        System::Metric => format!("{} mm", number(length.mm(), 1)),
+        System::FeetInches | System::Dual => some(length, system, Precision::Thickness),
+    }
+}
+
 /// Lengths under this are rounding noise, in millimetres.
 const NOTHING: f64 = 0.01;
 

@@ -14,7 +14,7 @@ use super::tie::{TieFault, offset, tie};
 use super::traverse::walk;
 use crate::geom::Point;
 use crate::language::{Phrase, phrase};
-use crate::units::{Length, Precision, System, print};
+use crate::units::{Length, System, print};
 
 /// Works all points in the order written, then the traverse, or the traverse as soon as a point
 /// asks for one of its points. Errors speak of lengths in the units of `system`.
@@ -294,25 +294,14 @@ impl Work<'_> {
     }
 }
 
-/// A length that a tape can read, in tenths of a millimetre where the job is metric.
-fn taped(mm: f64, system: System) -> String {
-    match system {
-        System::Metric => format!("{mm:.1} mm"),
-        System::FeetInches | System::Dual => print::some(
-            Length::from_mm(mm),
-            System::FeetInches,
-            Precision::Thickness,
-        ),
-    }
-}
-
 /// The least length that a tape can read which is no less.
 fn taped_up(mm: f64, system: System) -> String {
     let step = match system {
         System::Metric => 1.0,
         System::FeetInches | System::Dual => 25.4 / 8.0,
     };
-    taped((mm / step - 1e-6).ceil() * step, system)
+    let least = Length::from_mm((mm / step - 1e-6).ceil() * step);
+    print::taped(least, system)
 }
 
 fn tie_fault(
@@ -336,7 +325,7 @@ fn tie_fault(
         TieFault::TooShort(by) => because(
             phrase!(
                 "the tapes cannot meet: together they are {by} short",
-                by = taped(by, system)
+                by = print::taped(Length::from_mm(by), system)
             ),
             phrase!(
                 "distances from {a} and {b} that add up to {least} or more",
@@ -349,7 +338,7 @@ fn tie_fault(
             phrase!(
                 "the tapes cannot meet: the one from {point} is {by} short",
                 point = from[short],
-                by = taped(by, system)
+                by = print::taped(Length::from_mm(by), system)
             ),
             phrase!(
                 "{least} or more from {point}",

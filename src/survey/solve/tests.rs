@@ -77,8 +77,8 @@ fn short_tapes_say_by_how_much() {
         taped("T1", ["H1", "H2"], [1000.0, 2000.0], true),
     ];
     let survey = solve(&points, None, System::Metric);
-    assert!(survey.errors[0].found.contains("1005.0 mm short"));
-    assert!(survey.errors[0].wanted.contains("4005.0 mm"));
+    assert!(survey.errors[0].found.contains("1005 mm short"));
+    assert!(survey.errors[0].wanted.contains("4005 mm"));
     let survey = solve(&points, None, System::FeetInches);
     // 1005 mm is 3 ft 3.567 in, 9/16 to the sixteenth; 4005 mm is 13 ft 1.677 in: the nearest
     // eighth, 5/8, is too short, and the next one does.
