@@ -1,4 +1,5 @@
-//! What is taped from the base line and is no corner: sills, drains, trees, posts, the centres of arcs.
+//! What is taped from the base line and is no corner: sills, drains, downspouts, trees, posts, the
+//! centres of arcs or points on them.
 //!
 //! In: the job, the base line, the arcs. Out: [`Feature`]s, in site millimetres. A channel is taped by
 //! the ends of its middle line, each by a name of its own that stands on the plan too.
@@ -21,7 +22,7 @@ pub struct Feature {
     pub ties: CornerTies,
 }
 
-/// What is taped.
+/// What is taped. Lengths are in millimetres.
 #[derive(Clone, Debug, PartialEq)]
 pub enum What {
     /// A door's sill.
