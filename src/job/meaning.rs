@@ -16,7 +16,7 @@ use std::fmt;
 
 use serde::de::{Deserialize, Deserializer, MapAccess, SeqAccess, Visitor};
 
-use super::tree::{Node, Value};
+use super::tree::{Node, Value, written_out};
 use crate::diag::{Diagnostic, Place};
 use crate::language::phrase;
 
@@ -48,19 +48,16 @@ enum Read {
 /// # Errors
 /// When the second reading fails or differs from the first in its structure or in a text.
 pub fn decide(text: &str, root: &mut Node) -> Result<(), Diagnostic> {
-    let read: Read = serde_yaml::from_str(text).map_err(|error| {
-        let found = Diagnostic::error(
-            "yaml",
-            phrase!("this is not YAML: {reason}", reason = error.to_string()),
-        );
-        match error.location() {
-            Some(at) => found.at(Place {
-                line: at.line().max(1),
-                column: at.column().max(1),
-                length: 1,
-            }),
-            None => found.at(root.place),
-        }
+    let read: Read = serde_yaml::from_str(text).map_err(|error| match error.location() {
+        // It bounds how often aliases lead to each other, and says where in no such case.
+        None if error.to_string().contains("repetition limit") => written_out(root.place),
+        // Whatever else the second reader cannot take, the first one took.
+        Some(at) => differs(Place {
+            line: at.line().max(1),
+            column: at.column().max(1),
+            length: 1,
+        }),
+        None => differs(root.place),
     })?;
     walk(root, &read)
 }

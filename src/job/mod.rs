@@ -20,6 +20,7 @@ mod measured;
 pub mod model;
 mod read;
 mod reader;
+mod refused;
 #[cfg(test)]
 mod said;
 mod services;

@@ -113,6 +113,17 @@ fn left(phrase: &Phrase, known: &BTreeSet<String>) -> Vec<String> {
         .collect()
 }
 
+/// What of a finding is left when the letters of its phrases are crossed out.
+fn unsaid(finding: &Diagnostic, known: &BTreeSet<String>) -> Vec<String> {
+    let more = [finding.wanted.as_ref(), finding.hint.as_ref()];
+    let phrases = std::iter::once(&finding.found).chain(more.into_iter().flatten());
+    phrases
+        .map(|phrase| (left(phrase, known), phrase))
+        .filter(|(left, _)| !left.is_empty())
+        .map(|(left, phrase)| format!("{left:?} in {phrase}"))
+        .collect()
+}
+
 /// Keys and values that messages list and no job here holds, and units.
 const MORE: &str = "ft yd cm mm km in zz aggregate auto letter legal tabloid ansi portrait best bid \
     electric telecom sewer drain irrigation es fr joined large small layer metric dual mitred none \
@@ -139,21 +150,42 @@ fn what_is_wrong_in_a_job_is_said_in_phrases() {
             Ok(job) => job.warnings,
             Err(found) => found,
         };
-        let of_ours = found.iter().filter(|finding| finding.code != "yaml");
-        let mut bad = Vec::new();
-        for finding in of_ours.clone() {
-            let more = [finding.wanted.as_ref(), finding.hint.as_ref()];
-            for phrase in std::iter::once(&finding.found).chain(more.into_iter().flatten()) {
-                let left = left(phrase, &stands);
-                if !left.is_empty() {
-                    bad.push(format!("{left:?} in {phrase}"));
-                }
-            }
-        }
-        (of_ours.count(), bad)
+        let bad = found.iter().flat_map(|finding| unsaid(finding, &stands));
+        (found.len(), bad.collect())
     });
     let findings: usize = bad.iter().map(|(count, _)| count).sum();
     let bad: BTreeSet<String> = bad.into_iter().flat_map(|(_, bad)| bad).collect();
     assert!(bad.is_empty(), "{bad:#?}");
     assert!(findings > 1000, "{findings} findings of {} jobs", all.len());
+}
+
+/// Signs that mean something to YAML, and some that it does not take.
+const SIGNS: [&str; 22] = [
+    "\"", "'", "[", "]", "{", "}", ":", ": ", ",", "- ", "#", " #", "\t", "|", "> ", "& ", "*",
+    "!", "%", "@", "\\", "\n",
+];
+/// Breaks are made at every so many characters.
+const EVERY: usize = 61;
+
+/// What a reader of YAML says in English of a text that is none is said in phrases too: the jobs
+/// are cut off, and have signs put in, all over.
+#[test]
+fn text_that_is_no_yaml_is_said_in_phrases() {
+    let stands: BTreeSet<String> = words("key value job title paving pavers").collect();
+    let mut all = Vec::new();
+    for text in JOBS {
+        let places: Vec<usize> = text.char_indices().map(|(at, _)| at).collect();
+        for at in places.into_iter().step_by(EVERY) {
+            let (before, after) = text.split_at(at);
+            all.push(before.to_owned());
+            all.extend(SIGNS.map(|sign| format!("{before}{sign}{after}")));
+        }
+    }
+    let found = parallel::map(&all, |text| tree::parse(text.as_bytes()).err());
+    let found: Vec<Diagnostic> = found.into_iter().flatten().collect();
+    let bad: BTreeSet<String> = found.iter().flat_map(|f| unsaid(f, &stands)).collect();
+    assert!(bad.is_empty(), "{bad:#?}");
+    let kinds: BTreeSet<String> = found.iter().map(|f| f.found.to_string()).collect();
+    assert!(kinds.len() > 15, "{kinds:#?}");
+    assert!(found.iter().all(|finding| finding.place.is_some()));
 }

@@ -14,10 +14,11 @@
 
 use std::collections::BTreeMap;
 
-use saphyr_parser::{Event, Parser, ScalarStyle, ScanError, Span};
+use saphyr_parser::{Event, Marker, Parser, ScalarStyle, Span};
 
 use super::bytes::text;
 use super::meaning::{self, Meaning};
+use super::refused::refused;
 use crate::diag::{Diagnostic, Place};
 use crate::language::{Phrase, phrase};
 
@@ -74,7 +75,7 @@ pub fn parse(bytes: &[u8]) -> Result<(Node, Vec<Diagnostic>), Diagnostic> {
     let mut root = None;
     let mut parser = Parser::new_from_str(text);
     while let Some(next) = parser.next_event() {
-        let (event, span) = next.map_err(|error| refused(&error))?;
+        let (event, span) = next.map_err(|error| refused(&error, text, builder.bracket(text)))?;
         builder.take(event, span, &mut root)?;
     }
     let Some(mut root) = root else {
@@ -86,30 +87,8 @@ pub fn parse(bytes: &[u8]) -> Result<(Node, Vec<Diagnostic>), Diagnostic> {
     Ok((root, duplicates))
 }
 
-/// What text that is no YAML leads to. The scanner has a depth bound of its own, which it meets
-/// while looking ahead.
-fn refused(error: &ScanError) -> Diagnostic {
-    let mark = error.marker();
-    let place = Place {
-        line: mark.line().max(1),
-        column: mark.col() + 1,
-        length: 1,
-    };
-    if error.info().contains("recursion limit") {
-        return too_deep(place);
-    }
-    Diagnostic::error(
-        "yaml",
-        phrase!("this is not YAML: {reason}", reason = error.info()),
-    )
-    .at(place)
-    .wanted(phrase!(
-        "keys and values as `key: value`, nested by spaces (not tabs)"
-    ))
-}
-
 /// What deep nesting leads to.
-fn too_deep(place: Place) -> Diagnostic {
+pub(super) fn too_deep(place: Place) -> Diagnostic {
     Diagnostic::error(
         "too-deep",
         phrase!("nested deeper than {most} levels", most = DEEPEST),
@@ -150,6 +129,14 @@ struct Builder {
 }
 
 impl Builder {
+    /// Where the innermost bracket or brace stands that is open.
+    fn bracket(&self, text: &str) -> Option<Place> {
+        let place = self.open.last()?.place;
+        let line = text.lines().nth(place.line - 1)?;
+        let first = line.chars().nth(place.column - 1)?;
+        matches!(first, '[' | '{').then_some(place)
+    }
+
     /// Takes one event; a finished document's root goes to `root`.
     fn take(
         &mut self,
@@ -229,13 +216,7 @@ impl Builder {
                 self.nodes += size.nodes;
                 self.aliased += size.bytes;
                 if self.nodes > MOST_NODES || self.aliased > MOST_ALIASED || too_deep {
-                    return Err(too_many(
-                        place,
-                        phrase!(
-                            "with its aliases written out, the job has more than {most} values or is nested too deep",
-                            most = MOST_NODES
-                        ),
-                    ));
+                    return Err(written_out(place));
                 }
                 let mut node = node.clone();
                 node.place = place;
@@ -328,14 +309,30 @@ fn too_many(place: Place, found: Phrase) -> Diagnostic {
         .wanted(phrase!("a job of reasonable size"))
 }
 
+/// What too many aliases lead to.
+pub(super) fn written_out(place: Place) -> Diagnostic {
+    too_many(
+        place,
+        phrase!(
+            "with its aliases written out, the job has more than {most} values or is nested too deep",
+            most = MOST_NODES
+        ),
+    )
+}
+
 /// Tags are no part of a job.
-fn refuse_tag(tagged: bool, place: Place) -> Result<(), Diagnostic> {
-    if !tagged {
-        return Ok(());
+fn refuse_tag(has_one: bool, place: Place) -> Result<(), Diagnostic> {
+    match has_one {
+        true => Err(tagged(place)),
+        false => Ok(()),
     }
-    Err(Diagnostic::error("tag", phrase!("a YAML tag (`!…`)"))
+}
+
+/// What a tag leads to.
+pub(super) fn tagged(place: Place) -> Diagnostic {
+    Diagnostic::error("tag", phrase!("a YAML tag (`!…`)"))
         .at(place)
-        .wanted(phrase!("the value without its tag")))
+        .wanted(phrase!("the value without its tag"))
 }
 
 /// Keys and values that follow each other, paired.
@@ -405,8 +402,16 @@ fn drop_duplicates(node: &mut Node, found: &mut Vec<Diagnostic>) {
 fn place(span: Span) -> Place {
     let one_line = span.start.line() == span.end.line();
     Place {
-        line: span.start.line().max(1),
-        column: span.start.col() + 1,
         length: if one_line { span.len().max(1) } else { 1 },
+        ..place_of(span.start)
+    }
+}
+
+/// The place of one character.
+pub(super) fn place_of(mark: Marker) -> Place {
+    Place {
+        line: mark.line().max(1),
+        column: mark.col() + 1,
+        length: 1,
     }
 }

@@ -11,24 +11,26 @@ const ENGLISH: [&str; 37] = [
     "where", "should", "by",
 ];
 
-/// The findings themselves, when each of their sentences is said in every language. What the reader
-/// of YAML says of a text that is none is its own.
+/// The findings themselves, when each of their sentences is said in every language.
 pub fn in_every_language(findings: Vec<Diagnostic>) -> Vec<Diagnostic> {
-    for finding in findings.iter().filter(|finding| finding.code != "yaml") {
+    for finding in &findings {
         for phrase in sentences(finding) {
             for language in [Language::Spanish, Language::French] {
                 let said = phrase.say(language);
-                let own = |word: &&str| ENGLISH.contains(&word.to_lowercase().as_str());
-                let left: Vec<String> = spoken(&said)
-                    .split(|c: char| !c.is_alphanumeric() && c != '_')
-                    .filter(own)
-                    .map(str::to_owned)
-                    .collect();
+                let left = english(&said);
                 assert!(left.is_empty(), "{left:?} in {said:?} of {phrase}");
             }
         }
     }
     findings
+}
+
+/// The English words of what is said in Spanish or French.
+pub fn english(said: &str) -> Vec<String> {
+    let spoken = spoken(said);
+    let words = spoken.split(|c: char| !c.is_alphanumeric() && c != '_');
+    let own = words.filter(|word| ENGLISH.contains(&word.to_lowercase().as_str()));
+    own.map(str::to_owned).collect()
 }
 
 /// What a finding says, as sentences.
