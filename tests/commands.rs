@@ -1,9 +1,12 @@
 //! The real binary in a fresh folder: what it writes, what it says, how it ends.
 
+mod common;
+
 use std::fs;
 use std::path::Path;
 use std::process::{Command, Output};
 
+use common::said::english;
 use tempfile::TempDir;
 
 fn groundsheet(folder: &Path, arguments: &[&str]) -> Output {
@@ -277,4 +280,96 @@ fn what_is_wrong_in_a_job_is_said_in_the_language_asked_for() {
             assert!(said.contains(words), "{words}\n{said}");
         }
     }
+}
+
+/// Help, and arguments that cannot be read, are said in the language asked for: what is wrong, what
+/// would be right and how the command is used; they end as they do in English.
+#[test]
+fn help_and_bad_arguments_are_said_in_the_language_asked_for() {
+    let folder = TempDir::new().unwrap();
+    let said = |arguments: &[&str], language: &str| {
+        let arguments = [arguments, &["--language", language]].concat();
+        let output = groundsheet(folder.path(), &arguments);
+        let text = [output.stdout, output.stderr].concat();
+        (output.status.code(), String::from_utf8(text).unwrap())
+    };
+    let good: [&[&str]; 6] = [
+        &["--help"],
+        &["draw", "-h"],
+        &["check", "--help"],
+        &["new", "--help"],
+        &["help"],
+        &["help", "draw"],
+    ];
+    let bad: [&[&str]; 14] = [
+        &[],
+        &["draw"],
+        &["drew", "a.yaml"],
+        &["help", "drew"],
+        &["draw", "a.yaml", "--ouut", "b"],
+        &["draw", "a.yaml", "--dpi", "many"],
+        &["draw", "a.yaml", "--threads", "-2"],
+        &["draw", "a.yaml", "--threads=many"],
+        &["draw", "a.yaml", "--out"],
+        &["draw", "a.yaml", "--png=3"],
+        &["draw", "a.yaml", "--png", "--png"],
+        &["draw", "a.yaml", "--tile", "a5"],
+        &["new", "a.yaml", "b.yaml"],
+        &["check", "--takeoff"],
+    ];
+    for (arguments, code) in good.map(|g| (g, 0)).into_iter().chain(bad.map(|b| (b, 2))) {
+        let (ended, in_english) = said(arguments, "en");
+        assert_eq!(ended, Some(code), "{arguments:?}: {in_english}");
+        for language in ["es", "fr"] {
+            let (ended, text) = said(arguments, language);
+            assert_eq!(ended, Some(code), "{arguments:?}: {text}");
+            assert_eq!(text.lines().count(), in_english.lines().count(), "{text}");
+            let mut lines = text
+                .lines()
+                .filter(|line| line.contains(char::is_alphabetic));
+            // No line is the English one, but that of a command's own French name.
+            let kept = lines.find(|line| in_english.lines().any(|other| other == *line));
+            let alike = ["Options:", "Arguments:"];
+            assert!(
+                kept.is_none_or(|line| alike.contains(&line)),
+                "{kept:?} of {text}"
+            );
+            assert_eq!(english(&text), Vec::<String>::new(), "{text}");
+        }
+    }
+    for (arguments, language, words) in [
+        (bad[1], "es", "error: falta `<OBRA>...` en la orden\n"),
+        (
+            bad[2],
+            "fr",
+            "erreur: `drew` n'est pas une commande\n    indice: peut-être `draw`\n",
+        ),
+        (
+            bad[4],
+            "es",
+            "error: `--ouut` no es un argumento aquí\n    pista: quizá se quiso decir `--out`\n",
+        ),
+        (
+            bad[5],
+            "fr",
+            "    correct serait: un nombre de points par pouce, comme 110\n",
+        ),
+        (
+            bad[11],
+            "es",
+            "    correcto sería: una de las palabras letter, a4\n",
+        ),
+        (
+            bad[1],
+            "fr",
+            "\nUtilisation: groundsheet draw --language <LANGUE> <CHANTIER>...\n",
+        ),
+    ] {
+        let (_, text) = said(arguments, language);
+        assert!(text.contains(words), "{words}: {text}");
+    }
+    // Wherever the language stands, and however it is written.
+    let output = groundsheet(folder.path(), &["--language=es", "draw"]);
+    assert!(String::from_utf8(output.stderr).unwrap().contains("falta "));
+    assert_eq!(output.status.code(), Some(2));
 }

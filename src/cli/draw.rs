@@ -19,25 +19,19 @@ use super::{Outcome, say, write};
 /// Resolution of the PNG when none is asked for: enough to read on a screen.
 const SCREEN_DPI: f64 = 110.0;
 
-/// What `draw` takes.
+/// What `draw` takes; `help` says what each is for.
 #[derive(Args)]
 pub struct Options {
-    /// The job files.
     #[arg(required = true, value_name = "JOB")]
     jobs: Vec<PathBuf>,
-    /// Folder the outputs go to.
     #[arg(short = 'o', long = "out", value_name = "DIR", default_value = ".")]
     out: PathBuf,
-    /// Write a PNG of each sheet too.
     #[arg(long)]
     png: bool,
-    /// Resolution of the PNG, in dots per inch.
     #[arg(long, value_name = "DPI", default_value_t = SCREEN_DPI)]
     dpi: f64,
-    /// Most threads to work on, where not all that the machine has. The outputs are the same.
     #[arg(long, value_name = "COUNT")]
     threads: Option<usize>,
-    /// Print the sheets at true scale over small pages too, as NAME.tiles.pdf.
     #[arg(long, value_name = "PAPER", value_parser = ["letter", "a4"])]
     tile: Option<String>,
 }

@@ -26,6 +26,8 @@ pub(super) const FILES: &[&str] = &[
     include_str!("words/finish.yaml"),
     include_str!("words/blocks.yaml"),
     include_str!("words/file.yaml"),
+    include_str!("words/yaml.yaml"),
+    include_str!("words/arguments.yaml"),
 ];
 
 /// What a phrase is in the other languages.
