@@ -82,7 +82,10 @@ fn tables_of_checks_and_assumed_values_follow_the_sheet() {
         ),
         (
             "fr",
-            ["Terrace: pente 2% (au moins 1.75%)", "recouvrements 1′-0″"],
+            [
+                "Terrace\u{a0}: pente 2% (au moins 1.75%)",
+                "recouvrements 1′-0″",
+            ],
         ),
     ] {
         let set = lettered(JOBS[0], languages);

@@ -7,10 +7,9 @@ use crate::language::{Language, Phrase, phrase, say};
 /// The program's arguments with every word in a language.
 pub fn worded(command: Command, language: Language) -> Command {
     let about = about(command.get_name()).say(language);
-    let template = format!(
-        "{{about-with-newline}}\n{}: {{usage}}\n\n{{all-args}}",
-        say!(language, "Usage")
-    );
+    // Places that the reader of the arguments fills itself.
+    let usage = say!(language, "Usage: {usage}", usage = "{usage}");
+    let template = format!("{{about-with-newline}}\n{usage}\n\n{{all-args}}");
     command
         .about(about)
         .help_template(template)

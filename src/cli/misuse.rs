@@ -35,7 +35,8 @@ pub fn said(error: &clap::Error, language: Language) -> String {
         let usage = usage.to_string().replace("[OPTIONS]", &options);
         // The reader's own heading gives way to ours.
         let usage = usage.trim_start_matches("Usage:").trim();
-        lines.push(format!("\n{}: {usage}", say!(language, "Usage")));
+        lines.push(String::new());
+        lines.push(say!(language, "Usage: {usage}", usage));
     }
     lines.push(say!(language, "More is said by --help."));
     lines.join("\n") + "\n"

@@ -105,7 +105,7 @@ fn bond(r: &mut Reader, node: &Node, name: &str, pavers: &[PaverSpec]) -> Option
             cell.map_or(map.place, |cell| cell.place),
             phrase!(
                 "a cell that its pavers and their joints fill: no gap and no overlap; where \
-                 joints are made up, say so with takes: [width, height]"
+                 joints are made up, say so with `takes: [width, height]`"
             ),
         ),
         Fault::Overlap(_, other) => (at(*other), phrase!("places that leave each paver its own")),

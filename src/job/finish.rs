@@ -273,7 +273,7 @@ fn away_from(r: &mut Reader, site: &Site, node: &Node, path: &str) -> Option<Fal
             "fall",
             node.place,
             phrase!("a fall away from a whole circle"),
-            phrase!("an edge with two corners, or towards: 180°"),
+            phrase!("an edge with two corners, or `towards: 180°`"),
         );
         return None;
     }

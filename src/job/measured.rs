@@ -342,7 +342,7 @@ fn leg(r: &mut Reader, node: &Node, path: &str, written: &mut Vec<String>) -> Op
             None
         }
         (None, None) => {
-            let wanted = &phrase!("turn: 90° or bearing: 180°");
+            let wanted = &phrase!("`turn: 90°` or `bearing: 180°`");
             r.error(
                 "missing",
                 map.place,

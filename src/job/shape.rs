@@ -220,7 +220,7 @@ fn edges(r: &mut Reader, map: &Map<'_>, round: bool) -> (Vec<EdgeSpec>, Vec<Plac
             "edge",
             entry.place,
             phrase!("the edge of the circle is stated twice"),
-            phrase!("edge: open, once"),
+            phrase!("`edge: open`, once"),
         );
         return (specs, places);
     }

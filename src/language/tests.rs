@@ -110,6 +110,40 @@ fn translations_keep_the_places_and_the_plurals() {
     }
 }
 
+/// What is written before a colon, a semicolon, a question or an exclamation: in French a space at
+/// which no line breaks, in Spanish none; and French words are joined by one apostrophe, not by the
+/// mark for feet. What a job file is quoted with stands between backticks.
+///
+/// # Source
+/// Lexique des règles typographiques en usage à l'Imprimerie nationale (2002), ponctuation; the narrow
+/// space it asks for before some of them is not in the faces.
+#[test]
+fn french_and_spanish_are_punctuated_one_way() {
+    let is_sign = |c: char| matches!(c, ':' | ';' | '?' | '!');
+    let mut signs = 0;
+    for (template, row) in rows() {
+        for (words, wanted) in [(&row.fr, Some('\u{a0}')), (&row.es, None)] {
+            let mut quoted = false;
+            let letters: Vec<char> = words.chars().collect();
+            for (at, c) in letters.iter().enumerate() {
+                quoted ^= *c == '`';
+                let before = at.checked_sub(1).map(|at| letters[at]);
+                let after = letters.get(at + 1);
+                let ends = after.is_none_or(|c| c.is_whitespace() || matches!(c, '"' | ')'));
+                if !quoted && is_sign(*c) && ends {
+                    signs += 1;
+                    let spaced = before.filter(|c| c.is_whitespace());
+                    assert_eq!(spaced, wanted, "{template}: {words}");
+                }
+                let within = before.is_some_and(char::is_alphabetic)
+                    && after.is_some_and(|c| c.is_alphabetic() || *c == '{');
+                assert!(*c != '\'' || !within, "{template}: {words}");
+            }
+        }
+    }
+    assert!(signs > 400, "{signs}");
+}
+
 #[test]
 fn no_template_stands_in_two_files_of_the_table() {
     let each: usize = table::FILES

@@ -193,7 +193,7 @@ pub(super) fn overlaps(
                         other = structure.name
                     ),
                     wanted: phrase!(
-                        "an outline clear of it, a hole round it, or on_paving: true if it \
+                        "an outline clear of it, a hole round it, or `on_paving: true` if it \
                          stands on the finished surface"
                     ),
                 });
