@@ -6,7 +6,7 @@
 
 use super::{Rate, RateUnit, Work};
 use crate::language::{Phrase, phrase};
-use crate::units::{CUBIC_YARD, Misread, read};
+use crate::units::{CUBIC_YARD, Misread, SQUARE_FOOT, read};
 
 const RATE: Phrase =
     phrase!("a rate, such as 0.3 h per m2; per m, m2, m3, ft, ft2, yd3, piece or job");
@@ -224,7 +224,7 @@ impl Rate {
             "m" => (RateUnit::Metre, 1.0),
             "ft" => (RateUnit::Metre, 0.3048),
             "m2" | "m²" => (RateUnit::SquareMetre, 1.0),
-            "ft2" | "ft²" => (RateUnit::SquareMetre, 0.092_903_04),
+            "ft2" | "ft²" => (RateUnit::SquareMetre, SQUARE_FOOT),
             "m3" | "m³" => (RateUnit::CubicMetre, 1.0),
             "yd3" | "yd³" => (RateUnit::CubicMetre, CUBIC_YARD),
             _ => return Err(misread()),

@@ -14,6 +14,7 @@ use crate::language::{Phrase, phrase};
 use crate::paving::PaverSpec;
 use crate::screed::{BeddingSpec, RailsSpec};
 use crate::textile::TextileSpec;
+use crate::units::POUND;
 use crate::units::read::{hours, ratio};
 
 /// Density of loose earth.
@@ -327,7 +328,7 @@ fn mass_or(r: &mut Reader, map: &Map<'_>, key: &str, kg: f64) -> f64 {
         return read.unwrap_or(kg);
     }
     let unit = r.pick(("lb", "kg"));
-    let size = if unit == "lb" { 0.453_592_37 } else { 1.0 };
+    let size = if unit == "lb" { POUND } else { 1.0 };
     let tenths = (kg / size * 10.0).round().max(1.0) / 10.0;
     r.assume(map.key(key), format!("{tenths} {unit}"));
     tenths * size

@@ -6,14 +6,14 @@
 //! takes, and the aggregate's own bulking.
 
 use crate::job::model::Conventional;
-use crate::units::{Area, Volume};
+use crate::units::{Area, CUBIC_FOOT, POUND, Volume};
 
 /// Bulk density of the aggregate, kg/m³: 100 lb/ft³.
 ///
 /// # Source
 /// Crushed limestone, US Army TM 9-2320-366-10-1, table 2-15. Compacted it is heavier, so that
 /// the mass compared is on the low side.
-pub const AGGREGATE_DENSITY: f64 = 100.0 * 0.453_592_37 / 0.028_316_846_592;
+pub const AGGREGATE_DENSITY: f64 = 100.0 * POUND / CUBIC_FOOT;
 
 /// What a conventional build-up would need. Base and bedding are as built: what they take to settle,
 /// and waste, are left out.
@@ -77,7 +77,7 @@ pub fn compare(paver: f64, conventional: &Conventional, compared: &Compared) -> 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::units::CUBIC_YARD;
+    use crate::units::{CUBIC_YARD, SQUARE_FOOT};
 
     /// 1 000 bank yards at 30 % swell make 1 300 loose yards, 186 loads of 7 yards: textbook
     /// example on dense clay. 27 ft² of 1 ft base weigh 2 700 lb, the weight of a loose cubic
@@ -91,7 +91,7 @@ mod tests {
         };
         let compared = Compared {
             cut: Volume::from_m3(1000.0 * yard),
-            base: Area::from_m2(27.0 * 0.092_903_04),
+            base: Area::from_m2(27.0 * SQUARE_FOOT),
             swell: 0.3,
             load: Volume::from_m3(7.0 * yard),
             loads: 100,
@@ -99,7 +99,7 @@ mod tests {
         let comparison = compare(60.0, &conventional, &compared);
         assert_eq!((comparison.loads, comparison.loads_saved), (186, 86));
         assert!((comparison.spoil_loose_m3 - 1300.0 * yard).abs() < 1e-9);
-        assert!((comparison.aggregate_kg - 2700.0 * 0.453_592_37).abs() < 1e-6);
+        assert!((comparison.aggregate_kg - 2700.0 * POUND).abs() < 1e-6);
         assert!((comparison.depth_mm - 389.8).abs() < 1e-9);
     }
 }

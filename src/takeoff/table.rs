@@ -5,7 +5,7 @@
 //! is preceded by an apostrophe. Left out: totals, which a spreadsheet makes itself.
 
 use super::{Line, Unit};
-use crate::units::{CUBIC_YARD, System};
+use crate::units::{CUBIC_YARD, POUND, System};
 
 const HEADER: [&str; 14] = [
     "item",
@@ -66,7 +66,7 @@ pub(super) fn unit(unit: Unit, system: System) -> (f64, &'static str) {
         (Unit::Piece, _) | (_, System::Metric) => (1.0, unit.symbol()),
         (Unit::Metre, _) => (0.3048, "ft"),
         (Unit::CubicMetre, _) => (CUBIC_YARD, "yd³"),
-        (Unit::Kilogram, _) => (0.453_592_37, "lb"),
+        (Unit::Kilogram, _) => (POUND, "lb"),
     }
 }
 

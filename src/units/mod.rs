@@ -15,5 +15,6 @@ pub mod system;
 
 pub use misread::Misread;
 pub use print::Precision;
-pub use quantity::{Angle, Area, CUBIC_YARD, Density, Fall, Flow, Length, Mass, Rain, Volume};
+pub use quantity::{Angle, Area, Density, Fall, Flow, Length, Mass, Rain, Volume};
+pub use quantity::{CUBIC_FOOT, CUBIC_YARD, POUND, SQUARE_FOOT};
 pub use system::{Rod, System};

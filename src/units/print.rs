@@ -10,7 +10,8 @@
 
 use super::grouped::{in_feet, in_metric, is_separator};
 use super::{
-    Angle, Area, CUBIC_YARD, Density, Fall, Flow, Length, Mass, Rain, Rod, System, Volume,
+    Angle, Area, CUBIC_FOOT, CUBIC_YARD, Density, Fall, Flow, Length, Mass, POUND, Rain, Rod,
+    SQUARE_FOOT, System, Volume,
 };
 
 /// How finely a length is printed.
@@ -196,7 +197,7 @@ pub fn level(level: Length, system: System) -> String {
 pub fn area(area: Area, system: System) -> String {
     by_system(
         system,
-        || format!("{} ft²", in_feet(&fixed(area.m2() / 0.092_903_04, 1))),
+        || format!("{} ft²", in_feet(&fixed(area.m2() / SQUARE_FOOT, 1))),
         || format!("{} m²", in_metric(&fixed(area.m2(), 2))),
     )
 }
@@ -244,7 +245,7 @@ pub fn flow(flow: Flow, system: System) -> String {
 /// A mass: whole pounds or kilograms, or to one place under ten.
 pub fn mass(mass: Mass, system: System) -> String {
     let places = |value: f64| usize::from(value.abs() < 10.0);
-    let pounds = mass.kg() / 0.453_592_37;
+    let pounds = mass.kg() / POUND;
     by_system(
         system,
         || format!("{} lb", in_feet(&fixed(pounds, places(pounds)))),
@@ -254,7 +255,7 @@ pub fn mass(mass: Mass, system: System) -> String {
 
 /// A density: pounds per cubic foot to one place at most, or whole kilograms per cubic metre.
 pub fn density(density: Density, system: System) -> String {
-    let pounds = density.kg_per_m3() * 0.028_316_846_592 / 0.453_592_37;
+    let pounds = density.kg_per_m3() * CUBIC_FOOT / POUND;
     by_system(
         system,
         || format!("{} lb/ft³", shortest(pounds, 1)),

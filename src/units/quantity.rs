@@ -21,6 +21,12 @@ macro_rules! quantity {
     };
 }
 
+/// Kilograms in a pound, exact (NIST SP 811).
+pub const POUND: f64 = 0.453_592_37;
+/// Square metres in a square foot: 0.3048 m squared, exact (NIST SP 811).
+pub const SQUARE_FOOT: f64 = 0.092_903_04;
+/// Cubic metres in a cubic foot: 0.3048 m cubed, exact (NIST SP 811).
+pub const CUBIC_FOOT: f64 = 0.028_316_846_592;
 /// Cubic metres in a cubic yard: 0.9144 m cubed, exact (NIST SP 811).
 pub const CUBIC_YARD: f64 = 0.764_554_857_984;
 

@@ -15,14 +15,8 @@
 
 use super::cursor::Cursor;
 use super::{Angle, Area, Density, Fall, Length, Mass, Misread, Rain, Volume};
+use super::{CUBIC_FOOT, CUBIC_YARD, POUND, SQUARE_FOOT};
 use crate::language::{Phrase, phrase};
-
-/// Kilograms in a pound, by definition.
-const POUND: f64 = 0.453_592_37;
-/// Square metres in a square foot, by definition of the foot.
-const SQUARE_FOOT: f64 = 0.092_903_04;
-/// Cubic metres in a cubic foot, by definition of the foot.
-const CUBIC_FOOT: f64 = 0.028_316_846_592;
 
 const LENGTH: Phrase = phrase!(
     "a length with its unit: feet and inches such as 12'-6\", 12' 6 1/2\" or \
@@ -104,7 +98,7 @@ impl Density {
         whole(text, DENSITY, |c| {
             scaled(c, |unit| match unit {
                 "lb/ft3" => Some(POUND / CUBIC_FOOT),
-                "lb/yd3" => Some(POUND / (27.0 * CUBIC_FOOT)),
+                "lb/yd3" => Some(POUND / CUBIC_YARD),
                 "kg/m3" => Some(1.0),
                 _ => None,
             })
@@ -121,7 +115,7 @@ impl Volume {
     pub fn parse(text: &str) -> Result<Self, Misread> {
         whole(text, VOLUME, |c| {
             scaled(c, |unit| match unit {
-                "yd3" => Some(27.0 * CUBIC_FOOT),
+                "yd3" => Some(CUBIC_YARD),
                 "ft3" => Some(CUBIC_FOOT),
                 "m3" => Some(1.0),
                 _ => None,
