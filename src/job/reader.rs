@@ -149,10 +149,7 @@ impl Reader {
 
     /// The least length that can be told and is no less than a limit.
     pub fn told_or_more(&self, mm: f64) -> String {
-        let step = match self.metric {
-            true => 1.0,
-            false => 25.4 / 16.0,
-        };
+        let step = Precision::Thickness.step(self.system());
         self.told((mm / step - 1e-6).ceil() * step)
     }
 

@@ -14,7 +14,7 @@ use super::tie::{TieFault, offset, tie};
 use super::traverse::walk;
 use crate::geom::Point;
 use crate::language::{Phrase, phrase};
-use crate::units::{Length, System, print};
+use crate::units::{Length, Precision, System, print};
 
 /// Works all points in the order written, then the traverse, or the traverse as soon as a point
 /// asks for one of its points. Errors speak of lengths in the units of `system`.
@@ -296,10 +296,7 @@ impl Work<'_> {
 
 /// The least length that a tape can read which is no less.
 fn taped_up(mm: f64, system: System) -> String {
-    let step = match system {
-        System::Metric => 1.0,
-        System::FeetInches | System::Dual => 25.4 / 8.0,
-    };
+    let step = Precision::Drawing.step(system);
     let least = Length::from_mm((mm / step - 1e-6).ceil() * step);
     print::taped(least, system)
 }
