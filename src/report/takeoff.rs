@@ -24,7 +24,7 @@ pub fn lines(takeoff: &Takeoff) -> Value {
                     "pack",
                     line.pack.map_or(
                         Value::Null,
-                        |pack| json!({"name": pack.name, "holds": figure(pack.holds)}),
+                        |pack| json!({"name": pack.kind.name(), "holds": figure(pack.holds)}),
                     ),
                 ),
                 ("packs", json!(line.packs)),

@@ -228,7 +228,7 @@ fn material(line: &Line, system: System) -> Material {
 
 /// So many packs, without the number; what is counted by the piece says how many one holds.
 fn packed(pack: Pack, packs: u64, unit: Unit) -> Phrase {
-    let name = pack.words(packs);
+    let name = pack.kind.words(packs);
     match unit {
         Unit::Piece => phrase!("{name} of {holds}", name, holds = number(pack.holds, 0)),
         Unit::Metre | Unit::CubicMetre | Unit::Kilogram => name,

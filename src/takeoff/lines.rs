@@ -10,7 +10,7 @@ use super::quantities::{
 };
 use super::table::unit;
 use super::weight::{KEPT, SPOIL};
-use super::{Line, Pack, Unit};
+use super::{Line, Pack, PackKind, Unit};
 use crate::job::model::Waste;
 use crate::language::{Phrase, phrase};
 use crate::units::{Area, Density, Length, Mass, Precision, System, Volume, print};
@@ -108,7 +108,7 @@ fn textile(q: TextileQuantity, waste: &Waste, system: System) -> Line {
     Line {
         waste: Some(waste.geotextile),
         order: rolls * roll,
-        pack: pack("roll", roll),
+        pack: pack(PackKind::Roll, roll),
         packs: Some(rolls as u64),
         mass_kg: Some(rolls * q.roll_mass),
         ..plain(
@@ -178,7 +178,7 @@ fn nails(q: EdgingQuantity, system: System) -> Line {
     );
     if let Some(pack) = q
         .nails_per_box
-        .and_then(|holds| pack("box", f64::from(holds)))
+        .and_then(|holds| pack(PackKind::Box, f64::from(holds)))
     {
         let boxes = up(line.net / pack.holds);
         line.order = boxes * pack.holds;
@@ -201,7 +201,7 @@ fn jointing(q: JointingQuantity, waste: &Waste, system: System) -> Line {
     Line {
         waste: Some(waste.jointing),
         order,
-        pack: pack("bag", q.bag),
+        pack: pack(PackKind::Bag, q.bag),
         packs: Some(q.bags),
         mass_kg: Some(order),
         ..plain(
@@ -254,7 +254,7 @@ fn spoil(q: SpoilQuantity, system: System) -> Line {
         swell = print::number(q.swell * 100.0, 1)
     );
     Line {
-        pack: pack("load", q.load_m3),
+        pack: pack(PackKind::Load, q.load_m3),
         packs: Some(q.loads),
         mass_kg: Some(q.loose_m3 * q.density),
         ..plain(
@@ -303,8 +303,8 @@ pub(super) fn plain(
 }
 
 /// A pack, unless it holds nothing.
-pub(super) fn pack(name: &'static str, holds: f64) -> Option<Pack> {
-    (holds > 0.0).then_some(Pack { name, holds })
+pub(super) fn pack(kind: PackKind, holds: f64) -> Option<Pack> {
+    (holds > 0.0).then_some(Pack { kind, holds })
 }
 
 /// The next whole number, binary noise aside.

@@ -72,7 +72,7 @@ fn row(line: &Line, system: System, language: Language) -> [String; 8] {
     let (size, symbol) = unit(line.unit, system);
     let packs = match (line.packs, line.pack) {
         (Some(packs), Some(pack)) => {
-            let (name, holds) = (pack.words(1), number(pack.holds / size));
+            let (name, holds) = (pack.kind.words(1), number(pack.holds / size));
             say!(language, "{packs} × {name} of {holds}", packs, name, holds)
         }
         _ => String::new(),

@@ -62,30 +62,52 @@ pub struct Line {
 /// A pack.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Pack {
-    /// What it is called.
-    pub name: &'static str,
+    /// What it is.
+    pub kind: PackKind,
     /// How much of the line's unit it holds.
     pub holds: f64,
 }
 
-impl Pack {
+/// What things come in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[expect(missing_docs, reason = "each is the pack itself")]
+pub enum PackKind {
+    Roll,
+    Box,
+    Bag,
+    Load,
+    Pallet,
+    Layer,
+}
+
+impl PackKind {
+    /// Its English name, as the report and the takeoff's table have it.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Roll => "roll",
+            Self::Box => "box",
+            Self::Bag => "bag",
+            Self::Load => "load",
+            Self::Pallet => "pallet",
+            Self::Layer => "layer",
+        }
+    }
+
     /// So many packs, without the number.
     pub fn words(self, packs: u64) -> Phrase {
-        let one = packs == 1;
-        match self.name {
-            "roll" if one => phrase!("roll"),
-            "roll" => phrase!("rolls"),
-            "box" if one => phrase!("box"),
-            "box" => phrase!("boxes"),
-            "bag" if one => phrase!("bag"),
-            "bag" => phrase!("bags"),
-            "load" if one => phrase!("load"),
-            "load" => phrase!("loads"),
-            "pallet" if one => phrase!("pallet"),
-            "pallet" => phrase!("pallets"),
-            "layer" if one => phrase!("layer"),
-            "layer" => phrase!("layers"),
-            other => Phrase::own(other),
+        match (self, packs) {
+            (Self::Roll, 1) => phrase!("roll"),
+            (Self::Roll, _) => phrase!("rolls"),
+            (Self::Box, 1) => phrase!("box"),
+            (Self::Box, _) => phrase!("boxes"),
+            (Self::Bag, 1) => phrase!("bag"),
+            (Self::Bag, _) => phrase!("bags"),
+            (Self::Load, 1) => phrase!("load"),
+            (Self::Load, _) => phrase!("loads"),
+            (Self::Pallet, 1) => phrase!("pallet"),
+            (Self::Pallet, _) => phrase!("pallets"),
+            (Self::Layer, 1) => phrase!("layer"),
+            (Self::Layer, _) => phrase!("layers"),
         }
     }
 }

@@ -5,7 +5,7 @@
 
 use super::lines::{cubic, pack, plain, size, up};
 use super::quantities::PaverQuantity;
-use super::{Line, Unit};
+use super::{Line, PackKind, Unit};
 use crate::job::model::Waste;
 use crate::language::{Phrase, phrase};
 use crate::paving::{Form, Search};
@@ -31,8 +31,8 @@ pub(super) fn pavers(all: &[PaverQuantity], waste: &Waste, system: System) -> Ve
 fn paver(kind: &PaverQuantity, here: &[&PaverQuantity], waste: &Waste, system: System) -> Line {
     let net = here.iter().map(|q| q.buy).sum::<u64>() as f64;
     let pack = match (kind.per_layer, kind.per_pallet) {
-        (Some(holds), _) => pack("layer", f64::from(holds)),
-        (None, Some(holds)) => pack("pallet", f64::from(holds)),
+        (Some(holds), _) => pack(PackKind::Layer, f64::from(holds)),
+        (None, Some(holds)) => pack(PackKind::Pallet, f64::from(holds)),
         (None, None) => None,
     };
     let with_waste = up(net * (1.0 + waste.pavers));

@@ -50,7 +50,7 @@ fn row(line: &Line, system: System) -> [String; 14] {
         safe(&line.how.to_string()),
         or_empty(line.waste.map(|waste| number(waste * 100.0))),
         number(line.order / size),
-        or_empty(line.pack.map(|pack| pack.name.to_owned())),
+        or_empty(line.pack.map(|pack| pack.kind.name().to_owned())),
         or_empty(line.pack.map(|pack| number(pack.holds / size))),
         or_empty(line.packs.map(|packs| packs.to_string())),
         or_empty(line.mass_kg.map(|mass| number(mass / mass_size))),
