@@ -11,8 +11,10 @@ use super::tree::MOST_NODES;
 use crate::diag::{Diagnostic, Place};
 use crate::language::phrase;
 
-/// Largest job file, in bytes.
-pub const LARGEST: usize = 4 * 1024 * 1024;
+/// Bytes in a MiB.
+const MIB: usize = 1024 * 1024;
+/// Largest job file, in bytes: whole MiB.
+pub const LARGEST: usize = 4 * MIB;
 /// Longest line, in bytes: a list that opens on a line is looked ahead to the line's end.
 const LONGEST_LINE: usize = 100_000;
 /// Most characters that mean something to YAML. The scanner keeps all of a bracketed list before
@@ -29,7 +31,7 @@ pub fn text(bytes: &[u8]) -> Result<&str, Diagnostic> {
                 count = bytes.len()
             ),
         )
-        .wanted(phrase!("at most 4 MiB")));
+        .wanted(phrase!("at most {most} MiB", most = LARGEST / MIB)));
     }
     let bytes = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
     let text = std::str::from_utf8(bytes).map_err(|error| {
@@ -52,7 +54,7 @@ pub fn text(bytes: &[u8]) -> Result<&str, Diagnostic> {
             length: 1,
         };
         return Err(
-            Diagnostic::error("too-long", phrase!("a line of more than 100000 bytes"))
+            Diagnostic::error("too-long", phrase!("a line of more than {most} bytes", most = LONGEST_LINE))
                 .at(place)
                 .wanted(phrase!("shorter lines: a list may go on over several")),
         );

@@ -13,12 +13,13 @@ use super::tree::{Entry, Node, Value};
 use super::values::{length, nearest, one_of_keys, one_of_words, shorten};
 use crate::diag::{Diagnostic, Place};
 use crate::language::{Languages, Phrase, phrase};
+use crate::site::LARGEST_KM;
 use crate::units::{Length, Misread, Precision, System, print};
 
 /// Most findings that are kept; one more says that there are further ones.
 const MOST_FINDINGS: usize = 500;
-/// Longest length of a job in millimetres: 1 km.
-pub const REASON: f64 = 1_000_000.0;
+/// Longest length of a job in millimetres: the longest side of a site.
+pub const REASON: f64 = LARGEST_KM as f64 * 1e6;
 
 /// Default value for jobs in feet and inches, and for metric jobs.
 pub type Pair = (&'static str, &'static str);
@@ -337,7 +338,7 @@ impl Reader {
         Some(value)
     }
 
-    /// The node as a length in millimetres, at most 1 km.
+    /// The node as a length in millimetres, at most [`REASON`].
     pub fn length(&mut self, node: &Node, path: &str, bound: Bound) -> Option<f64> {
         let value = self.value(node, path, bound, length)?;
         if value.abs() > REASON {
@@ -345,7 +346,11 @@ impl Reader {
                 return None;
             };
             let found = phrase!("{owner} is `{text}`", owner = path, text = shorten(text));
-            self.error("size", node.place, found, phrase!("at most 1 km (3280 ft)"));
+            self.error("size", node.place, found, phrase!(
+                "at most {most} km ({feet} ft)",
+                most = LARGEST_KM,
+                feet = print::number((REASON / 304.8).floor(), 0)
+            ));
             return None;
         }
         Some(value)

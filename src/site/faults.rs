@@ -12,8 +12,10 @@ use crate::geom::{Edge, Point, Remains, Ring, Shape, clip};
 use crate::language::{Phrase, phrase};
 use crate::units::{Length, Precision, System, print};
 
-/// Longest side of a site, in millimetres: 1 km.
-const LARGEST: f64 = 1e6;
+/// Longest side of a site, in kilometres.
+pub const LARGEST_KM: u32 = 1;
+/// Longest side of a site, in millimetres.
+const LARGEST: f64 = LARGEST_KM as f64 * 1e6;
 
 /// Farthest from the origin a coordinate may lie, in millimetres.
 const FARTHEST: f64 = 1e8;
@@ -118,8 +120,8 @@ pub(super) fn size_fault(areas: &[AreaSpec], structures: &[StructureSpec]) -> Op
         if grown.width() > LARGEST || grown.height() > LARGEST {
             return Some(SiteError {
                 place,
-                found: phrase!("a site over 1 km across"),
-                wanted: phrase!("all of the site within 1 km"),
+                found: phrase!("a site over {most} km across", most = LARGEST_KM),
+                wanted: phrase!("all of the site within {most} km", most = LARGEST_KM),
             });
         }
         whole = Some(grown);

@@ -21,6 +21,7 @@ pub use model::{
     Against, Corner, NoteKind, OutlineItem, Site, SiteArea, SiteEdge, SiteError, SiteNote,
     SitePlace, SiteRing, Stretch,
 };
+pub use faults::LARGEST_KM;
 pub use resolve::{lettered, resolve};
 pub use spec::{
     AreaSpec, CornerSpec, EdgeKind, EdgeSpec, OutlineSpec, ServiceKind, ServiceSpec, ServiceTop,
