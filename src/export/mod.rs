@@ -20,10 +20,23 @@ fn is_path(outline: &crate::draw::Outline) -> bool {
     matches!(outline.first(), Some(crate::draw::Step::Move(_)))
 }
 
-/// Text without the control characters that XML forbids.
+/// Text without the control characters that XML forbids; a tab is a space.
 fn plain(words: &str) -> String {
     words
         .chars()
+        .map(|c| if c == '\t' { ' ' } else { c })
         .filter(|&c| (c >= ' ' || c == '\n') && c != '\u{FFFE}' && c != '\u{FFFF}')
         .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::plain;
+
+    /// XML 1.0 allows tab, line feed, carriage return and what comes from U+0020 on, less U+FFFE and
+    /// U+FFFF.
+    #[test]
+    fn what_xml_forbids_goes_and_a_tab_still_parts_words() {
+        assert_eq!(plain("a\tb\nc\u{1}d\u{FFFE}e"), "a b\ncde");
+    }
 }
