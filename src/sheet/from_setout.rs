@@ -8,7 +8,7 @@ use super::column::{Block, Entry};
 use super::table::{Align, Table};
 use super::words::{level, long};
 use crate::design::field::is_strong;
-use crate::design::{ArcSetout, Design, What};
+use crate::design::{ArcSetout, Design, SetoutRow, What};
 use crate::language::say;
 use crate::levels::{CornerTies, Held};
 use crate::units::{Length, print};
@@ -84,9 +84,12 @@ fn corners(design: &Design) -> Block {
     let languages = design.job.sheet.languages;
     let [a, b] = design.base_line.each_ref().map(|(name, _)| name);
     // Where the base line runs along x, x and y would only repeat along and out, counted from
-    // elsewhere.
+    // elsewhere: its slope moves none of the corners so much that it prints.
     let [from, to] = design.base_line.each_ref().map(|(_, end)| *end);
-    let plain = (to.y - from.y).abs() < SAME && to.x > from.x;
+    let reach = |row: &SetoutRow| row.ties.station.hypot(row.ties.offset);
+    let farthest = design.setout.iter().map(reach).fold(0.0, f64::max);
+    let slope = (to.y - from.y).abs() / from.distance(to);
+    let plain = slope * farthest < SAME && to.x > from.x;
     let ties = tie_heads(design);
     let corner = say!(languages, "Corner");
     let mut heads = vec![corner.as_str(), &ties[0], &ties[1], &ties[2], &ties[3]];
