@@ -1,4 +1,5 @@
-//! Lines on the terminal, in the language asked for. A reader that has gone away (a closed pipe) is no fault of the job.
+//! Lines on the terminal, in the language asked for. A reader that has gone away (a closed pipe) is
+//! no fault of the job.
 
 use std::io::{Error, ErrorKind, Write};
 use std::path::Path;

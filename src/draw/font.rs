@@ -138,8 +138,8 @@ fn sixteenths(word: &str) -> bool {
     parts.is_some_and(|(above, below)| digits(above) && digits(below))
 }
 
-/// The words of a line, a number and its unit or its fraction as one where they fit. Nothing parts at a no-break
-/// space.
+/// The words of a line, a number and its unit or its fraction as one where they fit. Nothing parts
+/// at a no-break space.
 fn with_units(line: &str, fits: impl Fn(&str) -> bool) -> Vec<Cow<'_, str>> {
     let mut words: Vec<Cow<'_, str>> = Vec::new();
     for word in line.split([' ', '\t']).filter(|word| !word.is_empty()) {

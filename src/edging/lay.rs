@@ -17,7 +17,8 @@ const TOLERANCE: f64 = 0.5;
 /// pieces of all the edges are cut from further pieces, first fit in decreasing order.
 ///
 /// Each laid piece has holes from half a pitch in; a nail goes in the first, in every n-th from
-/// the first, and in the last; on curves another n holds. A piece shorter than half a pitch has no hole and takes no nail.
+/// the first, and in the last; on curves another n holds. A piece shorter than half a pitch has no
+/// hole and takes no nail.
 pub fn lay(spec: &EdgingSpec, runs: &[EdgeRun]) -> Edging {
     let mut by_edge: Vec<EdgeRestraint> = runs.iter().map(|run| lay_run(spec, run)).collect();
     let cut: Vec<f64> = by_edge

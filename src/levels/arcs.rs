@@ -17,7 +17,8 @@ pub struct ArcMarks {
     pub centre: Point,
     /// Radius.
     pub radius: f64,
-    /// Length of the chord and rise of the arc over it, in millimetres; `None` for an arc of more than half a circle.
+    /// Length of the chord and rise of the arc over it, in millimetres; `None` for an arc of more
+    /// than half a circle.
     pub chord: Option<[f64; 2]>,
     /// The points on the arc between its ends, in order along the edge.
     pub points: Vec<ArcPoint>,

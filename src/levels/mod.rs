@@ -1,5 +1,6 @@
 //! Levels: finish planes and where they meet, the way of the water, build-up and formation, ground
-//! from spot levels, cut and fill, rod readings, set-out ties and stakes. Levels are millimetres, up positive.
+//! from spot levels, cut and fill, rod readings, set-out ties and stakes. Levels are millimetres,
+//! up positive.
 
 pub mod arcs;
 pub mod backfill;

@@ -1,7 +1,8 @@
 //! The cutting list: what is cut from each panel, where to mark it, and where each offcut goes.
 //!
 //! In: the regions of the panel that pieces take. Out: panel by panel the pieces in order of
-//! laying and the lines to mark from the panel's sides. Millimetres, along the panel and across it, from its corner nearest the start.
+//! laying and the lines to mark from the panel's sides. Millimetres, along the panel and across it,
+//! from its corner nearest the start.
 //!
 //! A straight cut is marked at its ends. A curve is marked where it passes round measures of the
 //! side that it runs along more, as a tape laid along that side reads them.

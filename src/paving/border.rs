@@ -3,12 +3,12 @@
 //! In: the outline's exact rings and its flattened shape, the courses from the outside in;
 //! millimetres. Out: each course laid, and the field that is left. Each edge is laid from its
 //! first corner: along a straight edge pavers follow one another a joint apart and the last is cut,
-//! or, where less than half of one would be left, the last two alike; along an arc they are fanned, whole and evenly spread, with the joint at the tight side no
-//! narrower than the stated one; where the wide side would open too far they are cut to wedges. At a
-//! corner both edges are cut to its bisector (at an arc, that of its tangents), or, where the course
-//! is to be butted, the edge that starts there runs through and the other stops a joint short of it. One joint parts a
-//! course from what lies inside it. Courses of opposite edges that run into each other are left out
-//! of account.
+//! or, where less than half of one would be left, the last two alike; along an arc they are fanned,
+//! whole and evenly spread, with the joint at the tight side no narrower than the stated one; where
+//! the wide side would open too far they are cut to wedges. At a corner both edges are cut to its
+//! bisector (at an arc, that of its tangents), or, where the course is to be butted, the edge that
+//! starts there runs through and the other stops a joint short of it. One joint parts a course from
+//! what lies inside it. Courses of opposite edges that run into each other are left out of account.
 
 mod corner;
 mod run;

@@ -21,7 +21,8 @@ pub struct Paving {
     /// The region the field was clipped to: the area inside its border courses.
     pub field: Shape,
     /// Where the bond starts and which way it runs: the start corner or, where the bond is
-    /// shifted, the place nearest it that repeats the bond's corner; and a point one paver length along the first course.
+    /// shifted, the place nearest it that repeats the bond's corner; and a point one paver length
+    /// along the first course.
     pub start: Segment,
     /// Centre lines of field joints that run straight and unbroken through the field.
     pub runs: Vec<Segment>,

@@ -1,9 +1,9 @@
 //! The whole result as `report.json`: every figure of the sheet and more, under stable keys with
 //! the SI unit in the key's name.
 //!
-//! In: the design, the takeoff, the findings, the defects of the sheets. Out: JSON text, keys in alphabetical order. A figure
-//! that the job gives no ground for is absent, never zero. Numbers are rounded where written: to
-//! a micrometre for lengths and to nine places for the rest.
+//! In: the design, the takeoff, the findings, the defects of the sheets. Out: JSON text, keys in
+//! alphabetical order. A figure that the job gives no ground for is absent, never zero. Numbers are
+//! rounded where written: to a micrometre for lengths and to nine places for the rest.
 
 mod base;
 mod levels;

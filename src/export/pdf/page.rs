@@ -41,7 +41,8 @@ struct Painter<'a> {
     artifact: bool,
 }
 
-/// The operations that paint a sheet, and its text as tagged; `layers` gives the resource name of each layer id.
+/// The operations that paint a sheet, and its text as tagged; `layers` gives the resource name of
+/// each layer id.
 pub(super) fn operations(
     sheet: &Sheet,
     layers: &BTreeMap<&str, LayerInternalId>,

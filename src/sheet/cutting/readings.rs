@@ -1,10 +1,10 @@
 //! What is read off the tape to cut a panel: dimensions from the panel's sides, and lists of
 //! points for curves.
 //!
-//! In: the cuts of a panel and its size, in millimetres along the panel and across it, from its corner nearest
-//! the start. Out: readings by the side of the panel that the tape lies on, and the cuts that are
-//! marked by points. A cut parallel to a side is one reading; another straight cut is read at both
-//! of its ends. Method: common practice, no source.
+//! In: the cuts of a panel and its size, in millimetres along the panel and across it, from its
+//! corner nearest the start. Out: readings by the side of the panel that the tape lies on, and the
+//! cuts that are marked by points. A cut parallel to a side is one reading; another straight cut is
+//! read at both of its ends. Method: common practice, no source.
 
 use crate::panels::CutPanel;
 

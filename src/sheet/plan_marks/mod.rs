@@ -6,8 +6,8 @@
 //! mark of a whole panel is left off where there is no clear room in it, and the table says so: the
 //! course number and the position from the start give it.
 //!
-//! Worth, from most to least: dimensions, corners, what the checks found, courses, falls, radii and sills, trimmed panels,
-//! names, whole panels.
+//! Worth, from most to least: dimensions, corners, what the checks found, courses, falls, radii and
+//! sills, trimmed panels, names, whole panels.
 //!
 //! Paper millimetres, y down; angles in degrees, anticlockwise as seen.
 
