@@ -5,7 +5,7 @@ use super::{Finding, LENGTH, Status, place_of};
 use crate::design::Design;
 use crate::geom::{Edge, Point};
 use crate::language::{Phrase, phrase};
-use crate::site::{EdgeKind, StructureKind, StructureSpec};
+use crate::site::{EdgeKind, StructureKind, StructureSpec, edge_told};
 use crate::units::{Length, System, print};
 
 /// Base past an open edge should be at least this, feet-inches and metric. Association notes ask
@@ -150,7 +150,7 @@ fn least(
         limit: Some(limit),
         unit: "mm",
         at: place_of(design, &key),
-        where_: Some(phrase!("edge {edge}", edge = edge.name)),
+        where_: Some(edge_told(&edge.name)),
         point: Some(edge.middle),
         source: "ICPI Tech Spec 3: base past the restraint at least the base's thickness",
     }]
@@ -223,7 +223,7 @@ pub fn nails(design: &Design) -> Vec<Finding> {
         limit: Some(WIDEST_NAILS),
         unit: "mm",
         at: place_of(design, "edging.nail_every"),
-        where_: Some(phrase!("edge {edge}", edge = edge.edge)),
+        where_: Some(edge_told(&edge.edge)),
         point: Some(at),
         source: "association practice for foot traffic, 24 in (from memory); the Brick Industry \
                  Association's homeowner guide gives 2 to 3 ft",

@@ -5,7 +5,7 @@ use crate::design::Design;
 use crate::geom::{Edge, Point};
 use crate::language::{Phrase, phrase};
 use crate::levels::{Plane, WallLevel};
-use crate::site::Against;
+use crate::site::{Against, edge_told};
 use crate::units::{Length, Precision, print};
 
 /// Highest riser: 7 3/4 in.
@@ -43,7 +43,7 @@ pub fn wall_clear(design: &Design) -> Vec<Finding> {
                     limit: Some(wall.clear),
                     unit: "mm",
                     at: place_of(design, &format!("site.structures[{structure}].wall_level")),
-                    where_: Some(phrase!("edge {edge}", edge = edge.name)),
+                    where_: Some(edge_told(&edge.name)),
                     point: Some(at),
                     source: "IRC R703.7.2.1: weep screed 2 in above paving; R317.1: wood siding \
                              2 in above a slab; check the local code",
@@ -176,7 +176,7 @@ pub fn lip(design: &Design) -> Vec<Finding> {
             limit: Some(fixed.lip),
             unit: "mm",
             at: place_of(design, &format!("levels.fixed[{index}]")),
-            where_: Some(phrase!("edge {edge}", edge = fixed.edge)),
+            where_: Some(edge_told(&fixed.edge)),
             point: Some(at),
             source: "ADA 2010 §303: at most 1/4 in upright on an accessible route; \
                      check the local code",

@@ -5,7 +5,7 @@ use crate::design::{AreaDesign, Design};
 use crate::geom::{Edge, Point, SAGITTA, Shape, Vector};
 use crate::language::{Phrase, phrase};
 use crate::levels::Plane;
-use crate::site::{Against, EdgeKind, StructureKind};
+use crate::site::{Against, EdgeKind, StructureKind, edge_told};
 use crate::units::{Length, Volume, print};
 
 /// The least fall where the job states none, as a ratio: 1°, common practice, no source.
@@ -171,7 +171,7 @@ pub fn fall_building(design: &Design) -> Vec<Finding> {
                 limit: Some(AWAY_FROM_BUILDING * 100.0),
                 unit: "%",
                 at: fall_place(design, wall.index),
-                where_: Some(phrase!("edge {edge}", edge = wall.name)),
+                where_: Some(edge_told(wall.name)),
                 point: Some(at),
                 source: "IRC R401.3: paving within 10 ft of a building falls 2 % away; \
                          check the local code",

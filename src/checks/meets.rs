@@ -6,6 +6,7 @@ use crate::design::Design;
 use crate::design::work::{BREAK, half_panel};
 use crate::language::phrase;
 use crate::levels::Meet;
+use crate::site::edge_told;
 
 /// Areas that meet agree in level.
 pub fn step(design: &Design) -> Vec<Finding> {
@@ -57,7 +58,7 @@ fn one_step(design: &Design, meet: &Meet) -> Finding {
         limit: Some(0.0),
         unit: "mm",
         at: fall_place(design, meet.areas[1]),
-        where_: Some(phrase!("edge {edge}", edge)),
+        where_: Some(edge_told(edge)),
         point: Some(at),
         source: "ADA 2010 §303 on changes of level; check the local code",
     }
@@ -108,7 +109,7 @@ pub fn fold(design: &Design) -> Vec<Finding> {
                 limit: Some(BREAK),
                 unit: "mm",
                 at: fall_place(design, b),
-                where_: Some(phrase!("edge {edge}", edge)),
+                where_: Some(edge_told(edge)),
                 point: Some(meet.slope_change_at),
                 source: "common practice, no source",
             }

@@ -4,7 +4,7 @@
 use super::{Finding, Status, place_of};
 use crate::design::Design;
 use crate::language::{Phrase, phrase};
-use crate::site::{NoteKind, OutlineItem, SiteEdge, SitePlace, StructureKind};
+use crate::site::{NoteKind, OutlineItem, SiteEdge, SitePlace, StructureKind, edge_told};
 
 /// An edge named open runs along a building.
 pub fn open_at_wall(design: &Design) -> Vec<Finding> {
@@ -26,7 +26,7 @@ pub fn open_at_wall(design: &Design) -> Vec<Finding> {
                 limit: None,
                 unit: "",
                 at: place_of(design, &format!("paving[{area}].edges.{name}")),
-                where_: Some(phrase!("edge {edge}", edge = name)),
+                where_: Some(edge_told(name)),
                 point: edge.map(|edge| edge.edge.point_at(0.5)),
                 source: "water must run away from a structure's face",
             }

@@ -8,7 +8,7 @@ use crate::design::Design;
 use crate::language::{Phrase, phrase};
 use crate::levels::water::bank::{Bank, UNTOLD};
 use crate::levels::{Drained, Outlet};
-use crate::site::StructureKind;
+use crate::site::{StructureKind, edge_told};
 
 /// Shares of the paving smaller than this are rounding.
 const NOTHING: f64 = 1e-7;
@@ -75,7 +75,7 @@ pub fn away(design: &Design) -> Vec<Finding> {
             limit: Some(0.0),
             unit: "%",
             at: fall_place(design, wall.index),
-            where_: Some(phrase!("edge {edge}", edge)),
+            where_: Some(edge_told(edge)),
             point: Some(point),
             source: FROM_BUILDING,
         });
@@ -133,7 +133,7 @@ fn holes(design: &Design) -> Vec<Finding> {
             }),
         };
         let mut share = drained.share * 100.0;
-        let mut edges = phrase!("edge {edge}", edge);
+        let mut edges = edge_told(edge);
         let mut point = Some(drained.at);
         let known = findings
             .iter()
@@ -247,7 +247,7 @@ pub fn bank(design: &Design) -> Vec<Finding> {
         limit: Some(UNTOLD),
         unit: "mm",
         at: fall_place(design, worst.area),
-        where_: Some(phrase!("edge {edge}", edge = worst.edge)),
+        where_: Some(edge_told(&worst.edge)),
         point: Some(worst.at),
         source: "common practice, no source",
     }]

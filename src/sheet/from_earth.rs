@@ -16,7 +16,7 @@ use crate::design::{Design, EarthPlan};
 use crate::language::say;
 use crate::levels::Earthwork;
 use crate::levels::water::bank::Bank;
-use crate::site::Corner;
+use crate::site::{Corner, ROUND};
 use crate::units::{Volume, print};
 
 /// A place nearer to a corner than this is at it, in millimetres.
@@ -138,7 +138,11 @@ fn banks(design: &Design) -> Option<Block> {
             }
             None => String::new(),
         };
-        table.row(vec![bank.edge.clone(), long(design, bank.above), from]);
+        let edge = match bank.edge.as_str() {
+            ROUND => say!(languages, "circle"),
+            edge => edge.to_owned(),
+        };
+        table.row(vec![edge, long(design, bank.above), from]);
     }
     let words = [
         say!(

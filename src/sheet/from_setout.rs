@@ -11,6 +11,7 @@ use crate::design::field::is_strong;
 use crate::design::{ArcSetout, Design, SetoutRow, What};
 use crate::language::say;
 use crate::levels::{CornerTies, Held};
+use crate::site::ROUND;
 use crate::units::{Length, print};
 
 /// Lengths nearer than this print alike in most cases, in millimetres.
@@ -162,7 +163,7 @@ fn features(design: &Design) -> Option<Block> {
                 name,
                 radius = long(design, *radius)
             ),
-            What::Centre(edge, radius) if edge == "edge" => {
+            What::Centre(edge, radius) if edge == ROUND => {
                 say!(
                     languages,
                     "Centre of the circle, R {radius}",
@@ -175,7 +176,7 @@ fn features(design: &Design) -> Option<Block> {
                 edge,
                 radius = long(design, *radius)
             ),
-            What::OnArc(edge, number) if edge == "edge" => {
+            What::OnArc(edge, number) if edge == ROUND => {
                 say!(languages, "Circle, point {number}", number)
             }
             What::OnArc(edge, number) => say!(languages, "{edge}, point {number}", edge, number),
@@ -266,7 +267,7 @@ fn arcs(design: &Design) -> Option<Block> {
             chord.unwrap_or_default()
         };
         table.row(vec![
-            if arc.edge == "edge" {
+            if arc.edge == ROUND {
                 say!(languages, "circle")
             } else {
                 arc.edge.clone()

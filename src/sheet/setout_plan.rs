@@ -16,6 +16,7 @@ use crate::draw::{Item, Pt, Stroke};
 use crate::geom::Point;
 use crate::language::{Languages, say};
 use crate::levels::Held;
+use crate::site::ROUND;
 use crate::units::print;
 
 /// The sheet: its plan, the key to its signs, and its tables.
@@ -82,7 +83,7 @@ fn points(design: &Design) -> Vec<(String, Point)> {
             What::Gully(..) => String::new(),
             What::Middle(name, _) => name.clone(),
             What::ChannelEnd { end, .. } => end.clone(),
-            What::Centre(edge, _) if edge == "edge" => say!(languages, "centre"),
+            What::Centre(edge, _) if edge == ROUND => say!(languages, "centre"),
             What::Centre(edge, _) => say!(languages, "centre of {edge}", edge),
             What::OnArc(_, number) => number.to_string(),
         };

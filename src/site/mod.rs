@@ -19,7 +19,7 @@ mod swath;
 pub use extents::{Extents, OpenRun, Region, extents};
 pub use model::{
     Against, Corner, NoteKind, OutlineItem, Site, SiteArea, SiteEdge, SiteError, SiteNote,
-    SitePlace, SiteRing, Stretch,
+    SitePlace, SiteRing, Stretch, ROUND, edge_told,
 };
 pub use faults::LARGEST_KM;
 pub use resolve::{lettered, resolve};

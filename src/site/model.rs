@@ -45,10 +45,21 @@ pub struct SiteRing {
     pub edges: Vec<SiteEdge>,
 }
 
+/// The name of a circle's only edge, which has no corners to be named by.
+pub const ROUND: &str = "edge";
+
+/// An edge where its name stands alone.
+pub fn edge_told(name: &str) -> Phrase {
+    match name {
+        ROUND => phrase!("edge of the circle"),
+        edge => phrase!("edge {edge}", edge),
+    }
+}
+
 /// One edge, from corner to corner.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SiteEdge {
-    /// Its name, first corner as written first: `A-B`, `A-B/2`, `edge`.
+    /// Its name, first corner as written first: `A-B`, `A-B/2`, or [`ROUND`].
     pub name: String,
     /// Its two corners in the order written, as indices into [`Site::corners`]; `None` for a circle.
     pub corners: Option<[usize; 2]>,

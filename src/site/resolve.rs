@@ -8,7 +8,7 @@ use super::corners::{self, Namer, SAME_PLACE};
 use super::faults::{overlaps, ring_faults, size_fault};
 use super::kinds::{self, Meeting};
 use super::model::{
-    Against, NoteKind, OutlineItem, Site, SiteArea, SiteEdge, SiteError, SiteNote, SitePlace,
+    Against, NoteKind, OutlineItem, ROUND, Site, SiteArea, SiteEdge, SiteError, SiteNote, SitePlace,
     SiteRing, Stretch,
 };
 use super::spec::{AreaSpec, EdgeKind, OutlineSpec, StructureKind, StructureSpec};
@@ -183,7 +183,7 @@ fn draft(outline: &OutlineSpec, namer: &mut Namer, ring: usize) -> Draft {
         .iter()
         .enumerate()
         .map(|(index, edge)| SiteEdge {
-            name: "edge".to_owned(),
+            name: ROUND.to_owned(),
             corners: (corners.len() == count)
                 .then(|| [corners[index], corners[(index + 1) % count]]),
             written: index,
