@@ -35,13 +35,19 @@ pub fn pieces(
     refuse(
         r,
         "edging.holes",
-        phrase!("more than {most} million holes in the edge restraint", most = MOST_MILLIONS),
+        phrase!(
+            "more than {most} million holes in the edge restraint",
+            most = MOST_MILLIONS
+        ),
         around / edging.holes,
     );
     refuse(
         r,
         "edging.piece",
-        phrase!("more than {most} million pieces of edge restraint", most = MOST_MILLIONS),
+        phrase!(
+            "more than {most} million pieces of edge restraint",
+            most = MOST_MILLIONS
+        ),
         around / edging.piece,
     );
 }

@@ -53,11 +53,12 @@ pub fn text(bytes: &[u8]) -> Result<&str, Diagnostic> {
             column: 1,
             length: 1,
         };
-        return Err(
-            Diagnostic::error("too-long", phrase!("a line of more than {most} bytes", most = LONGEST_LINE))
-                .at(place)
-                .wanted(phrase!("shorter lines: a list may go on over several")),
-        );
+        return Err(Diagnostic::error(
+            "too-long",
+            phrase!("a line of more than {most} bytes", most = LONGEST_LINE),
+        )
+        .at(place)
+        .wanted(phrase!("shorter lines: a list may go on over several")));
     }
     let marks = bytes.iter().filter(|byte| b",:?*&!'\"[]{}".contains(byte));
     if marks.count() > MOST_MARKS {

@@ -346,11 +346,16 @@ impl Reader {
                 return None;
             };
             let found = phrase!("{owner} is `{text}`", owner = path, text = shorten(text));
-            self.error("size", node.place, found, phrase!(
-                "at most {most} km ({feet} ft)",
-                most = LARGEST_KM,
-                feet = print::number((REASON / 304.8).floor(), 0)
-            ));
+            self.error(
+                "size",
+                node.place,
+                found,
+                phrase!(
+                    "at most {most} km ({feet} ft)",
+                    most = LARGEST_KM,
+                    feet = print::number((REASON / 304.8).floor(), 0)
+                ),
+            );
             return None;
         }
         Some(value)

@@ -17,11 +17,11 @@ pub mod start;
 mod swath;
 
 pub use extents::{Extents, OpenRun, Region, extents};
-pub use model::{
-    Against, Corner, NoteKind, OutlineItem, Site, SiteArea, SiteEdge, SiteError, SiteNote,
-    SitePlace, SiteRing, Stretch, ROUND, edge_told,
-};
 pub use faults::LARGEST_KM;
+pub use model::{
+    Against, Corner, NoteKind, OutlineItem, ROUND, Site, SiteArea, SiteEdge, SiteError, SiteNote,
+    SitePlace, SiteRing, Stretch, edge_told,
+};
 pub use resolve::{lettered, resolve};
 pub use spec::{
     AreaSpec, CornerSpec, EdgeKind, EdgeSpec, OutlineSpec, ServiceKind, ServiceSpec, ServiceTop,

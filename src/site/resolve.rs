@@ -8,8 +8,8 @@ use super::corners::{self, Namer, SAME_PLACE};
 use super::faults::{overlaps, ring_faults, size_fault};
 use super::kinds::{self, Meeting};
 use super::model::{
-    Against, NoteKind, OutlineItem, ROUND, Site, SiteArea, SiteEdge, SiteError, SiteNote, SitePlace,
-    SiteRing, Stretch,
+    Against, NoteKind, OutlineItem, ROUND, Site, SiteArea, SiteEdge, SiteError, SiteNote,
+    SitePlace, SiteRing, Stretch,
 };
 use super::spec::{AreaSpec, EdgeKind, OutlineSpec, StructureKind, StructureSpec};
 use crate::geom::{Edge, Point, Ring};
