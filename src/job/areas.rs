@@ -22,6 +22,8 @@ use crate::site::{
 const MOST: usize = 500;
 /// Most edges of all areas and structures.
 const MOST_EDGES: usize = 4000;
+/// Most spot levels.
+const MOST_SPOTS: usize = 20_000;
 /// Spot levels that stand nearer than this are at one place, in millimetres.
 const ONE_PLACE: f64 = 0.5;
 /// Levels nearer than this are the same, in millimetres.
@@ -169,11 +171,11 @@ pub fn ground(r: &mut Reader, points: &Points, site: &Map<'_>) -> Vec<Spot> {
     let Some(items) = r.list(node, &path, wanted) else {
         return Vec::new();
     };
-    if items.len() > 20_000 {
+    if items.len() > MOST_SPOTS {
         r.error(
             "too-many",
             node.place,
-            phrase!("more than 20000 spot levels"),
+            phrase!("more than {most} spot levels", most = MOST_SPOTS),
             wanted,
         );
         return Vec::new();

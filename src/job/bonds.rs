@@ -35,7 +35,7 @@ pub fn bonds(r: &mut Reader, root: &Map<'_>, pavers: &[PaverSpec]) -> Vec<Named>
         r.error(
             "too-many",
             map.place,
-            phrase!("more than 50 bonds"),
+            phrase!("more than {most} bonds", most = MOST),
             phrase!("at most {most}", most = MOST),
         );
     }

@@ -56,7 +56,11 @@ pub fn levels(
         return out;
     };
     if items.len() > MOST {
-        r.wrong(node, "levels.sills", phrase!("at most 200 sills"));
+        r.wrong(
+            node,
+            "levels.sills",
+            phrase!("at most {most} sills", most = MOST),
+        );
         return out;
     }
     for (index, item) in items.iter().enumerate() {

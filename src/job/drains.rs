@@ -37,7 +37,11 @@ pub fn drains(r: &mut Reader, site: &Site, points: &Points, map: &Map<'_>) -> Ve
         return Vec::new();
     };
     if items.len() > MOST {
-        r.wrong(node, "site.drains", phrase!("at most 200 drains"));
+        r.wrong(
+            node,
+            "site.drains",
+            phrase!("at most {most} drains", most = MOST),
+        );
         return Vec::new();
     }
     let mut out: Vec<DrainSpec> = Vec::new();
@@ -210,7 +214,8 @@ fn across(r: &mut Reader, map: &Map<'_>, key: &str, default: (&'static str, &'st
     if value > WIDEST
         && let Some(node) = map.get(key)
     {
-        r.wrong(node, &map.key(key), phrase!("at most 2 m (6'-6\")"));
+        let wanted = phrase!("at most {most}", most = r.told_or_less(WIDEST));
+        r.wrong(node, &map.key(key), wanted);
     }
     value
 }

@@ -59,7 +59,7 @@ pub fn surfaces(r: &mut Reader, map: &Map<'_>, site: &Site, points: &Points) -> 
         return Vec::new();
     };
     if items.len() > MOST {
-        r.wrong(node, &path, phrase!("at most 500 surfaces"));
+        r.wrong(node, &path, phrase!("at most {most} surfaces", most = MOST));
         return Vec::new();
     }
     let mut out = Vec::new();

@@ -98,7 +98,11 @@ pub fn info(r: &mut Reader, root: &Map<'_>) -> Info {
         )
     {
         if items.len() > MOST_REVISIONS {
-            r.wrong(node, "job.revisions", phrase!("at most 100 revisions"));
+            r.wrong(
+                node,
+                "job.revisions",
+                phrase!("at most {most} revisions", most = MOST_REVISIONS),
+            );
         }
         for (index, item) in items.iter().take(MOST_REVISIONS).enumerate() {
             let path = format!("job.revisions[{index}]");
@@ -111,7 +115,7 @@ pub fn info(r: &mut Reader, root: &Map<'_>) -> Info {
 
 /// The terms of the offer, one line each.
 fn terms(r: &mut Reader, map: &Map<'_>) -> Vec<String> {
-    let wanted = &phrase!("a list of sentences, 20 at most");
+    let wanted = &phrase!("a list of sentences, {most} at most", most = MOST_TERMS);
     let Some(node) = map.get("terms") else {
         return Vec::new();
     };
@@ -161,7 +165,11 @@ fn changed(r: &mut Reader, map: &Map<'_>) -> Vec<Point> {
         return Vec::new();
     };
     if items.len() > MOST_POINTS {
-        r.wrong(node, &path, phrase!("100 points at most"));
+        r.wrong(
+            node,
+            &path,
+            phrase!("{most} points at most", most = MOST_POINTS),
+        );
     }
     let points = items.iter().take(MOST_POINTS).enumerate();
     points

@@ -326,7 +326,11 @@ fn laid(
         )
     {
         if items.len() > MOST_BORDERS {
-            r.wrong(node, &map.key("border"), phrase!("at most 50 courses"));
+            r.wrong(
+                node,
+                &map.key("border"),
+                phrase!("at most {most} courses", most = MOST_BORDERS),
+            );
         }
         for (index, item) in items.iter().take(MOST_BORDERS).enumerate() {
             let path = format!("{}[{index}]", map.key("border"));

@@ -154,6 +154,12 @@ impl Reader {
         self.told((mm / step - 1e-6).ceil() * step)
     }
 
+    /// The most length that can be told and is no more than a limit.
+    pub fn told_or_less(&self, mm: f64) -> String {
+        let step = Precision::Thickness.step(self.system());
+        self.told((mm / step + 1e-6).floor() * step)
+    }
+
     /// The default that holds for this job's units.
     pub fn pick(&self, pair: Pair) -> &'static str {
         if self.metric { pair.1 } else { pair.0 }

@@ -32,7 +32,7 @@ pub fn services(r: &mut Reader, points: &Points, site: &Map<'_>) -> Vec<ServiceS
         return Vec::new();
     };
     if items.len() > MOST {
-        r.wrong(node, &path, phrase!("at most 200 services"));
+        r.wrong(node, &path, phrase!("at most {most} services", most = MOST));
         return Vec::new();
     }
     let mut services = Vec::new();

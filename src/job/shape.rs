@@ -266,7 +266,7 @@ fn corners(r: &mut Reader, points: &Points, node: &Node, path: &str) -> Option<R
             "too-many",
             node.place,
             found,
-            phrase!("at most 2000 corners"),
+            phrase!("at most {most} corners", most = MOST_CORNERS),
         );
         return None;
     }

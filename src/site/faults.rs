@@ -17,8 +17,10 @@ pub const LARGEST_KM: u32 = 1;
 /// Longest side of a site, in millimetres.
 const LARGEST: f64 = LARGEST_KM as f64 * 1e6;
 
+/// Farthest from the origin a coordinate may lie, in kilometres.
+const FARTHEST_KM: u32 = 100;
 /// Farthest from the origin a coordinate may lie, in millimetres.
-const FARTHEST: f64 = 1e8;
+const FARTHEST: f64 = FARTHEST_KM as f64 * 1e6;
 
 /// Least area of an outline, in square millimetres.
 const LEAST_AREA: f64 = 1.0;
@@ -39,7 +41,10 @@ pub(super) fn ring_faults(ring: &Ring, place: impl Fn(OutlineItem) -> SitePlace)
         finite(edge.from) && finite(edge.to) && arc
     };
     if let Some(index) = edges.iter().position(|edge| !sound(edge)) {
-        let wanted = phrase!("coordinates within 100 km of the origin");
+        let wanted = phrase!(
+            "coordinates within {most} km of the origin",
+            most = FARTHEST_KM
+        );
         return vec![fault(
             OutlineItem::Corner(index),
             phrase!("a corner out of reach"),
