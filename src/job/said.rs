@@ -2,7 +2,7 @@
 //! every key, and each finding is said in the language that has an x for each letter of a phrase.
 //! What is left must stand in the job file, or be a key or a value that one may hold.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::meaning::Meaning;
 use super::tree::{self, Node, Value};
@@ -15,6 +15,12 @@ const JOBS: [&str; 2] = [
     include_str!("../../tests/made_up/every-key.yaml"),
     include_str!("../../jobs/hillside-terrace.yaml"),
 ];
+/// A job for the one key that the others cannot write: they say their language beside the sheet.
+const OTHER: &str = "job: {title: Pad}
+sheet: {language: [en, es]}
+paving: [{rectangle: {corner: [0, 0], width: 6', depth: 6'}}]
+pavers: {field: {size: [8\", 4\"], thickness: 60 mm}}
+";
 /// What is put in the place of a value.
 const VALUES: [&str; 6] = ["zz", "-7", "9999 km", "900%", "[]", "{zz: zz}"];
 /// English words that no part of a job file may lend.
@@ -57,6 +63,20 @@ fn breaks(node: &Node, path: &str, known: &mut BTreeSet<String>, out: &mut Vec<B
                     });
                 }
                 breaks(&entry.node, &path, known, out);
+            }
+        }
+    }
+}
+
+/// Every key with its place.
+fn keys(node: &Node, out: &mut Vec<(String, Place)>) {
+    match &node.value {
+        Value::Scalar(..) => {}
+        Value::List(items) => items.iter().for_each(|item| keys(item, out)),
+        Value::Map(entries) => {
+            for entry in entries {
+                out.push((entry.key.clone(), entry.place));
+                keys(&entry.node, out);
             }
         }
     }
@@ -157,6 +177,41 @@ fn what_is_wrong_in_a_job_is_said_in_phrases() {
     let bad: BTreeSet<String> = bad.into_iter().flat_map(|(_, bad)| bad).collect();
     assert!(bad.is_empty(), "{bad:#?}");
     assert!(findings > 1000, "{findings} findings of {} jobs", all.len());
+}
+
+/// A key that is not known is told with those that are: together the jobs write each of them, so that
+/// what is tested on every key of theirs is tested on every key there is.
+#[test]
+fn the_jobs_write_every_key() {
+    let mut written: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
+    for text in [JOBS[0], JOBS[1], OTHER] {
+        let (root, _) = tree::parse(text.as_bytes()).expect("the job is well written");
+        let mut all = Vec::new();
+        keys(&root, &mut all);
+        let told = parallel::map(&all, |(key, place)| {
+            let by = format!("{key}z");
+            let text = broken(text, &Break { place: *place, by });
+            let found = super::read(text.as_bytes()).err().unwrap_or_default();
+            let mut found = found.into_iter().filter(|finding| {
+                let at = finding.place.map(|at| (at.line, at.column));
+                finding.code == "unknown-key" && at == Some((place.line, place.column))
+            });
+            Some((found.next()?.wanted?.to_string(), key.clone()))
+        });
+        for (known, key) in told.into_iter().flatten() {
+            written.entry(known).or_default().insert(key);
+        }
+    }
+    let missing: Vec<_> = written
+        .iter()
+        .flat_map(|(known, written)| {
+            let all = known.trim_start_matches("one of ").split(", ");
+            let missing = all.filter(|key| !written.contains(*key));
+            missing.map(move |key| format!("{key} of {known}"))
+        })
+        .collect();
+    assert!(missing.is_empty(), "{missing:#?}");
+    assert!(written.len() > 30, "{}", written.len());
 }
 
 /// Signs that mean something to YAML, and some that it does not take.
