@@ -509,7 +509,7 @@ fn a_bond_that_its_paver_cannot_be_laid_in_is_refused_at_the_bond() {
 fn a_revision_may_carry_places() {
     let with = |at: &str| {
         let to = format!("note: First issue, at: {at}}}");
-        FULL.replacen("note: First issue}", &to, 1)
+        FULL.replacen("note: First issue, at: [4', 9']}", &to, 1)
     };
     let one = good(&with("[2', 3']"));
     assert_eq!(one.info.revisions[0].at, [Point::new(609.6, 914.4)]);

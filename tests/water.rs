@@ -6,6 +6,7 @@ mod common;
 use common::said::in_every_language;
 use common::worked::{design, findings_of, sheets, status, words};
 use groundsheet::checks::{self, Finding, Status};
+use groundsheet::draw::Item;
 use groundsheet::job;
 use groundsheet::levels::MeetKind;
 
@@ -481,9 +482,13 @@ fn a_downspout_is_named_where_it_stands() {
     let (_, _, set) = sheets(include_str!("../jobs/hillside-terrace.yaml"));
     for sheet in [&set[0], &set[1]] {
         let said = words(&sheet.items);
-        // What is lettered in a view comes before its title, tables after it.
-        let mut in_view = said.iter().take_while(|run| *run != "Plan");
-        assert!(in_view.any(|run| run == "Downspout"), "{}", sheet.title);
+        let labels = |item: &Item| match item {
+            Item::Group(group) if group.id.starts_with("plan-") => words(&group.items),
+            _ => Vec::new(),
+        };
+        let on_plan: Vec<String> = sheet.items.iter().flat_map(labels).collect();
+        let named = on_plan.iter().filter(|run| *run == "Downspout").count();
+        assert_eq!(named, 1, "{}: {on_plan:?}", sheet.title);
         let listed = said
             .iter()
             .any(|run| run.contains("not lettered") || run.contains("numbers in place of words"));

@@ -8,4 +8,5 @@ pub mod panels;
 pub mod pavers;
 pub mod places;
 pub mod said;
+pub mod setout;
 pub mod worked;
