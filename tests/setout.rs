@@ -10,7 +10,7 @@ use groundsheet::geom::Point;
 use groundsheet::levels::stakes::APART;
 use groundsheet::levels::{Held, ties};
 use groundsheet::sheet::column::Entry;
-use groundsheet::sheet::{from_plan, from_setout, from_work, notes};
+use groundsheet::sheet::{from_setout, from_work, notes};
 use groundsheet::survey::{offset, tie};
 use groundsheet::units::{Length, Precision, print};
 use groundsheet::{checks, report, takeoff};
