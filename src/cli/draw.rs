@@ -164,6 +164,21 @@ struct Set {
     warnings: Vec<Diagnostic>,
 }
 
+/// A part of the work on a set's sheets that needs none of the others.
+enum Work {
+    Pdf,
+    /// Looking for faults on the sheet of that index.
+    Check(usize),
+    /// The sheet of that index as files of its own.
+    Pictures(usize),
+}
+
+/// What came of it.
+enum Done {
+    Files(Result<Vec<(String, Vec<u8>)>, Phrase>),
+    Checked(Vec<Defect>),
+}
+
 /// The sheets of one set, as files by name; the design is that of the set's audience.
 fn set(
     stem: &str,
@@ -174,16 +189,6 @@ fn set(
 ) -> Result<Set, Phrase> {
     let sheet::Composed { sheets, warnings } =
         sheet::composed(design, &worked.takeoff, &worked.findings);
-    let defects = draw::defects(&sheets);
-    for defect in &defects {
-        let found = say!(
-            language,
-            "{stem}: a fault of this program, please report it: {defect}",
-            stem,
-            defect = defect.phrase()
-        );
-        say::aside(&format!("{}: {found}", say!(language, "warning")));
-    }
     let info = &design.job.info;
     let meta = export::Meta {
         title: info.title.clone(),
@@ -209,13 +214,35 @@ fn set(
         Ok(files)
     };
     // The PDF takes longest, so that it is begun first; it is named last.
-    let mut order: Vec<Option<usize>> = vec![None];
-    order.extend((0..sheets.len()).map(Some));
-    let mut parts = parallel::map(&order, |part| match part {
-        Some(index) => pictures(*index),
-        None => Ok(vec![(format!("{stem}.pdf"), export::pdf(&sheets, &meta))]),
+    let numbers = || 0..sheets.len();
+    let mut works = vec![Work::Pdf];
+    works.extend(numbers().map(Work::Check));
+    works.extend(numbers().map(Work::Pictures));
+    let done = parallel::map(&works, |work| match work {
+        Work::Pdf => Done::Files(Ok(vec![(
+            format!("{stem}.pdf"),
+            export::pdf(&sheets, &meta),
+        )])),
+        Work::Check(index) => Done::Checked(draw::defects(index + 1, &sheets[*index])),
+        Work::Pictures(index) => Done::Files(pictures(*index)),
     });
+    let (mut parts, mut defects) = (Vec::new(), Vec::new());
+    for one in done {
+        match one {
+            Done::Files(files) => parts.push(files),
+            Done::Checked(found) => defects.extend(found),
+        }
+    }
     parts.rotate_left(1);
+    for defect in &defects {
+        let found = say!(
+            language,
+            "{stem}: a fault of this program, please report it: {defect}",
+            stem,
+            defect = defect.phrase()
+        );
+        say::aside(&format!("{}: {found}", say!(language, "warning")));
+    }
     if let Some(paper) = options.tile.as_deref().and_then(draw::Paper::named) {
         let pages = sheet::tile::tiles(&sheets, paper);
         let file = (format!("{stem}.tiles.pdf"), export::pdf(&pages, &meta));

@@ -194,11 +194,20 @@ pub fn size(face: Face, height: Mm) -> Mm {
 
 /// Capital height as a part of the em, from the face's OS/2 table.
 pub fn cap_ratio(face: Face) -> f64 {
-    let font = parsed(face);
-    let cap = font
-        .capital_height()
-        .expect("the bundled faces state their capital height");
-    f64::from(cap) / f64::from(font.units_per_em())
+    static RATIOS: OnceLock<[f64; 2]> = OnceLock::new();
+    let both = RATIOS.get_or_init(|| {
+        [Face::Regular, Face::SemiBold].map(|face| {
+            let font = parsed(face);
+            let cap = font
+                .capital_height()
+                .expect("the bundled faces state their capital height");
+            f64::from(cap) / f64::from(font.units_per_em())
+        })
+    });
+    match face {
+        Face::Regular => both[0],
+        Face::SemiBold => both[1],
+    }
 }
 
 /// Font units in the em.

@@ -20,7 +20,6 @@ pub use found::{Conflict, Defect};
 
 use super::item::Sheet;
 use super::paper::{Pt, Rect};
-use crate::parallel;
 use geometry::{depth, inner_points, inside};
 use marks::{Label, Marks};
 
@@ -59,16 +58,13 @@ pub fn conflicts(sheet: &Sheet) -> Vec<Conflict> {
     found
 }
 
-/// Every conflict of a set of sheets, in order.
-pub fn defects(sheets: &[Sheet]) -> Vec<Defect> {
-    parallel::map(sheets, conflicts)
-        .into_iter()
-        .enumerate()
-        .flat_map(|(index, conflicts)| {
-            conflicts.into_iter().map(move |conflict| Defect {
-                sheet: index + 1,
-                conflict,
-            })
+/// Every conflict of the sheet of that number, in order.
+pub fn defects(number: usize, sheet: &Sheet) -> Vec<Defect> {
+    let found = conflicts(sheet).into_iter();
+    found
+        .map(|conflict| Defect {
+            sheet: number,
+            conflict,
         })
         .collect()
 }

@@ -11,6 +11,7 @@
 //! reading order (`tags`), tables as tables, and the file carries its metadata in XMP too (`xmp`).
 //! Left out: PDF/A, links.
 
+mod deflate;
 mod page;
 mod patch;
 mod tags;

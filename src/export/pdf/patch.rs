@@ -4,23 +4,13 @@
 //! ISO 32000-1: catalog (7.7.2), viewer preferences (12.2), optional content (8.11), document
 //! information (14.3.3), file identifier (14.4).
 
-use std::io::Write;
-
-use flate2::Compression;
-use flate2::write::ZlibEncoder;
 use lopdf::{Dictionary, Document, Object, ObjectId, StringFormat, dictionary, text_string};
 
-use super::{Meta, xmp};
+use super::{Meta, deflate, xmp};
 use crate::draw::{Face, Layer, font};
 
 /// The program's name in the file.
 pub(super) const CREATOR: &str = "groundsheet";
-
-/// Deflate level: level 9 takes three times as long for a hundredth less.
-const LEVEL: u32 = 6;
-
-/// The same for streams of this size and more: half the time for a tenth more.
-const LEVEL_LARGE: (usize, u32) = (4_000_000, 3);
 
 /// The bytes of the finished file.
 pub(super) fn finished(mut document: Document, layers: &[Layer], meta: &Meta) -> Vec<u8> {
@@ -182,22 +172,14 @@ fn set_capital_height(descriptor: &mut Dictionary) {
 
 /// Deflates every stream that is not yet.
 fn compress(document: &mut Document) {
-    for object in document.objects.values_mut() {
-        let Object::Stream(stream) = object else {
-            continue;
-        };
-        if stream.dict.has(b"Filter") {
-            continue;
-        }
-        let level = match stream.content.len() >= LEVEL_LARGE.0 {
-            true => LEVEL_LARGE.1,
-            false => LEVEL,
-        };
-        let mut encoder = ZlibEncoder::new(Vec::new(), Compression::new(level));
-        let packed = encoder
-            .write_all(&stream.content)
-            .and_then(|()| encoder.finish())
-            .expect("writing to memory does not fail");
+    let objects = document.objects.values_mut();
+    let mut plain: Vec<_> = objects
+        .filter_map(|object| object.as_stream_mut().ok())
+        .filter(|stream| !stream.dict.has(b"Filter"))
+        .collect();
+    let contents: Vec<&[u8]> = plain.iter().map(|stream| &stream.content[..]).collect();
+    let packed = deflate::packed(&contents);
+    for (stream, packed) in plain.iter_mut().zip(packed) {
         stream.dict.set("Filter", name("FlateDecode"));
         stream.set_content(packed);
     }

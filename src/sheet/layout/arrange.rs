@@ -115,7 +115,7 @@ pub fn first(content: &Content, wanted: Wanted) -> Arrangement {
         None => papers(content.system).to_vec(),
     };
     let limit = smallest(content.system);
-    let measured = Measured::of(wanted.blocks);
+    let measured = Measured::of(wanted);
     let mut last: Option<Arrangement> = None;
     for paper in papers {
         let Some(best) = best(content, wanted, &measured, paper, &turns(content)) else {
@@ -150,7 +150,7 @@ fn turns(content: &Content) -> Vec<Orientation> {
 
 /// The arrangement of a further sheet on the set's paper.
 pub fn further(content: &Content, wanted: Wanted, set: &Arrangement) -> Arrangement {
-    let measured = Measured::of(wanted.blocks);
+    let measured = Measured::of(wanted);
     best(content, wanted, &measured, set.paper, &[set.turned])
         .unwrap_or_else(|| at_any_scale(content, wanted, set.paper, set.turned))
 }
@@ -160,9 +160,10 @@ pub fn further(content: &Content, wanted: Wanted, set: &Arrangement) -> Arrangem
 pub fn part_rooms(content: &Content, paper: Paper, turned: Orientation) -> [(f64, f64); 2] {
     let title = content.title.height();
     let below = title.max(key_plan::KEY.1 + PART_NOTES);
+    let size = views::Size::of(&PlanModel::default());
     [Text::Beside(1, zones::NARROW), Text::Below(below)].map(|text| {
         let zones = zones::zones(paper, turned, title, (text, Strip::None));
-        let room = views::plan_room(&PlanModel::default(), zones.plan);
+        let room = size.room(zones.plan);
         // Course labels and dimensions stand beside the window, dimensions below or above it.
         let (wide, high) = (room.width() - 20.0, room.height() - 7.0);
         (wide.max(20.0), high.max(20.0))
@@ -186,7 +187,15 @@ fn best(
         .flat_map(|turned| {
             zones::forms(paper, *turned, strip && wanted.plan.is_some())
                 .into_iter()
-                .filter_map(|form| place(content, wanted, paper, *turned, form))
+                .filter_map(|form| {
+                    place(
+                        content,
+                        wanted,
+                        measured.plan.as_ref(),
+                        (paper, *turned),
+                        form,
+                    )
+                })
         })
         .collect();
     // Text is measured only where it can matter: at the largest scale that takes it.
@@ -219,16 +228,19 @@ fn rank(a: &Arrangement) -> (usize, bool, f64, f64) {
     (a.missing, !a.essential, a.scale.ratio, a.cost)
 }
 
-/// Heights of blocks in columns, each measured once per breadth.
+/// What is wanted as it is measured: the plan's size, and heights of blocks in columns, each found
+/// once per breadth.
 struct Measured<'a> {
+    plan: Option<views::Size>,
     blocks: &'a [Block],
     heights: RefCell<BTreeMap<(usize, u64), f64>>,
 }
 
 impl<'a> Measured<'a> {
-    fn of(blocks: &'a [Block]) -> Self {
+    fn of(wanted: Wanted<'a>) -> Self {
         Self {
-            blocks,
+            plan: wanted.plan.map(views::Size::of),
+            blocks: wanted.blocks,
             heights: RefCell::default(),
         }
     }
@@ -277,12 +289,12 @@ impl<'a> Measured<'a> {
 }
 
 /// The scale stated when the plan fits its zone at it, or the largest standard one at which it does.
-fn plan_scale(content: &Content, plan: &PlanModel, zone: Rect) -> Option<Scale> {
-    let room = views::plan_room(plan, zone);
+fn plan_scale(content: &Content, size: &views::Size, zone: Rect) -> Option<Scale> {
+    let room = size.room(zone);
     if room.width() <= 10.0 || room.height() <= 10.0 {
         return None;
     }
-    let (width, height) = views::extent(plan);
+    let (width, height) = size.extent;
     let Some(scale) = &content.scale else {
         return Scale::largest_that_fits(
             content.system,
@@ -310,7 +322,7 @@ fn at_any_scale(
     let form = (Text::Beside(1, zones::NARROW), strip);
     let zones = zones::zones(paper, turned, content.title.height(), form);
     let need = wanted.plan.map_or(1.0, |plan| {
-        let (width, height) = views::extent(plan);
+        let (width, height) = views::Size::of(plan).extent;
         (width / zones.plan.width().max(10.0)).max(height / zones.plan.height().max(10.0))
     });
     let scale = Scale::one_to((need * 2.0 / 100.0).ceil() * 100.0);
@@ -347,8 +359,8 @@ fn unrated(
 fn place(
     content: &Content,
     wanted: Wanted,
-    paper: Paper,
-    turned: Orientation,
+    size: Option<&views::Size>,
+    (paper, turned): (Paper, Orientation),
     (text, strip): (Text, Strip),
 ) -> Option<Arrangement> {
     let zones = zones::zones(paper, turned, content.title.height(), (text, strip));
@@ -364,13 +376,13 @@ fn place(
     };
     let parts = strip_parts(wanted, strip_zone, strip);
     let mut found = unrated(paper, turned, zones, parts);
-    if let Some(plan) = wanted.plan {
+    if let Some(size) = size {
         if found.plan.width() < 90.0 || found.plan.height() < 70.0 {
             return None;
         }
-        found.scale = plan_scale(content, plan, found.plan)?;
+        found.scale = plan_scale(content, size, found.plan)?;
         let room = frame::room(paper, turned);
-        let (wide, high) = views::needed(plan, &found.scale);
+        let (wide, high) = size.needed(&found.scale);
         let empty = found.plan.width() * found.plan.height() - wide * high;
         found.cost += 1.5 * (empty / (room.width() * room.height())).max(0.0);
     }

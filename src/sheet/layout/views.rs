@@ -72,7 +72,7 @@ fn plan_view(
     north: Option<f64>,
 ) -> (Vec<Item>, Vec<Keyed>) {
     let (zone, languages) = (chosen.plan, model.languages);
-    let room = plan_room(model, zone);
+    let room = Size::of(model).room(zone);
     let [low, high] = site_box(model);
     let placing = chosen.scale.placed(low.midpoint(high), room.centre());
     let free = over_title(zone);
@@ -170,20 +170,44 @@ pub fn detail_fit(model: &DetailModel, zone: Rect, system: System) -> Option<Sca
     model.fit(system, over_title(zone))
 }
 
-/// Breadth and height on paper that the plan takes at a scale, with its lines, labels and title.
-pub fn needed(model: &PlanModel, scale: &Scale) -> (f64, f64) {
-    let (width, height) = extent(model);
-    let [left, right, top, bottom] = margins(model);
-    (
-        width / scale.ratio + left + right,
-        height / scale.ratio + top + bottom + TITLE + 1.0,
-    )
+/// What a plan takes on site, and on paper round it: found once for all the zones it is tried in.
+#[derive(Clone, Copy, Debug)]
+pub struct Size {
+    /// Breadth and height of the dig on site.
+    pub extent: (f64, f64),
+    margins: [f64; 4],
 }
 
-/// Breadth and height of the dig on site.
-pub fn extent(model: &PlanModel) -> (f64, f64) {
-    let [low, high] = site_box(model);
-    (high.x - low.x, high.y - low.y)
+impl Size {
+    /// Of a plan.
+    pub fn of(model: &PlanModel) -> Self {
+        let [low, high] = site_box(model);
+        Self {
+            extent: (high.x - low.x, high.y - low.y),
+            margins: margins(model),
+        }
+    }
+
+    /// Breadth and height on paper at a scale, with lines, labels and title.
+    pub fn needed(&self, scale: &Scale) -> (f64, f64) {
+        let (width, height) = self.extent;
+        let [left, right, top, bottom] = self.margins;
+        (
+            width / scale.ratio + left + right,
+            height / scale.ratio + top + bottom + TITLE + 1.0,
+        )
+    }
+
+    /// What dimension lines and labels leave of the plan's zone for the dig itself.
+    pub fn room(&self, zone: Rect) -> Rect {
+        let [left, right, top, bottom] = self.margins;
+        Rect {
+            left: zone.left + left,
+            right: zone.right - right,
+            top: zone.top + top,
+            bottom: zone.bottom - bottom - TITLE - 1.0,
+        }
+    }
 }
 
 /// How far from the dig spot levels are sure to be shown, as a share of its longer side.
@@ -253,17 +277,6 @@ pub fn site_box(model: &PlanModel) -> [Point; 2] {
     [low, high]
 }
 
-/// What dimension lines and labels leave of the plan's zone for the dig itself.
-pub fn plan_room(model: &PlanModel, zone: Rect) -> Rect {
-    let [left, right, top, bottom] = margins(model);
-    Rect {
-        left: zone.left + left,
-        right: zone.right - right,
-        top: zone.top + top,
-        bottom: zone.bottom - bottom - TITLE - 1.0,
-    }
-}
-
 /// Paper that the dimension lines and labels take on each side of the dig: left, right, top,
 /// bottom.
 fn margins(model: &PlanModel) -> [f64; 4] {
@@ -318,8 +331,9 @@ mod tests {
             crate::draw::Pt::new(400.0, 300.0),
         );
         let scale = Scale::one_to(50.0);
-        assert!(needed(&model, &scale).0 < zone.width());
-        let placing = scale.placed(low.midpoint(high), plan_room(&model, zone).centre());
+        let size = Size::of(&model);
+        assert!(size.needed(&scale).0 < zone.width());
+        let placing = scale.placed(low.midpoint(high), size.room(zone).centre());
         let plan::Drawn { keyed, .. } = plan::draw(&model, &placing, zone, &[]);
         let listed: Vec<String> = keyed.iter().map(|row| row.words.to_string()).collect();
         assert_eq!(listed, ["9.100 m"]);

@@ -30,6 +30,9 @@ mod water;
 
 pub use courses::{course_room, courses_on};
 
+use std::cmp::Reverse;
+use std::collections::BinaryHeap;
+
 use super::labels::{Ask, Keyed, Label, Otherwise, settle};
 use super::lettering::NOTE;
 use super::model::PlanModel;
@@ -146,25 +149,35 @@ fn upright(angle: f64) -> f64 {
 
 /// A grid of points inside the rings, from the middle of their box outward.
 pub fn inside_points(rings: &[Vec<Pt>]) -> Vec<Pt> {
-    let Some(bounds) = Rect::around(rings.iter().flatten().copied()) else {
-        return Vec::new();
+    nearest_inside(rings).collect()
+}
+
+/// The same, each looked for when it is asked for.
+pub fn nearest_inside(rings: &[Vec<Pt>]) -> impl Iterator<Item = Pt> {
+    let bounds = Rect::around(rings.iter().flatten().copied());
+    let place = |bounds: Rect, [i, j]: [i8; 2]| {
+        bounds.centre().moved(
+            f64::from(i) * bounds.width() / 26.0,
+            f64::from(j) * bounds.height() / 26.0,
+        )
     };
-    let centre = bounds.centre();
+    // A distance is not under zero, so that its bits are in the order of its value.
+    let far = |bounds: Rect, at| place(bounds, at).distance(bounds.centre()).to_bits();
+    let grid = (-12..=12).flat_map(|i| (-12..=12).map(move |j| [i, j]));
+    let mut waiting: BinaryHeap<Reverse<(u64, [i8; 2])>> = bounds
+        .into_iter()
+        .flat_map(|bounds| grid.clone().map(move |at| Reverse((far(bounds, at), at))))
+        .collect();
     let rings = boxed(rings);
-    let mut points: Vec<(f64, Pt)> = Vec::new();
-    for i in -12..=12 {
-        for j in -12..=12 {
-            let p = centre.moved(
-                f64::from(i) * bounds.width() / 26.0,
-                f64::from(j) * bounds.height() / 26.0,
-            );
+    std::iter::from_fn(move || {
+        loop {
+            let Reverse((_, at)) = waiting.pop()?;
+            let p = place(bounds?, at);
             if within(&rings, p) {
-                points.push((p.distance(centre), p));
+                return Some(p);
             }
         }
-    }
-    points.sort_by(|a, b| a.0.total_cmp(&b.0));
-    points.into_iter().map(|(_, p)| p).collect()
+    })
 }
 
 /// Whether a point lies inside the rings (even-odd).

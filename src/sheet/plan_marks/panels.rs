@@ -1,7 +1,7 @@
 //! Marks of panels: inside the panel where there is clear room; for a trimmed panel, which the
 //! cutting list names, also beside it on a leader that ends in a dot on it.
 
-use super::{half_of, holds, inside_points, keyed, worth};
+use super::{half_of, holds, keyed, nearest_inside, worth};
 use crate::draw::paper::Rect;
 use crate::draw::{Colour, Pt};
 use crate::language::phrase;
@@ -35,22 +35,20 @@ fn mark(marks: &Marks, piece: &Piece, patches: &[Vec<Vec<Pt>>]) -> Option<Ask> {
     let middle = marks.at(piece.middle);
     let (wide, high) = label.size();
     let bounds = Rect::around(rings.iter().flatten().copied())?;
-    let mut places = vec![middle];
     // Where the mark is larger than the panel there is no use in looking for a place inside.
-    if wide < bounds.width() && high < bounds.height() {
-        places.extend(inside_points(&rings).into_iter().step_by(3));
-    }
+    let roomy = wide < bounds.width() && high < bounds.height();
+    let inside = roomy.then(|| nearest_inside(&rings).step_by(3));
+    let places = std::iter::once(middle).chain(inside.into_iter().flatten());
     let fits = |p: &Pt| {
         let bounds = label.box_at(*p).grown(0.8);
         bounds.corners().iter().all(|c| holds(&rings, *c))
             && !patches.iter().any(|patch| holds(patch, *p))
     };
     let mut candidates: Vec<Candidate> = places
-        .iter()
         .filter(|p| fits(p))
         .take(INSIDE)
         .enumerate()
-        .map(|(rank, p)| Candidate::bare(label.box_at(*p), rank as f64 * 0.05))
+        .map(|(rank, p)| Candidate::bare(label.box_at(p), rank as f64 * 0.05))
         .collect();
     if !piece.trimmed {
         return Some(Ask {
@@ -63,7 +61,7 @@ fn mark(marks: &Marks, piece: &Piece, patches: &[Vec<Vec<Pt>>]) -> Option<Ask> {
     let at = if holds(&rings, middle) {
         middle
     } else {
-        *inside_points(&rings).first()?
+        nearest_inside(&rings).next()?
     };
     let centre = marks.dig.centre();
     let prefer = libm::atan2(centre.y - at.y, at.x - centre.x).to_degrees();
