@@ -31,13 +31,52 @@ pub struct Place {
     reach: Rect,
 }
 
+/// Most places of a label that a graph holds.
+pub const MOST: usize = 96;
+
+/// The places of one label that a place of another excludes: a bit for each, so that the graph of a
+/// crowd takes memory by pairs of labels and not by pairs of places.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Barred {
+    label: u32,
+    places: [u32; MOST / 32],
+}
+
+impl Barred {
+    fn none_of(label: usize) -> Self {
+        Self {
+            label: label as u32,
+            places: [0; MOST / 32],
+        }
+    }
+
+    /// The label whose places these are.
+    pub fn label(&self) -> usize {
+        self.label as usize
+    }
+
+    fn add(&mut self, place: usize) {
+        self.places[place / 32] |= 1 << (place % 32);
+    }
+
+    /// Whether the place is one of them.
+    pub fn holds(&self, place: usize) -> bool {
+        self.places[place / 32] & 1 << (place % 32) != 0
+    }
+
+    /// The places, in order.
+    pub fn places(&self) -> impl Iterator<Item = usize> {
+        (0..MOST).filter(|place| self.holds(*place))
+    }
+}
+
 /// Labels, their places, and what excludes what.
 #[derive(Clone, Debug, Default)]
 pub struct Graph {
     /// Places of each label, cheapest first.
     pub places: Vec<Vec<Place>>,
-    /// For each place of each label, what it excludes: label and place.
-    pub excluded: Vec<Vec<Vec<(usize, usize)>>>,
+    /// For each place of each label what it excludes, in order of the labels.
+    pub excluded: Vec<Vec<Vec<Barred>>>,
     /// What each label costs without a place.
     pub worth: Vec<f64>,
 }
@@ -45,12 +84,13 @@ pub struct Graph {
 impl Graph {
     /// The graph of the requests that `open` lists, with at most so many places for each label.
     pub fn new(taken: &Taken, requests: &[Request], open: &[usize], most: usize) -> Self {
+        assert!(most <= MOST, "a graph holds {MOST} places of a label");
         let clear = |index: &usize| clear_places(taken, &requests[*index], most);
         let places: Vec<Vec<Place>> = match open.len() < FEW {
             true => open.iter().map(clear).collect(),
             false => parallel::map(open, clear),
         };
-        let mut excluded: Vec<Vec<Vec<(usize, usize)>>> = places
+        let mut excluded: Vec<Vec<Vec<Barred>>> = places
             .iter()
             .map(|places| vec![Vec::new(); places.len()])
             .collect();
@@ -70,8 +110,8 @@ impl Graph {
                         &requests[open[other]].candidates[second.candidate],
                     );
                     if exclude(place, second, leaders) {
-                        excluded[one][i].push((other, j));
-                        excluded[other][j].push((one, i));
+                        bar(&mut excluded[one][i], (other, j));
+                        bar(&mut excluded[other][j], (one, i));
                     }
                 }
             }
@@ -95,8 +135,8 @@ impl Graph {
             at
         }
         for (one, places) in self.excluded.iter().enumerate() {
-            for (other, _) in places.iter().flatten() {
-                let (a, b) = (find(&mut root, one), find(&mut root, *other));
+            for barred in places.iter().flatten() {
+                let (a, b) = (find(&mut root, one), find(&mut root, barred.label()));
                 root[a.max(b)] = a.min(b);
             }
         }
@@ -111,20 +151,37 @@ impl Graph {
 }
 
 impl Graph {
-    /// The graph of some of the labels that bear on no other; `at` says where each stands among
-    /// them.
-    pub fn part(&self, labels: &[usize], at: &[usize]) -> Self {
-        let pick = |label: &usize| -> Vec<Vec<(usize, usize)>> {
-            let places = self.excluded[*label].iter();
-            places
-                .map(|out| out.iter().map(|(other, j)| (at[*other], *j)).collect())
-                .collect()
-        };
-        Self {
-            places: labels.iter().map(|l| self.places[*l].clone()).collect(),
-            excluded: labels.iter().map(pick).collect(),
-            worth: labels.iter().map(|label| self.worth[*label]).collect(),
+    /// Takes out the graph of some of the labels, which bear on no other; `at` says where each stands
+    /// among them. Their places are given back by [`Graph::give_back`].
+    pub fn take(&mut self, labels: &[usize], at: &[usize]) -> Self {
+        let mut part = Self::default();
+        for label in labels {
+            let mut excluded = std::mem::take(&mut self.excluded[*label]);
+            for barred in excluded.iter_mut().flatten() {
+                barred.label = at[barred.label()] as u32;
+            }
+            part.excluded.push(excluded);
+            part.places.push(std::mem::take(&mut self.places[*label]));
+            part.worth.push(self.worth[*label]);
         }
+        part
+    }
+
+    /// Gives the places of a part back.
+    pub fn give_back(&mut self, labels: &[usize], part: Self) {
+        for (label, places) in labels.iter().zip(part.places) {
+            self.places[*label] = places;
+        }
+    }
+}
+
+/// Adds what a place excludes; labels come in order, the places of one label one after another.
+fn bar(excluded: &mut Vec<Barred>, (label, place): (usize, usize)) {
+    if excluded.last().is_none_or(|last| last.label() != label) {
+        excluded.push(Barred::none_of(label));
+    }
+    if let Some(last) = excluded.last_mut() {
+        last.add(place);
     }
 }
 
@@ -260,4 +317,68 @@ fn exclude(one: &Place, other: &Place, leaders: (&Candidate, &Candidate)) -> boo
                 .windows(2)
                 .any(|b| cross([a[0], a[1]], [b[0], b[1]]))
         })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::request::led;
+    use super::*;
+    use crate::draw::Pt;
+
+    /// A crowd of features on leaders, two in each place: what each place excludes is what asking of
+    /// every pair gives, and the parts hold it all.
+    #[test]
+    fn what_is_excluded_is_what_asking_of_every_pair_gives() {
+        let room = Rect::between(Pt::new(0.0, 0.0), Pt::new(300.0, 200.0));
+        let taken = Taken::new(room);
+        let requests: Vec<Request> = (0..24)
+            .map(|k| {
+                let far = if k < 16 { 0.0 } else { 130.0 };
+                let from = Pt::new(60.0 + far + 7.0 * f64::from(k / 2), 100.0);
+                Request::new(100.0, led(&taken, from, (5.0, 2.0), 60.0))
+            })
+            .collect();
+        let open: Vec<usize> = (0..requests.len()).collect();
+        let mut graph = Graph::new(&taken, &requests, &open, 72);
+        let (mut found, mut pairs) = (0, 0);
+        for one in 0..open.len() {
+            for other in (0..open.len()).filter(|other| *other != one) {
+                for (i, a) in graph.places[one].iter().enumerate() {
+                    for (j, b) in graph.places[other].iter().enumerate() {
+                        let [p, q] = [(one, a), (other, b)]
+                            .map(|(label, place)| &requests[label].candidates[place.candidate]);
+                        let mut barred = graph.excluded[one][i].iter();
+                        let holds = barred.any(|b| b.label() == other && b.holds(j));
+                        assert_eq!(holds, exclude(a, b, (p, q)), "{one} {i} {other} {j}");
+                        found += usize::from(holds);
+                        pairs += 1;
+                    }
+                }
+            }
+        }
+        assert!(found > 1000 && found < pairs / 2, "{found} of {pairs}");
+        let all = graph.excluded.iter().flatten().flatten();
+        let listed: usize = all.map(|barred| barred.places().count()).sum();
+        assert_eq!(listed, found, "each once");
+        let places: Vec<usize> = graph.places.iter().map(Vec::len).collect();
+        let mut at = vec![0; open.len()];
+        let mut kept = 0;
+        for cluster in graph.clusters() {
+            for (index, label) in cluster.iter().enumerate() {
+                at[*label] = index;
+            }
+            let part = graph.take(&cluster, &at);
+            let all = part.excluded.iter().flatten().flatten();
+            for barred in all {
+                assert!(barred.label() < cluster.len());
+                kept += barred.places().count();
+            }
+            graph.give_back(&cluster, part);
+        }
+        assert_eq!(kept, found);
+        assert_eq!(
+            graph.places.iter().map(Vec::len).collect::<Vec<_>>(),
+            places
+        );
+    }
 }

@@ -71,16 +71,17 @@ fn choose_few_then_many(
     requests: &[Request],
     open: &[usize],
 ) -> (Graph, Vec<Option<usize>>) {
-    let graph = Graph::new(taken, requests, open, PLACES[0]);
-    let places = choose(&graph);
+    let mut graph = Graph::new(taken, requests, open, PLACES[0]);
+    let places = choose(&mut graph);
     let worthy = |(label, place): (usize, &Option<usize>)| {
         place.is_none() && graph.worth[label] >= WORTHY && !graph.places[label].is_empty()
     };
     if !places.iter().enumerate().any(worthy) {
         return (graph, places);
     }
-    let graph = Graph::new(taken, requests, open, PLACES[1]);
-    let places = choose(&graph);
+    drop(graph);
+    let mut graph = Graph::new(taken, requests, open, PLACES[1]);
+    let places = choose(&mut graph);
     (graph, places)
 }
 
@@ -98,8 +99,8 @@ fn take(taken: &mut Taken, request: &Request, index: usize) -> Chosen {
     }
 }
 
-/// A place for every label of the graph, or none.
-fn choose(graph: &Graph) -> Vec<Option<usize>> {
+/// A place for every label of the graph, or none. What excludes what is used up.
+fn choose(graph: &mut Graph) -> Vec<Option<usize>> {
     let mut choice = vec![None; graph.places.len()];
     // Where a label of the graph stands in its cluster.
     let mut places = vec![0; graph.places.len()];
@@ -107,12 +108,13 @@ fn choose(graph: &Graph) -> Vec<Option<usize>> {
         for (at, label) in cluster.iter().enumerate() {
             places[*label] = at;
         }
-        let part = graph.part(&cluster, &places);
+        let part = graph.take(&cluster, &places);
         let all: Vec<usize> = (0..cluster.len()).collect();
         let found = solve_cluster(&part, &all);
         for (label, place) in cluster.iter().zip(found) {
             choice[*label] = place;
         }
+        graph.give_back(&cluster, part);
     }
     choice
 }
@@ -170,7 +172,7 @@ impl<'a> State<'a> {
     fn open(&self, label: usize, place: usize) -> bool {
         self.graph.excluded[label][place]
             .iter()
-            .all(|(other, at)| self.choice[*other] != Some(*at))
+            .all(|barred| self.choice[barred.label()].is_none_or(|at| !barred.holds(at)))
     }
 
     /// The cheapest open place, where it is better than none.
@@ -211,13 +213,18 @@ fn greedy(state: &mut State, cluster: &[usize]) {
             continue;
         };
         state.choice[label] = Some(place);
-        for (other, at) in &graph.excluded[label][place] {
-            if !std::mem::replace(&mut shut[*other][*at], true) {
-                let waits = waiting.remove(&(count[*other], rank[*other]));
-                count[*other] -= 1;
-                if waits {
-                    waiting.insert((count[*other], rank[*other]));
-                }
+        for barred in &graph.excluded[label][place] {
+            let other = barred.label();
+            let places = barred.places();
+            let shuts = places.filter(|at| !std::mem::replace(&mut shut[other][*at], true));
+            let fewer = shuts.count();
+            if fewer == 0 {
+                continue;
+            }
+            let waits = waiting.remove(&(count[other], rank[other]));
+            count[other] -= fewer;
+            if waits {
+                waiting.insert((count[other], rank[other]));
             }
         }
     }
@@ -307,13 +314,15 @@ fn anneal(state: &mut State, cluster: &[usize]) {
             graph.places[label][place].cost - state.cost_of(label, state.choice[label]);
         state.choice[label] = Some(place);
         let mut moved = Vec::new();
-        for (other, at) in &graph.excluded[label][place] {
-            if state.choice[*other] == Some(*at) {
-                undo.push((*other, Some(*at)));
-                state.choice[*other] = None;
-                change -= graph.places[*other][*at].cost;
-                moved.push(*other);
-            }
+        for barred in &graph.excluded[label][place] {
+            let other = barred.label();
+            let Some(at) = state.choice[other].filter(|at| barred.holds(*at)) else {
+                continue;
+            };
+            undo.push((other, Some(at)));
+            state.choice[other] = None;
+            change -= graph.places[other][at].cost;
+            moved.push(other);
         }
         for other in moved {
             let at = state.cheapest(other);
