@@ -13,7 +13,7 @@ use geo_clipper::{Clipper as _, ClipperInt, PolyFillType};
 use super::point::Point;
 use super::ring::{Bounds, Ring};
 use super::sides::Sides;
-use super::{SAGITTA, Shape};
+use super::{SAGITTA, Shape, groups};
 
 /// Clipper's units in a millimetre.
 pub(super) const FACTOR: f64 = 1000.0;
@@ -27,7 +27,11 @@ const ON_BOUNDARY: f64 = 1.5e-3;
 /// What lies in any of the shapes.
 pub fn union<'a>(shapes: impl IntoIterator<Item = &'a Shape>) -> Shape {
     let all: Vec<Polygon<i64>> = shapes.into_iter().flat_map(|s| grid(s).0).collect();
-    from_grid(&MultiPolygon(all).union(&MultiPolygon(Vec::new())))
+    let (all, none) = (MultiPolygon(all), MultiPolygon(Vec::new()));
+    let found = many(&all, &none)
+        .then(|| groups::left(&all, &none))
+        .flatten();
+    from_grid(&found.unwrap_or_else(|| ClipperInt::union(&all, &none)))
 }
 
 /// What lies in both shapes.
@@ -43,7 +47,17 @@ pub fn difference(a: &Shape, b: &Shape) -> Shape {
     if !overlap_boxes(a, b) {
         return a.clone();
     }
-    from_grid(&ClipperInt::difference(&grid(a), &grid(b)))
+    let (a, b) = (grid(a), grid(b));
+    let found = many(&a, &b).then(|| groups::left(&a, &b)).flatten();
+    from_grid(&found.unwrap_or_else(|| ClipperInt::difference(&a, &b)))
+}
+
+/// Most rings that are clipped all at once: it takes time by their square.
+const TOGETHER: usize = 64;
+
+/// Whether there are more rings than that.
+fn many(a: &MultiPolygon<i64>, b: &MultiPolygon<i64>) -> bool {
+    rings(a).chain(rings(b)).nth(TOGETHER).is_some()
 }
 
 /// What rings of points wind round once or more anticlockwise (positive winding): rings that cross

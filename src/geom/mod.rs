@@ -7,6 +7,7 @@ pub mod clip;
 pub mod cross;
 pub mod edge;
 pub mod frame;
+mod groups;
 pub mod halves;
 pub mod hull;
 pub mod point;

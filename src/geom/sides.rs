@@ -31,6 +31,18 @@ impl Sides {
         Self::in_bands(sides, count)
     }
 
+    /// The sides of one run of points.
+    pub(super) fn along(points: &[Point]) -> Self {
+        // A short ring is gone through as fast as a band is found.
+        const SHORT: usize = 128;
+        let sides: Vec<Side> = points.windows(2).map(|pair| (pair[0], pair[1])).collect();
+        let count = match sides.len() {
+            ..SHORT => 1,
+            many => many.min(MOST_BANDS),
+        };
+        Self::in_bands(sides, count)
+    }
+
     /// All sides in one band: for a single question.
     pub(super) fn one_band(shape: &Shape) -> Self {
         Self::in_bands(sides(shape), 1)
