@@ -148,3 +148,54 @@ fn union_and_difference_agree() {
         );
     }
 }
+
+/// Scattered stars less others, so many that they are clipped group by group, from far apart to
+/// crowded, in a field or without one.
+#[test]
+fn many_shapes_clipped_in_groups_agree() {
+    let mut numbers = Knuth(11);
+    let (mut parts, mut holes) = (0, 0);
+    for case in 0..24 {
+        let reach = 20_000.0 + 6_000.0 * case as f64;
+        let mut scattered = |count: usize| -> Vec<Vec<Point>> {
+            let places = (0..count).map(|_| {
+                let at = Point::new(reach * numbers.share(), reach * numbers.share());
+                star(&mut numbers, at, 7, 0.6)
+            });
+            places.collect()
+        };
+        let (mut on, off) = (scattered(50), scattered(50));
+        if case % 2 == 0 {
+            let far = 1.2 * reach;
+            let corners = [(-far, -far), (far, -far), (far, far), (-far, far)];
+            on.push(corners.map(|(x, y)| Point::new(x, y)).to_vec());
+        }
+        let ours = |stars: &[Vec<Point>]| {
+            let shapes: Vec<Shape> = stars.iter().map(|s| clip::shape_of_points(s)).collect();
+            clip::union(&shapes)
+        };
+        let theirs = |stars: &[Vec<Point>]| {
+            let all = stars.iter().map(|star| geometry(star));
+            let all = all.reduce(|all, one| all.union(&one).expect("a shape"));
+            all.expect("there are stars")
+        };
+        let (plain_on, plain_off) = (theirs(&on), theirs(&off));
+        let (our_on, our_off) = (ours(&on), ours(&off));
+        let area = |g: &Geometry| g.area().expect("an area");
+        // A micrometre of rounding along some 20 m for each star.
+        near(clip::area(&our_on), area(&plain_on), 2000.0, case);
+        let left = clip::difference(&our_on, &our_off);
+        let wanted = plain_on.difference(&plain_off).expect("a shape");
+        near(clip::area(&left), area(&wanted), 4000.0, case);
+        let read: Geometry = (&left).try_into().expect("GEOS takes what is left");
+        assert!(read.is_valid().expect("GEOS can tell"), "case {case}");
+        let apart = read.sym_difference(&wanted).expect("a shape");
+        near(area(&apart), 0.0, 8000.0, case);
+        parts += left.0.len();
+        holes += left
+            .iter()
+            .map(|part| part.interiors().len())
+            .sum::<usize>();
+    }
+    assert!(parts > 300 && holes > 100, "{parts} {holes}");
+}
