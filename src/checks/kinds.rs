@@ -42,14 +42,15 @@ pub fn form(design: &Design) -> Vec<Finding> {
             status: if slab { Status::Warn } else { Status::Pass },
             title: match slab {
                 true => phrase!(
-                    "{kind} is a slab, {times} times as long as thick: no plate compactor",
+                    "Slab “{kind}” is {times} times as long as thick: no plate compactor",
                     kind = paver.name,
                     times
                 ),
                 false => phrase!(
-                    "{kind} is a paver, {times} times as long as thick",
+                    "Paver “{kind}” is {times} times as long as thick (at most {limit})",
                     kind = paver.name,
-                    times
+                    times,
+                    limit = print::number(LARGEST_ASPECT, 1)
                 ),
             },
             value: Some(paver.aspect()),
@@ -72,12 +73,31 @@ pub fn thick_enough(design: &Design) -> Vec<Finding> {
         Finding {
             id: "pavers.thickness",
             status: if thin { Status::Warn } else { Status::Pass },
-            title: phrase!(
-                "{kind} is {thickness} thick (at least {limit})",
-                kind = paver.name,
-                thickness = thickness(design, paver.thickness),
-                limit = thickness(design, limit)
-            ),
+            title: {
+                let [kind, found, limit] = [
+                    paver.name.clone(),
+                    thickness(design, paver.thickness),
+                    thickness(design, limit),
+                ];
+                match paver.form() {
+                    Form::Paver => {
+                        phrase!(
+                            "Paver “{kind}” is {found} thick (at least {limit})",
+                            kind,
+                            found,
+                            limit
+                        )
+                    }
+                    Form::Slab => {
+                        phrase!(
+                            "Slab “{kind}” is {found} thick (at least {limit})",
+                            kind,
+                            found,
+                            limit
+                        )
+                    }
+                }
+            },
             value: Some(paver.thickness),
             limit: Some(limit),
             unit: "mm",

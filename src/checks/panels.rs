@@ -3,7 +3,6 @@
 use super::levels::length;
 use super::{Finding, LENGTH, Status, place_of};
 use crate::design::Design;
-use crate::geom::Point;
 use crate::language::{Phrase, phrase};
 use crate::panels::Cross;
 
@@ -108,35 +107,42 @@ pub fn four_corner(design: &Design) -> Vec<Finding> {
 /// No piece is too narrow to lie still.
 pub fn narrow(design: &Design) -> Vec<Finding> {
     let limit = design.job.panels.min_piece;
-    let narrowest: Option<(f64, String, Point)> = design
-        .base
-        .iter()
-        .flat_map(|part| {
-            let frame = part.layout.frame;
-            part.layout
-                .pieces
-                .iter()
-                .map(move |piece| (piece.narrowest_mm, piece.mark(), piece.middle(&frame)))
-        })
-        .min_by(|a, b| a.0.total_cmp(&b.0));
-    let Some((width, mark, at)) = narrowest else {
+    let pieces = design.base.iter().flat_map(|part| {
+        let pieces = part.layout.pieces.iter();
+        pieces.map(|piece| (piece, part.layout.frame))
+    });
+    let narrowest = pieces.min_by(|a, b| a.0.narrowest_mm.total_cmp(&b.0.narrowest_mm));
+    let Some((piece, frame)) = narrowest else {
         return Vec::new();
     };
+    let width = piece.narrowest_mm;
     let narrow = width < limit - LENGTH;
+    // A piece cut aslant is narrower than the length and the width that the cutting list gives.
+    let least = piece.length_mm.min(piece.width_mm);
+    let aslant = length(design, width) != length(design, least);
     vec![Finding {
         id: "panels.narrow",
         status: if narrow { Status::Warn } else { Status::Pass },
-        title: phrase!(
-            "Narrowest panel piece is {width} (at least {limit})",
-            width = length(design, width),
-            limit = length(design, limit)
-        ),
+        title: match aslant {
+            true => phrase!(
+                "Narrowest panel piece is {width} across, aslant in a cut of {long} × {wide} (at least {limit})",
+                width = length(design, width),
+                long = length(design, piece.length_mm),
+                wide = length(design, piece.width_mm),
+                limit = length(design, limit)
+            ),
+            false => phrase!(
+                "Narrowest panel piece is {width} (at least {limit})",
+                width = length(design, width),
+                limit = length(design, limit)
+            ),
+        },
         value: Some(width),
         limit: Some(limit),
         unit: "mm",
         at: place_of(design, "base.min_piece"),
-        where_: Some(phrase!("piece {mark}", mark)),
-        point: Some(at),
+        where_: Some(phrase!("piece {mark}", mark = piece.mark())),
+        point: Some(piece.middle(&frame)),
         source: SOURCE,
     }]
 }

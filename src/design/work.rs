@@ -59,7 +59,9 @@ pub fn run(job: Job) -> Result<Design, Vec<Diagnostic>> {
     let earth = earth::earth_plan(&job, &dig.parts, dug, &first.frame, ground.as_ref());
     let base_line = base_line(&job);
     let setout = setout(&job, &areas, &base_line, ground.as_ref());
-    let rails = screed::rails(&job.bedding.rails, &extents.base.shape, downhill);
+    // A channel stands before the bedding is spread: no rail runs through it.
+    let struck = less_grates(&extents.base.shape, &grates);
+    let rails = screed::rails(&job.bedding.rails, &struck, downhill);
     let laid = (&rails, downhill);
     let field = field::field(&job, &areas, &extents, &base_line, &setout, laid);
     let runs = open_runs(&extents);

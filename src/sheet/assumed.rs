@@ -20,27 +20,71 @@ pub fn block(
     system: System,
     languages: Languages,
 ) -> Option<Block> {
-    let mut rows: Vec<(String, Vec<String>)> = Vec::new();
+    let mut rows: Vec<Row> = Vec::new();
     for value in values {
         let key = Key::of(&value.key);
         let part = key.part(areas).say(languages);
         let said = key.said(&value.value, system).say(languages);
-        match rows.iter_mut().find(|(name, _)| *name == part) {
-            Some((_, all)) => all.push(said),
-            None => rows.push((part, vec![said])),
+        match rows.iter_mut().find(|row| row.part == part) {
+            Some(row) => row.said.push(said),
+            None => rows.push(Row {
+                part,
+                of: key.one_of(areas),
+                said: vec![said],
+            }),
         }
     }
     if rows.is_empty() {
         return None;
     }
+    let rows = alike_together(rows);
     let mut table = Table::new(&[
         (say!(languages, "For"), Align::Left),
         (say!(languages, "Value"), Align::Stretch),
     ]);
-    for (part, said) in rows {
-        table.row(vec![part, said.join("; ")]);
+    for row in rows {
+        let said = row.said.join("; ");
+        match row.of {
+            Some((many, names)) if names.len() > 1 => {
+                table.row(vec![
+                    many.say(languages),
+                    format!("{}: {said}", names.join(", ")),
+                ]);
+            }
+            _ => table.row(vec![row.part, said]),
+        }
     }
     Some(Block::table(title, table))
+}
+
+/// What is assumed for a part of the work.
+struct Row {
+    part: String,
+    /// Where it is one of several areas or kinds of paver: what these are, and its name.
+    of: Option<(Phrase, Vec<String>)>,
+    said: Vec<String>,
+}
+
+/// Areas that take the same values as one row, and kinds of paver too.
+fn alike_together(rows: Vec<Row>) -> Vec<Row> {
+    let mut together: Vec<Row> = Vec::new();
+    for row in rows {
+        let alike = together
+            .iter_mut()
+            .find_map(|before| match (&mut before.of, &row.of) {
+                (Some((many, names)), Some((other, _)))
+                    if many == other && before.said == row.said =>
+                {
+                    Some(names)
+                }
+                _ => None,
+            });
+        match (alike, &row.of) {
+            (Some(names), Some((_, more))) => names.extend(more.iter().cloned()),
+            _ => together.push(row),
+        }
+    }
+    together
 }
 
 /// A dotted key, apart from what it counts and names.
@@ -105,6 +149,15 @@ impl<'a> Key<'a> {
             },
             None => words::part(self.head).unwrap_or_else(|| Phrase::own(spaced(self.head))),
         }
+    }
+
+    /// What it is one of several of, with its name: areas, kinds of paver.
+    fn one_of(&self, areas: &[&str]) -> Option<(Phrase, Vec<String>)> {
+        if let Some(kind) = self.paver {
+            return Some((phrase!("Pavers"), vec![kind.to_string()]));
+        }
+        let name = areas.get(self.area?)?;
+        Some((phrase!("Paving"), vec![name.to_string()]))
     }
 
     /// What it says with its value.
@@ -196,6 +249,37 @@ mod tests {
                 "Levels: rod in feet and hundredths; finish at least 2″ below sill 1",
                 "Edge restraint: holes per nail 2; holes per nail on curves 1",
                 "Jointing: kept dry for 24 h",
+            ]
+        );
+    }
+
+    /// Areas and pavers for which the same is assumed share a row that names them all.
+    #[test]
+    fn what_is_alike_stands_in_one_row() {
+        let value = |key: &str, value: &str| Assumed {
+            key: key.to_string(),
+            value: value.to_string(),
+        };
+        let values = [
+            value("paving[0].turn", "0°"),
+            value("paving[1].turn", "45°"),
+            value("paving[2].turn", "0°"),
+            value("pavers.block.joint", "3 mm"),
+            value("pavers.small.joint", "3 mm"),
+        ];
+        let areas = ["Walk", "Terrace", "Steps"];
+        let languages = Languages::default();
+        let block = block("Assumed", &values, &areas, System::Metric, languages);
+        let Some(Entry::Table(table)) = block.map(|b| b.entries[0].clone()) else {
+            panic!("a table");
+        };
+        let rows: Vec<String> = table.rows.iter().map(|r| r.cells.join(" | ")).collect();
+        assert_eq!(
+            rows,
+            [
+                "Paving | Walk, Steps: bond turned 0°",
+                "Terrace | bond turned 45°",
+                "Pavers | block, small: joint 3 mm",
             ]
         );
     }

@@ -9,7 +9,7 @@ use super::dimension::Chain;
 use super::labels::Taken;
 use super::lettering::{NOTE, PITCH, wrap};
 use super::section::{GEOTEXTILE, PANEL_FILL, sand};
-use super::{hatch, pen};
+use super::{hatch, pen, symbol};
 use crate::draw::paper::Rect;
 use crate::draw::scale::Scale;
 use crate::draw::{Anchor, Colour, Face, Item, LineWidth, Pt};
@@ -113,12 +113,7 @@ fn draw(stack: &Stack, scale: &Scale, left: f64, width: f64) -> Vec<Item> {
             ],
             pen::FINE,
         ));
-        items.push(pen::circle(
-            Pt::new(x[1] - 2.5, middle),
-            0.5,
-            None,
-            Some(Colour::BLACK),
-        ));
+        items.push(symbol::leader_end(Pt::new(x[1] - 2.5, middle)));
         for (k, line) in lines.iter().enumerate() {
             let base = Pt::new(words_at, top + NOTE * 1.3 + NOTE * PITCH * k as f64);
             items.push(pen::text(base, NOTE, Anchor::Start, line));

@@ -81,11 +81,11 @@ impl Block {
         }
     }
 
-    /// A block that holds one table.
+    /// A block that holds one table, without columns that say nothing.
     pub fn table(title: impl AsRef<str>, table: Table) -> Self {
         Self {
             title: title.as_ref().to_string(),
-            entries: vec![Entry::Table(table)],
+            entries: vec![Entry::Table(table.without_empty())],
             parting: Parting::Allowed,
         }
     }

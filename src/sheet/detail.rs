@@ -9,7 +9,7 @@ use super::dimension::Chain;
 use super::labels::{Box2, Keyed, Taken};
 use super::lettering::{NOTE, wrap};
 use super::section::{GEOTEXTILE, PANEL_FILL, sand};
-use super::{hatch, pen};
+use super::{hatch, pen, symbol};
 use crate::draw::paper::Rect;
 use crate::draw::scale::Scale;
 use crate::draw::{Anchor, Colour, Face, Item, LineWidth, Pt};
@@ -41,18 +41,28 @@ pub struct DetailModel {
 
 /// Width kept for the words beside the drawing.
 const WORDS: f64 = 52.0;
+/// Ground shown outside the dig, in site millimetres.
+const OUTSIDE: f64 = 45.0;
+/// From the drawing's right to its words.
+const LEAD: f64 = 6.0;
+/// Least breadth of the words.
+const LEAST_WORDS: f64 = 8.0;
+/// Pitch of the lines of words.
+const LINE: f64 = 3.9;
+/// Clear height between the words of two layers.
+const BETWEEN: f64 = 1.1;
 /// Room left of the drawing for the depth.
 const LEFT: f64 = 12.0;
 
 impl DetailModel {
     /// Paved stretch shown.
     fn paved(&self) -> f64 {
-        (self.paver[0] * 1.4).clamp(150.0, 320.0)
+        (self.paver[0] * 1.3).clamp(150.0, 300.0)
     }
 
     /// Width and height drawn, on site.
     fn extent(&self) -> (f64, f64) {
-        let past = self.extension[0].max(self.extension[1]) + 65.0;
+        let past = self.extension[0].max(self.extension[1]) + OUTSIDE;
         (
             self.paved() + past,
             self.depth().max(self.layers[0] + self.edging[1]) + 12.0,
@@ -63,12 +73,33 @@ impl DetailModel {
         self.layers.iter().sum()
     }
 
-    /// The largest standard scale that fits.
+    /// Breadth on paper at a scale, with the words beside the drawing.
+    pub fn breadth(&self, scale: &Scale) -> f64 {
+        self.extent().0 / scale.ratio + WORDS + LEFT
+    }
+
+    /// Whether the words beside the drawing fit a room at a scale; else numbers stand for them.
+    pub fn is_worded(&self, scale: &Scale, room: Rect) -> bool {
+        let limit = room.width() - self.breadth(scale) + WORDS - 2.0 - LEAD;
+        let limit = limit.max(LEAST_WORDS);
+        let wrapped = self.words.iter();
+        let blocks: Vec<Vec<String>> = wrapped.map(|words| lines(words, limit)).collect();
+        column_height(&blocks) <= room.height()
+    }
+
+    /// The largest standard scale that fits, its words too where they can.
     pub fn fit(&self, system: System, room: Rect) -> Option<Scale> {
-        let (wide, high) = self.extent();
-        Scale::standard(system).into_iter().find(|s| {
-            wide / s.ratio <= room.width() - WORDS - LEFT && high / s.ratio <= room.height() - 12.0
-        })
+        let (_, high) = self.extent();
+        let mut scales = Scale::standard(system).into_iter().filter(|scale| {
+            let wide = self.breadth(scale) <= room.width() + 1e-9;
+            wide && high / scale.ratio <= room.height() - 12.0
+        });
+        let largest = scales.next()?;
+        if self.is_worded(&largest, room) {
+            return Some(largest);
+        }
+        let worded = scales.find(|scale| self.is_worded(scale, room));
+        Some(worded.unwrap_or(largest))
     }
 }
 
@@ -201,10 +232,10 @@ pub fn draw(model: &DetailModel, scale: &Scale, room: Rect) -> (Vec<Item>, Vec<K
         (at(-model.paver[0] * 0.15, paver * 0.4), w_paver),
         (at(between(foot, dig), paver * 0.45), w_back),
         (at(foot * 0.6, paver - thick * 0.5), w_edging),
-        (at(past(0.85), paver + panel * 0.5), w_panel),
-        (at(past(0.65), paver + panel + bedding * 0.5), w_bedding),
-        (at(past(0.45), depth), w_textile),
-        (at(past(0.25), depth + 12.0), w_formation),
+        (at(past(0.95), paver + panel * 0.5), w_panel),
+        (at(past(0.7), paver + panel + bedding * 0.5), w_bedding),
+        (at(past(0.4), depth), w_textile),
+        (at(past(0.1), depth + 12.0), w_formation),
         (at(foot / 2.0, paver + nail * 0.8), w_nail),
     ];
     let (drawn, more) = callouts(&notes, at(right, 0.0).x + 2.0, &mut taken, keyed.len() + 1);
@@ -225,6 +256,17 @@ pub fn draw(model: &DetailModel, scale: &Scale, room: Rect) -> (Vec<Item>, Vec<K
     (items, keyed)
 }
 
+/// The lines of a layer's words.
+fn lines(words: &str, limit: f64) -> Vec<String> {
+    wrap(words, NOTE, Face::Regular, limit)
+}
+
+/// Height of the words of all layers, one under the other.
+fn column_height(blocks: &[Vec<String>]) -> f64 {
+    let high = |block: &Vec<String>| block.len() as f64 * LINE + BETWEEN;
+    blocks.iter().map(high).sum()
+}
+
 /// Words in a column at the right, each with a leader from its layer; the order of the words is
 /// the order of the layers, so leaders do not cross.
 fn callouts(
@@ -234,19 +276,13 @@ fn callouts(
     first: usize,
 ) -> (Vec<Item>, Vec<Keyed>) {
     let room = taken.room();
-    let column = x + 6.0;
-    let limit = (room.right - column).max(8.0);
-    let lines = |words: &[String]| -> Vec<Vec<String>> {
-        let wrapped = |w: &String| wrap(w, NOTE, Face::Regular, limit);
-        words.iter().map(wrapped).collect()
-    };
+    let column = x + LEAD;
+    let limit = (room.right - column).max(LEAST_WORDS);
     let words: Vec<String> = notes.iter().map(|(_, words)| (*words).clone()).collect();
-    let height =
-        |blocks: &[Vec<String>]| -> f64 { blocks.iter().map(|b| b.len() as f64 * 3.9 + 1.3).sum() };
-    let mut blocks = lines(&words);
+    let mut blocks: Vec<Vec<String>> = words.iter().map(|words| lines(words, limit)).collect();
     let mut keyed = Vec::new();
     // Words that are too many for the room go to the keyed table, and numbers stand for them.
-    if height(&blocks) > room.height() {
+    if column_height(&blocks) > room.height() {
         keyed = words
             .into_iter()
             .enumerate()
@@ -262,13 +298,13 @@ fn callouts(
             .collect();
     }
     // Rows close up where even the numbers are many for the room.
-    let needed = height(&blocks);
+    let needed = column_height(&blocks);
     let between = if needed > room.height() {
-        1.3 - (needed - room.height()) / blocks.len().max(1) as f64
+        BETWEEN - (needed - room.height()) / blocks.len().max(1) as f64
     } else {
-        1.3
+        BETWEEN
     };
-    let mut y = room.top + ((room.height() - height(&blocks)) / 2.0).clamp(0.0, 6.0);
+    let mut y = room.top + ((room.height() - needed) / 2.0).clamp(0.0, 6.0);
     let mut items = Vec::new();
     for ((from, _), lines) in notes.iter().zip(&blocks) {
         let middle = y + NOTE * 0.55;
@@ -279,14 +315,14 @@ fn callouts(
         ];
         items.push(pen::polyline(&leader, pen::FINE));
         taken.add_leader(&leader);
-        items.push(pen::circle(*from, 0.5, None, Some(Colour::BLACK)));
+        items.push(symbol::leader_end(*from));
         for (i, line) in lines.iter().enumerate() {
-            let base = Pt::new(column, y + NOTE + 3.9 * i as f64);
+            let base = Pt::new(column, y + NOTE + LINE * i as f64);
             items.push(pen::text(base, NOTE, Anchor::Start, line));
             let face = Face::Regular;
             taken.add_box(Box2::of_text(base, Anchor::Start, 0.0, NOTE, face, line));
         }
-        y += lines.len() as f64 * 3.9 + between;
+        y += lines.len() as f64 * LINE + between;
     }
     (items, keyed)
 }

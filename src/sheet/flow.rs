@@ -248,7 +248,7 @@ mod tests {
             .to_vec();
         let heads = ["Formation level of the corner"; 4].map(|head| (head, Align::Left));
         let mut table = Table::new(&heads);
-        table.row(vec![String::new(); 4]);
+        table.row(vec!["1".to_string(); 4]);
         let wide = Block::table("Set-out", table);
         assert!(wide.least_width() > 100.0 && wide.least_width() < 206.0);
         let mut flow = Flow::new(columns, Languages::default());

@@ -107,7 +107,7 @@ fn passed(listed: &[Listed], languages: Languages) -> Table {
     ]);
     for (part, words) in parts {
         let mut rows: Vec<String> = Vec::new();
-        for words in words {
+        for words in said_once(words) {
             match rows.last_mut() {
                 Some(row) if row.len() + words.len() < LONGEST => {
                     row.push_str(". ");
@@ -122,6 +122,31 @@ fn passed(listed: &[Listed], languages: Languages) -> Table {
             .for_each(|(part, row)| table.row(vec![part, row]));
     }
     table
+}
+
+/// What passes alike of several areas, said once after all their names.
+fn said_once(all: Vec<String>) -> Vec<String> {
+    let mut once: Vec<(Vec<String>, String)> = Vec::new();
+    for words in all {
+        let (name, rest) = match words.split_once(": ") {
+            Some((name, rest)) => (Some(name.to_string()), rest.to_string()),
+            None => (None, words),
+        };
+        let alike = once
+            .iter_mut()
+            .find(|(names, said)| !names.is_empty() && *said == rest);
+        match (alike, name) {
+            (Some((names, _)), Some(name)) => names.push(name),
+            (_, name) => once.push((name.into_iter().collect(), rest)),
+        }
+    }
+    let whole = once
+        .into_iter()
+        .map(|(names, rest)| match names.is_empty() {
+            true => rest,
+            false => format!("{}: {rest}", names.join(", ")),
+        });
+    whole.collect()
 }
 
 /// The part of the work that a check is about, by the first part of its id.
@@ -152,4 +177,28 @@ pub fn by_others(findings: &[Finding], audience: Audience) -> Vec<Phrase> {
     };
     let listed = checks::listed(findings).into_iter();
     listed.filter(others).map(words).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_passes_alike_is_said_once() {
+        let said = [
+            "Walk: joints are 3 mm wide",
+            "All water leaves the paving",
+            "Terrace: joints are 3 mm wide",
+            "Steps: joints are 4 mm wide",
+        ];
+        let once = said_once(said.map(String::from).to_vec());
+        assert_eq!(
+            once,
+            [
+                "Walk, Terrace: joints are 3 mm wide",
+                "All water leaves the paving",
+                "Steps: joints are 4 mm wide",
+            ]
+        );
+    }
 }

@@ -7,15 +7,20 @@ use std::sync::Arc;
 
 use super::column::{Block, Entry};
 use super::content::FurtherSheet;
+use super::from_levels::name_at;
 use super::from_plan::shape_rings;
+use super::legend::common_signs;
 use super::model::{Earth, PlanModel, Service};
-use super::table::{Align, Table};
-use super::theme;
+use super::plan_marks::earth;
+use super::table::{Align, SYMBOL_HEIGHT, SYMBOL_WIDTH, Table};
 use super::words::{level, long, sentence};
+use super::{pen, plan, symbol, theme};
 use crate::design::{Design, EarthPlan};
+use crate::draw::{Pt, Stroke};
+use crate::geom::Point;
 use crate::language::say;
-use crate::levels::Earthwork;
 use crate::levels::water::bank::Bank;
+use crate::levels::{Earthwork, Spot};
 use crate::site::{Corner, ROUND};
 use crate::units::{Volume, print};
 
@@ -78,9 +83,10 @@ fn earth(design: &Design, plan: &EarthPlan) -> Earth {
             .iter()
             .map(|c| (level(design, c.level), c.runs.clone()))
             .collect(),
-        spots: spots
-            .map(|spot| (spot.at, level(design, spot.level)))
-            .collect(),
+        spots: {
+            let ground = spots.map(|spot| (spot.at, spot_words(design, spot)));
+            ground.chain(on_surfaces(design)).collect()
+        },
         depths: plan
             .depths
             .iter()
@@ -106,6 +112,39 @@ fn earth(design: &Design, plan: &EarthPlan) -> Earth {
             banks.map(|bank| (bank.at, above(bank))).collect()
         },
     }
+}
+
+/// A spot level, after the name of the measured point there; a corner bears its name already.
+fn spot_words(design: &Design, spot: &Spot) -> String {
+    let level = level(design, spot.level);
+    match point_name(design, spot.at) {
+        Some(name) => format!("{name} {level}"),
+        None => level,
+    }
+}
+
+/// The name of the measured point at a place where no corner is lettered.
+fn point_name(design: &Design, at: Point) -> Option<&str> {
+    let mut corners = design.setout.iter();
+    let lettered = corners.any(|row| row.at.distance(at) < AT_CORNER);
+    name_at(design, at).filter(|_| !lettered)
+}
+
+/// The levels measured on existing surfaces that the paving meets: they are not of the soil.
+fn on_surfaces(design: &Design) -> Vec<(Point, String)> {
+    let languages = design.job.sheet.languages;
+    let fixed = design.job.levels.fixed.iter();
+    let spots = fixed.flat_map(|fixed| fixed.levels.iter().map(|spot| (&fixed.surface, spot)));
+    spots
+        .map(|(surface, spot)| {
+            let level = level(design, spot.level);
+            let words = match point_name(design, spot.at) {
+                Some(name) => say!(languages, "{name}: {surface} {level}", name, surface, level),
+                None => format!("{surface} {level}"),
+            };
+            (spot.at, words)
+        })
+        .collect()
 }
 
 /// The ground that is to be graded away outside the edges, edge by edge; none where it lies low
@@ -210,43 +249,63 @@ fn volumes(design: &Design) -> Block {
     Block::table(say!(languages, "Cut and fill, in place"), table)
 }
 
-/// What the marks of the plan mean.
+/// The key to the marks of this sheet.
 fn signs(design: &Design, plan: &EarthPlan) -> Block {
     let languages = design.job.sheet.languages;
-    let mut words = vec![say!(
-        languages,
-        "Dots with figures, every {spacing}: depth of dig from the ground to the formation. Large dots: least and most.",
-        spacing = long(design, plan.spacing)
-    )];
+    let middle = Pt::new(SYMBOL_WIDTH / 2.0, SYMBOL_HEIGHT / 2.0);
+    let across = |stroke: Stroke| {
+        let [from, to] = [0.6, SYMBOL_WIDTH - 1.0].map(|x| Pt::new(x, middle.y));
+        vec![pen::line(from, to, stroke)]
+    };
+    let mut rows = vec![
+        (
+            vec![earth::depth_sign(middle)],
+            say!(
+                languages,
+                "Depth of dig from the ground to the formation, every {spacing}",
+                spacing = long(design, plan.spacing)
+            ),
+        ),
+        (
+            vec![earth::extreme_sign(middle)],
+            say!(languages, "Least and greatest depth"),
+        ),
+    ];
     if let Some(interval) = plan.interval {
-        words.push(say!(
-            languages,
-            "Thin lines: existing ground, every {interval}, straight between the spots measured.",
-            interval = level(design, interval)
+        rows.push((
+            across(earth::CONTOUR),
+            say!(
+                languages,
+                "Existing ground, every {interval}, straight between the spots measured",
+                interval = level(design, interval)
+            ),
         ));
     }
-    words.push(say!(languages, "Crosses: spot levels as measured."));
+    rows.push((
+        vec![symbol::level_cross(middle)],
+        say!(languages, "Spot level as measured; corner"),
+    ));
     if design.banks.iter().any(Bank::holds) {
-        words.push(say!(
-            languages,
-            "Rings: where the ground stands highest above the finish of an edge."
+        rows.push((
+            vec![earth::bank_sign(middle)],
+            say!(languages, "Ground highest above the finish of an edge"),
         ));
     }
-    words.push(say!(languages, "Dashed line: edge of the dig."));
+    rows.push((across(plan::DIG), say!(languages, "Dig, edge")));
     if !plan.no_depth.is_empty() {
-        words.push(
-            say!(languages, "Heavy dash-dot line: the formation meets the ground; beyond it the formation is filled and compacted.")
-                .to_string(),
-        );
+        rows.push((
+            across(earth::NO_DEPTH),
+            say!(
+                languages,
+                "The formation meets the ground; beyond it the formation is filled and compacted"
+            ),
+        ));
     }
-    if design
-        .dig
-        .earthwork
-        .extrapolated_share
-        .is_some_and(|s| s > 1e-6)
-    {
-        words.push(say!(languages, "Outside the spots the ground is taken at the nearest level between them; measure there before digging."));
+    rows.extend(common_signs(languages));
+    let mut block = Block::signs(say!(languages, "Signs on this plan"), rows);
+    let outside = design.dig.earthwork.extrapolated_share;
+    if outside.is_some_and(|share| share > 1e-6) {
+        block.entries.insert(0, Entry::plain(say!(languages, "Outside the spots the ground is taken at the nearest level between them; measure there before digging.")));
     }
-    let entries = words.iter().map(|w| Entry::marked("–", w)).collect();
-    Block::paragraphs(say!(languages, "Signs on this plan"), entries)
+    block
 }

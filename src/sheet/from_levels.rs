@@ -7,7 +7,8 @@
 use super::column::{Block, Entry};
 use super::table::{Align, Row, Table};
 use super::words::{level, long};
-use crate::design::Design;
+use crate::design::{Design, SetoutRow};
+use crate::geom::Point;
 use crate::language::{Phrase, phrase, say};
 use crate::levels::Readings;
 use crate::survey::{How, Measured, SurveyPoint};
@@ -15,6 +16,10 @@ use crate::units::{Angle, Length, Rod, print};
 
 /// How often the day's reading on the datum can be written down.
 const SETUPS: u32 = 3;
+/// Levels nearer than this are one, in millimetres.
+const ALIKE: f64 = 0.5;
+/// A measured point this near to a place is at it, in millimetres.
+const AT_POINT: f64 = 1.0;
 
 /// How points and levels were measured and how well they are fixed.
 pub fn survey(design: &Design) -> Vec<Block> {
@@ -74,73 +79,97 @@ pub fn levels(design: &Design) -> Block {
     if ground {
         heads.push((say!(languages, "Ground\nlevel"), Align::Right));
     }
-    heads.extend([
-        (say!(languages, "Formation\nlevel"), Align::Right),
-        (say!(languages, "Finish\nlevel"), Align::Right),
-    ]);
     if laser || datum {
-        let layers = if laser {
-            [
-                say!(languages, "Rod on\nformation"),
-                say!(languages, "Rod on\nrail"),
-                say!(languages, "Rod on\nbedding"),
-                say!(languages, "Rod on\npanel"),
-                say!(languages, "Rod on\nfinish"),
-            ]
-        } else {
-            [
-                say!(languages, "Add for\nformation"),
-                say!(languages, "Add for\nrail"),
-                say!(languages, "Add for\nbedding"),
-                say!(languages, "Add for\npanel"),
-                say!(languages, "Add for\nfinish"),
-            ]
-        };
-        let [formation, rail, bedding, panel, finish] = layers;
         heads.extend([
-            (formation, Align::Right),
-            (say!(languages, "Read"), Align::Symbol),
-            (rail, Align::Right),
-            (say!(languages, "Read"), Align::Symbol),
-            (bedding, Align::Right),
-            (panel, Align::Right),
-            (finish, Align::Right),
-            (say!(languages, "Read"), Align::Symbol),
+            (say!(languages, "Formation\nlevel"), Align::Right),
+            (say!(languages, "Finish\nlevel"), Align::Right),
         ]);
     }
-    let mut table = Table::new(&heads);
-    let cells_of = |readings: &Readings, print: &dyn Fn(f64) -> String| {
-        [
-            print(readings.formation),
-            String::new(),
-            print(readings.rail_top),
-            String::new(),
-            print(readings.bedding),
-            print(readings.panel_top),
-            print(readings.finish),
-            String::new(),
-        ]
+    let layers = match (laser, datum) {
+        (true, _) => [
+            say!(languages, "Rod on\nformation"),
+            say!(languages, "Rod on\nrail"),
+            say!(languages, "Rod on\nbedding"),
+            say!(languages, "Rod on\npanel"),
+            say!(languages, "Rod on\nfinish"),
+        ],
+        (false, true) => [
+            say!(languages, "Add for\nformation"),
+            say!(languages, "Add for\nrail"),
+            say!(languages, "Add for\nbedding"),
+            say!(languages, "Add for\npanel"),
+            say!(languages, "Add for\nfinish"),
+        ],
+        (false, false) => [
+            say!(languages, "Formation\nlevel"),
+            say!(languages, "Rail\nlevel"),
+            say!(languages, "Bedding\nlevel"),
+            say!(languages, "Panel\nlevel"),
+            say!(languages, "Finish\nlevel"),
+        ],
     };
+    for layer in layers {
+        heads.push((layer, Align::Right));
+        heads.push((say!(languages, "Read"), Align::Symbol));
+    }
+    let mut table = Table::new(&heads);
+    // Each figure with a blank beside it.
+    let with_blanks = |figures: [f64; 5], print: &dyn Fn(f64) -> String| {
+        let cells = figures.map(|mm| [print(mm), String::new()]);
+        cells.into_iter().flatten().collect::<Vec<String>>()
+    };
+    let readings_of = |r: &Readings| [r.formation, r.rail_top, r.bedding, r.panel_top, r.finish];
     for row in &design.setout {
         let mut cells = vec![row.corner.clone()];
         if ground {
             cells.push(row.ground.map(|mm| level(design, mm)).unwrap_or_default());
         }
-        cells.extend([
-            level(design, row.levels.formation),
-            level(design, row.levels.finish),
-        ]);
+        let of = &row.levels;
+        if laser || datum {
+            cells.extend([level(design, of.formation), level(design, of.finish)]);
+        }
         if let Some(readings) = &row.readings {
-            cells.extend(cells_of(readings, &|mm| {
-                print::rod(Length::from_mm(mm), rod)
-            }));
+            let plain = |mm: f64| print::rod(Length::from_mm(mm), rod);
+            cells.extend(with_blanks(readings_of(readings), &plain));
         } else if let Some(differences) = &row.from_datum {
             let signed = |mm: f64| print::rod_difference(Length::from_mm(mm), rod);
-            cells.extend(cells_of(differences, &signed));
+            cells.extend(with_blanks(readings_of(differences), &signed));
+        } else {
+            let levels = [
+                of.formation,
+                of.rail_top,
+                of.bedding,
+                of.panel_top,
+                of.finish,
+            ];
+            cells.extend(with_blanks(levels, &|mm| level(design, mm)));
         }
         table.row(cells);
     }
     let mut entries = Vec::new();
+    if let (false, false, Some(from)) = (laser, datum, counted_from(design)) {
+        entries.push(Entry::plain(say!(
+            languages,
+            "The job names no datum: the finish at {corner} counts as {level}, and every other level is set from it.",
+            corner = from.corner,
+            level = level(design, from.levels.finish)
+        )));
+    }
+    if ground {
+        let mut named: Vec<&str> = Vec::new();
+        for fixed in &design.job.levels.fixed {
+            let surface = fixed.surface.as_str();
+            if named.contains(&surface) {
+                continue;
+            }
+            named.push(surface);
+            entries.push(Entry::plain(say!(
+                languages,
+                "Ground level is of the soil beside {surface}, not of its top.",
+                surface
+            )));
+        }
+    }
     if laser {
         entries.push(Entry::plain(say!(
             languages,
@@ -175,6 +204,15 @@ pub fn levels(design: &Design) -> Block {
     }
     entries.push(Entry::Table(table));
     Block::paragraphs(levels_title(design), entries)
+}
+
+/// The corner whose finish other levels are set from where the job names no datum: the first of the
+/// highest.
+pub fn counted_from(design: &Design) -> Option<&SetoutRow> {
+    let higher =
+        |best: &'_ SetoutRow, row: &SetoutRow| row.levels.finish > best.levels.finish + ALIKE;
+    let rows = design.setout.iter();
+    rows.reduce(|best, row| if higher(best, row) { row } else { best })
 }
 
 /// The measured points, how each was got and how well it is fixed.
@@ -295,6 +333,15 @@ fn traverse(design: &Design) -> Option<Block> {
     Some(Block::table(&title, table))
 }
 
+/// The name of the measured point at a place.
+pub fn name_at(design: &Design, at: Point) -> Option<&str> {
+    let points = &design.job.survey.points;
+    let point = points
+        .iter()
+        .find(|point| point.at.distance(at) < AT_POINT)?;
+    Some(&point.name)
+}
+
 /// The field book of the levelling, reduced.
 fn levelling(design: &Design) -> Option<Block> {
     let languages = design.job.sheet.languages;
@@ -348,5 +395,27 @@ fn levelling(design: &Design) -> Option<Block> {
         ),
         (None, _) => say!(languages, "Levelling: ends at no point of known level"),
     };
-    Some(Block::table(&title, table))
+    let mut entries: Vec<Entry> = design
+        .job
+        .levels
+        .fixed
+        .iter()
+        .filter_map(|fixed| {
+            let names = fixed
+                .levels
+                .iter()
+                .filter_map(|spot| name_at(design, spot.at));
+            let points: Vec<&str> = names.collect();
+            (!points.is_empty()).then(|| {
+                Entry::plain(say!(
+                    languages,
+                    "{points}: on {surface}.",
+                    points = points.join(", "),
+                    surface = fixed.surface
+                ))
+            })
+        })
+        .collect();
+    entries.push(Entry::Table(table));
+    Some(Block::paragraphs(&title, entries))
 }

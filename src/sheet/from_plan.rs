@@ -43,6 +43,7 @@ fn for_both(design: &Design) -> PlanModel {
         radii: radii(design, system),
         sills: sills(design),
         drains: from_water::drains(design),
+        surfaces: from_water::surfaces(design),
         clouds: clouded
             .map(|revision| Cloud {
                 mark: revision.mark.clone(),

@@ -5,15 +5,19 @@
 //! is then set by station and offset.
 
 use super::column::{Block, Entry};
+use super::from_levels::{counted_from, name_at};
 use super::table::{Align, Table};
 use super::words::{level, long};
 use crate::design::field::is_strong;
 use crate::design::{ArcSetout, Design, SetoutRow, What};
+use crate::geom::Point;
 use crate::language::say;
 use crate::levels::{CornerTies, Held};
 use crate::site::ROUND;
 use crate::units::{Length, print};
 
+/// Most lengths that stand one to a row.
+const ONE_TO_A_ROW: usize = 4;
 /// Lengths nearer than this print alike in most cases, in millimetres.
 const SAME: f64 = 0.5;
 
@@ -160,7 +164,7 @@ fn features(design: &Design) -> Option<Block> {
             What::Middle(name, radius) => say!(
                 languages,
                 "Middle of {name}, R {radius}",
-                name,
+                name = with_point(design, name, feature.at),
                 radius = long(design, *radius)
             ),
             What::Centre(edge, radius) if edge == ROUND => {
@@ -191,19 +195,37 @@ fn features(design: &Design) -> Option<Block> {
     ))
 }
 
+/// A name with that of the measured point where it stands.
+pub fn with_point(design: &Design, name: &str, at: Point) -> String {
+    match name_at(design, at) {
+        Some(point) if point != name => format!("{name} ({point})"),
+        _ => name.to_string(),
+    }
+}
+
 /// Lengths between corners that no tape above repeats.
 fn proofs(design: &Design) -> Option<Block> {
     let languages = design.job.sheet.languages;
-    let mut table = Table::new(&[
+    // Names and lengths are short: many stand two to a row.
+    let proofs = &design.field.proofs;
+    let across = if proofs.len() > ONE_TO_A_ROW { 2 } else { 1 };
+    let heads = [
         (say!(languages, "From – to"), Align::Left),
         (say!(languages, "Length"), Align::Right),
-    ]);
-    for proof in &design.field.proofs {
-        let [a, b] = &proof.corners;
-        table.row(vec![
-            say!(languages, "{a} to {b}", a, b),
-            long(design, proof.length),
-        ]);
+    ];
+    let heads: Vec<_> = heads.iter().cycle().take(2 * across).cloned().collect();
+    let mut table = Table::new(&heads);
+    for row in proofs.chunks(across) {
+        let cells = row.iter().flat_map(|proof| {
+            let [a, b] = &proof.corners;
+            [
+                say!(languages, "{a} to {b}", a, b),
+                long(design, proof.length),
+            ]
+        });
+        let mut cells: Vec<String> = cells.collect();
+        cells.resize(table.columns.len(), String::new());
+        table.row(cells);
     }
     (!table.rows.is_empty())
         .then(|| Block::table(say!(languages, "Lengths that prove the shape"), table))
@@ -349,11 +371,16 @@ fn stakes(design: &Design) -> Option<Block> {
                 design.job.levels.rod
             )
         ),
-        (None, None) => say!(
-            languages,
-            "Mark every stake at level {level}; strings are at finish.",
-            level
-        ),
+        (None, None) => {
+            let from = counted_from(design)?;
+            say!(
+                languages,
+                "Mark every stake at level {level}, {below} below the finish at {corner}; strings are at finish.",
+                level,
+                below = long(design, from.levels.finish - set.mark),
+                corner = from.corner
+            )
+        }
     };
     let mut words = vec![words];
     let planes = design.areas.iter().map(|area| &area.plane);
@@ -402,7 +429,7 @@ fn rails(design: &Design) -> Option<Block> {
     }
     let words = say!(
         languages,
-        "High end first, then low end, both on the edge of the base."
+        "High end first, then low end, both on the edge of the base or of what stands in it."
     );
     Some(explained(
         say!(languages, "Screed rails from the base line"),

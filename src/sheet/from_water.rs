@@ -6,8 +6,9 @@
 use super::column::Block;
 use super::model::{Drain, SharedEdge};
 use super::table::{Align, Table};
-use super::words::{level, long};
+use super::words::{level, long, sentence};
 use crate::design::Design;
+use crate::geom::SAGITTA;
 use crate::language::say;
 use crate::levels::{Meet, MeetKind, Outlet};
 use crate::units::{Area, Fall, Flow, Rain, print};
@@ -26,6 +27,21 @@ pub fn shared_edges(design: &Design) -> Vec<SharedEdge> {
             words: words(design, meet),
         })
         .collect()
+}
+
+/// The existing surfaces that edges meet, with their names along them.
+pub fn surfaces(design: &Design) -> Vec<SharedEdge> {
+    let fixed = design.job.levels.fixed.iter();
+    let surfaces = fixed.filter_map(|fixed| {
+        let (_, side) = design.job.site.edge(&fixed.edge)?;
+        Some(SharedEdge {
+            name: fixed.edge.clone(),
+            run: side.edge.flatten(SAGITTA),
+            middle: side.edge.point_at(0.5),
+            words: sentence(&fixed.surface),
+        })
+    });
+    surfaces.collect()
 }
 
 fn is_shown(meet: &Meet) -> bool {

@@ -21,6 +21,7 @@ pub fn work(design: &Design) -> Work {
     let spacing = design.rails.spacing_mm;
     let spacing = spacing.map_or(phrase!("as drawn"), |mm| Phrase::own(long(mm)));
     Work {
+        proof: proof(design),
         depth: depths(design),
         past: long(job.dig_extension.max(job.base_extension)),
         lap: long(job.textile.overlap),
@@ -48,6 +49,19 @@ pub fn work(design: &Design) -> Work {
         below: thin(job.jointing.below),
         tolerance: tolerance(0.125, 3.0),
         rough: tolerance(0.5, 10.0),
+    }
+}
+
+/// What proves the corners: what the tables of the set-out give beside the ties.
+fn proof(design: &Design) -> Phrase {
+    let field = &design.field;
+    match (field.proofs.is_empty(), field.right_angles.is_empty()) {
+        (false, false) => {
+            phrase!("prove the shape by the lengths and the 3-4-5 squares of the set-out")
+        }
+        (false, true) => phrase!("prove the shape by the lengths of the set-out"),
+        (true, false) => phrase!("prove the corners square by 3-4-5"),
+        (true, true) => phrase!("prove each corner by both its tapes"),
     }
 }
 

@@ -48,7 +48,7 @@ pub fn points(design: &Design) -> Block {
     let default = Fall::from_ratio(default_minimum().max(SLOPE));
     let mut rows: Vec<(String, String, Phrase)> = vec![
         (
-            say!(languages, "Corners, by tapes and diagonals"),
+            say!(languages, "Corners, by the tables of the set-out"),
             format!("±{}", thin(0.125, 3.0)),
             source::practice(),
         ),
@@ -68,7 +68,18 @@ pub fn points(design: &Design) -> Block {
             source::job(),
         ),
         (
-            say!(languages, "Panel tops, under a straightedge"),
+            say!(
+                languages,
+                "Level of bedding and panel tops, at every corner"
+            ),
+            format!("±{}", thin(0.125, 3.0)),
+            source::practice(),
+        ),
+        (
+            say!(
+                languages,
+                "Panel tops between corners, under a straightedge"
+            ),
             say!(
                 languages,
                 "±{thin} in {long}",

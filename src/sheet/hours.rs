@@ -22,8 +22,10 @@ const BAR: f64 = 2.6;
 const FIGURES: f64 = 13.0;
 /// Most of the breadth that the names take.
 const NAMES: f64 = 0.46;
+/// Clear breadth right of the axis.
+const END: f64 = 1.0;
 /// Closest that the marks of two days stand.
-const CLOSEST: f64 = 9.0;
+const CLOSEST: f64 = 5.0;
 
 /// Draws the bars in a block of that width.
 pub fn bars(hours: &Hours, crew: &CrewSpec, wide: f64, languages: Languages) -> Entry {
@@ -43,11 +45,11 @@ pub fn bars(hours: &Hours, crew: &CrewSpec, wide: f64, languages: Languages) -> 
         .min(wide * NAMES);
     let axis = Axis {
         left: names + FIGURES + 3.0,
-        right: wide - 1.0,
-        days: hours.days.max(1e-9),
+        right: wide - END,
+        days: hours.days,
         words: say!(languages, "days"),
     };
-    let top = ROW + 1.0;
+    let top = 2.0 * ROW + 1.0;
     let rows: Vec<(Vec<String>, f64)> = rows
         .into_iter()
         .map(|(words, spent)| (wrap(&words, NOTE, Face::Regular, names), spent))
@@ -56,7 +58,7 @@ pub fn bars(hours: &Hours, crew: &CrewSpec, wide: f64, languages: Languages) -> 
     let foot = top + ROW * lines as f64 + 0.5;
     let mut items = axis.marks(top, foot);
     items.push(pen::bold(
-        Pt::new(names + FIGURES, NOTE + 0.4),
+        Pt::new(names + FIGURES, ROW + NOTE + 0.4),
         NOTE,
         Anchor::End,
         &say!(languages, "hours"),
@@ -97,6 +99,7 @@ pub fn bars(hours: &Hours, crew: &CrewSpec, wide: f64, languages: Languages) -> 
 struct Axis {
     left: f64,
     right: f64,
+    /// Days worked.
     days: f64,
     /// What it counts.
     words: String,
@@ -105,13 +108,18 @@ struct Axis {
 impl Axis {
     /// Where a moment stands, in days from the start.
     fn at(&self, day: f64) -> f64 {
-        self.left + (self.right - self.left) * (day / self.days).min(1.0)
+        self.left + (self.right - self.left) * day / self.end()
     }
 
-    /// A line at the end of each day, or of every so many where they would crowd, with its number.
+    /// The whole days that the work takes, but for what is less than a tenth.
+    fn end(&self) -> f64 {
+        (self.days - 0.05).ceil().max(self.days).max(1.0)
+    }
+
+    /// Numbers of the days gone, or of every so many where they would crowd, over a line at the end
+    /// of each.
     fn marks(&self, top: f64, foot: f64) -> Vec<Item> {
-        let whole = self.days.ceil().max(1.0);
-        let apart = (self.right - self.left) / self.days;
+        let apart = (self.right - self.left) / self.end();
         let mut every = 1.0;
         while apart * every < CLOSEST {
             every *= if every == 1.0 || every == 10.0 || every == 100.0 {
@@ -132,20 +140,18 @@ impl Axis {
             Anchor::Start,
             &self.words,
         ));
-        let clear = self.left + width(&self.words, NOTE, Face::SemiBold) + 2.0;
-        let mut day = every;
-        while day <= whole && day <= self.days + 1e-9 {
+        let mut day = 0.0;
+        while day <= self.end() + 1e-9 {
             let x = self.at(day);
-            items.push(pen::line(Pt::new(x, top), Pt::new(x, foot), dashed));
-            let words = print::number(day, 0);
-            if x - width(&words, NOTE, Face::Regular) > clear {
-                items.push(pen::text(
-                    Pt::new(x, NOTE + 0.4),
-                    NOTE,
-                    Anchor::Middle,
-                    &words,
-                ));
+            if day > 0.0 {
+                items.push(pen::line(Pt::new(x, top), Pt::new(x, foot), dashed));
             }
+            let words = print::number(day, 0);
+            // The last number ends where the block does.
+            let half = width(&words, NOTE, Face::Regular) / 2.0;
+            let x = x.min(self.right + END - half);
+            let at = Pt::new(x, ROW + NOTE + 0.4);
+            items.push(pen::text(at, NOTE, Anchor::Middle, &words));
             day += every;
         }
         items
@@ -192,6 +198,26 @@ mod tests {
             .collect();
         let whole = (operation("dig").expect("an operation").what)().to_string();
         assert!(words.join(" ").contains(&whole), "{words:?}");
+    }
+
+    /// Every day is numbered, the first and the last too.
+    #[test]
+    fn every_day_of_a_short_job_is_numbered() {
+        for (worked, last) in [(0.98, 1), (1.7, 2), (3.04, 3)] {
+            let axis = Axis {
+                left: 60.0,
+                right: 87.0,
+                days: worked,
+                words: "days".to_string(),
+            };
+            let items = axis.marks(9.0, 60.0);
+            let numbers = items.iter().filter_map(|item| match item {
+                Item::Text(text) => text.text.parse::<i32>().ok(),
+                _ => None,
+            });
+            let wanted: Vec<i32> = (0..=last).collect();
+            assert_eq!(numbers.collect::<Vec<i32>>(), wanted, "{worked}");
+        }
     }
 
     /// The bars follow one another and fill the axis: their lengths add up to it.

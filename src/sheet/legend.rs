@@ -158,13 +158,25 @@ pub enum DigEdge {
     WithBase,
 }
 
+/// The key to the marks that every further plan bears: outline and fall.
+pub fn common_signs(languages: Languages) -> [(Vec<Item>, String); 2] {
+    let middle = SYMBOL_HEIGHT / 2.0;
+    let [from, to] = [0.6, SYMBOL_WIDTH - 1.0].map(|x| Pt::new(x, middle));
+    [
+        (
+            vec![pen::line(from, to, plan::PAVING)],
+            languages.label(&phrase!("Paving edge")),
+        ),
+        (
+            symbol::arrow(from, to, pen::BLUE),
+            languages.label(&phrase!("Fall, downhill")),
+        ),
+    ]
+}
+
 /// The key to lines and marks of the plan, with the sign of what the checks found where there is any.
 pub fn signs(dig: DigEdge, troubles: &[Trouble], languages: Languages) -> Block {
     let label = |phrase: Phrase| languages.label(&phrase);
-    let dig_words = match dig {
-        DigEdge::Apart => label(phrase!("Dig, edge")),
-        DigEdge::WithBase => label(phrase!("Dig: as the base")),
-    };
     let middle = SYMBOL_HEIGHT / 2.0;
     let across = |stroke| {
         vec![pen::line(
@@ -175,10 +187,20 @@ pub fn signs(dig: DigEdge, troubles: &[Trouble], languages: Languages) -> Block 
     };
     let ring = cell();
     let trimmed = hatched(135.0, plan::TRIMMED_PITCH, plan::TRIMMED, plan::PANEL);
-    let mut rows: Vec<(Vec<Item>, String)> = vec![
-        (across(plan::PAVING), label(phrase!("Paving edge"))),
-        (across(plan::BASE), label(phrase!("Base panels, edge"))),
-        (across(plan::DIG), dig_words),
+    let mut rows: Vec<(Vec<Item>, String)> =
+        vec![(across(plan::PAVING), label(phrase!("Paving edge")))];
+    // Where both edges are one line, it is the base's that is seen.
+    rows.extend(match dig {
+        DigEdge::Apart => vec![
+            (across(plan::BASE), label(phrase!("Base panels, edge"))),
+            (across(plan::DIG), label(phrase!("Dig, edge"))),
+        ],
+        DigEdge::WithBase => vec![(
+            across(plan::BASE),
+            label(phrase!("Base panels and dig, edge")),
+        )],
+    });
+    rows.extend([
         (
             vec![pen::polygon(&ring, Some(plan::PANEL), None)],
             label(phrase!("Whole panel")),
@@ -210,7 +232,7 @@ pub fn signs(dig: DigEdge, troubles: &[Trouble], languages: Languages) -> Block 
             )],
             label(phrase!("Course, first piece L")),
         ),
-    ];
+    ]);
     if let Some(first) = troubles.first() {
         rows.push((
             symbol::trouble(

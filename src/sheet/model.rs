@@ -58,6 +58,8 @@ pub struct PlanModel {
     pub sills: Vec<(String, Point)>,
     /// Edges where areas meet, with what is lettered along them.
     pub shared_edges: Vec<SharedEdge>,
+    /// Edges along existing surfaces, with the names of the surfaces.
+    pub surfaces: Vec<SharedEdge>,
     /// Drains and outlets of downspouts.
     pub drains: Vec<Drain>,
     /// Buried services.
@@ -119,6 +121,8 @@ pub struct StakeMark {
     pub corner: Point,
     /// Where it is held.
     pub at: Point,
+    /// The direction in which the string runs past the corner, at unit length.
+    pub beyond: Vector,
     /// How it is held.
     pub held: Held,
 }
@@ -173,7 +177,7 @@ pub struct Cloud {
     pub points: Vec<Point>,
 }
 
-/// An edge where two areas meet.
+/// An edge where two areas meet, or where the paving meets an existing surface.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SharedEdge {
     /// Its name.

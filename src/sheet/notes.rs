@@ -11,6 +11,8 @@ use crate::language::{Languages, Phrase, phrase};
 /// What the order of work takes from the job, ready to print.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Work {
+    /// How the corners are proved once they stand.
+    pub proof: Phrase,
     /// Depth from finish to formation.
     pub depth: Phrase,
     /// How far the dig runs past open edges.
@@ -52,6 +54,7 @@ pub struct Work {
 /// Order of work with hold points.
 pub fn order_of_work(work: &Work, languages: Languages) -> Block {
     let Work {
+        proof,
         depth,
         past,
         lap,
@@ -68,11 +71,12 @@ pub fn order_of_work(work: &Work, languages: Languages) -> Block {
     let [passes, dry] = &work.mist;
     let mut steps = vec![
         phrase!(
-            "Have buried utilities located and marked. Set out the corners by the ties; prove the shape by its diagonals. HOLD: corners within {tolerance} and the way the water runs agreed.",
+            "Have buried utilities located and marked. Set out the corners by the ties; {proof}. HOLD: corners within {tolerance} and the way the water runs agreed.",
+            proof,
             tolerance
         ),
         phrase!(
-            "Dig to the formation level, {depth} below finish, {past} past open edges. Keep the fall in the bottom of the dig. HOLD: formation levels at every corner within {rough} of the table; soft spots dug out and filled.",
+            "Dig to the formation level, {depth} below finish, {past} past open edges. Keep the fall in the bottom of the dig. HOLD: formation at every corner within {rough} of its level in the table of levels; soft spots dug out and filled.",
             depth,
             past,
             rough
@@ -86,7 +90,7 @@ pub fn order_of_work(work: &Work, languages: Languages) -> Block {
             loose
         ),
         phrase!(
-            "Compact the bedding with a plate compactor from {loose} to {compacted}; prove it first by a test patch {patch} square. HOLD: the patch settles from {loose} to {compacted}; bedding within {tolerance} of the table. Keep off it until panels lie.",
+            "Compact the bedding with a plate compactor from {loose} to {compacted}; prove it first by a test patch {patch} square. HOLD: the patch settles from {loose} to {compacted}; bedding at every corner within {tolerance} of its level. Keep off it until panels lie.",
             loose,
             compacted,
             patch,
@@ -98,7 +102,7 @@ pub fn order_of_work(work: &Work, languages: Languages) -> Block {
             stagger
         ),
         phrase!(
-            "HOLD: panel tops within {tolerance} of the table, flat, tight and not rocking; edges of the base in line.",
+            "HOLD: panel tops at every corner within {tolerance} of their level, flat between them, tight and not rocking; edges of the base in line.",
             tolerance
         ),
         pavers_step(work),

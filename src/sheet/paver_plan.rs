@@ -219,5 +219,10 @@ fn signs(design: &Design) -> Block {
             over,
         ));
     }
+    rows.push((
+        vec![symbol::level_cross(Pt::new(SYMBOL_WIDTH / 2.0, middle))],
+        say!(languages, "Corner"),
+    ));
+    rows.extend(legend::common_signs(languages));
     Block::signs(say!(languages, "Signs on this plan"), rows)
 }

@@ -355,6 +355,7 @@ fn essential() -> Vec<Block> {
 fn general() -> Vec<Block> {
     let work = Work {
         bends: None,
+        proof: Phrase::own("prove the shape"),
         settle: Phrase::own("settle the pavers"),
         patch: "4′-0″".into(),
         mist: ["3 passes", "24 h"].map(Phrase::own),

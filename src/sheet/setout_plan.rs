@@ -6,8 +6,10 @@ use std::sync::Arc;
 
 use super::column::Block;
 use super::content::FurtherSheet;
+use super::from_setout::with_point;
+use super::legend::common_signs;
 use super::model::{AngleMark, PlanModel, Setout, StakeMark};
-use super::plan_marks::setout::{BASE_LINE, STRING, end_sign, face_sign, stake_sign};
+use super::plan_marks::setout::{BASE_LINE, FACE, STRING, end_sign, face_sign, stake_sign};
 use super::table::{SYMBOL_HEIGHT, SYMBOL_WIDTH};
 use super::words::long;
 use super::{pen, plan, symbol, theme};
@@ -15,7 +17,7 @@ use crate::design::{CornerAngle, Design, What};
 use crate::draw::{Item, Pt, Stroke};
 use crate::geom::Point;
 use crate::language::{Languages, say};
-use crate::levels::Held;
+use crate::levels::{Held, Stake};
 use crate::site::ROUND;
 use crate::units::print;
 
@@ -43,13 +45,21 @@ fn setout(design: &Design) -> Setout {
     let length = long(design, from.distance(*to));
     let set = design.field.stakes.as_ref();
     let stakes = set.into_iter().flat_map(|set| {
+        // The string's other end tells which way it runs, however near to its corner it is held.
+        let beyond = |stake: &Stake| {
+            let mut both = set.stakes.iter().map(|(_, other)| other);
+            let other = both.find(|other| other.edge == stake.edge && other.end != stake.end);
+            let way = other.and_then(|other| (stake.corner - other.corner).unit());
+            way.unwrap_or_default()
+        };
         set.stakes
             .iter()
             .zip(&set.names)
-            .map(|((_, stake), name)| StakeMark {
+            .map(move |((_, stake), name)| StakeMark {
                 name: name.clone(),
                 corner: stake.corner,
                 at: stake.at,
+                beyond: beyond(stake),
                 held: stake.held,
             })
     });
@@ -81,7 +91,7 @@ fn points(design: &Design) -> Vec<(String, Point)> {
         let words = match &feature.what {
             What::Sill(_) | What::Downspout(_) => continue,
             What::Gully(..) => String::new(),
-            What::Middle(name, _) => name.clone(),
+            What::Middle(name, _) => with_point(design, name, feature.at),
             What::ChannelEnd { end, .. } => end.clone(),
             What::Centre(edge, _) if edge == ROUND => say!(languages, "centre"),
             What::Centre(edge, _) => say!(languages, "centre of {edge}", edge),
@@ -126,17 +136,20 @@ fn signs(setout: &Setout, languages: Languages) -> Block {
         rows.push((stake_sign(middle), say!(languages, "Stake")));
     }
     if any(Held::Face) {
-        rows.push((face_sign(middle), say!(languages, "Mark on the wall")));
-    }
-    if !setout.points.is_empty() {
+        let tip = middle.moved(0.0, -FACE / 2.0);
         rows.push((
-            vec![symbol::level_cross(middle)],
-            say!(languages, "Point that is taped"),
+            face_sign(tip, (0.0, 1.0)),
+            say!(languages, "Mark on the wall"),
         ));
     }
+    rows.push((
+        vec![symbol::level_cross(middle)],
+        say!(languages, "Corner or other point that is taped"),
+    ));
     if !setout.rails.is_empty() {
         rows.push((vec![across(plan::RAIL)], say!(languages, "Screed rail")));
     }
     rows.push((vec![across(plan::DIG)], say!(languages, "Dig, edge")));
+    rows.extend(common_signs(languages));
     Block::signs(say!(languages, "Signs on this plan"), rows)
 }

@@ -334,6 +334,7 @@ fn windowed(plan: &PlanModel, bare: &PlanModel, window: Window) -> PlanModel {
         })
         .collect();
     part.shared_edges.retain(|edge| inside(&edge.middle));
+    part.surfaces.retain(|edge| inside(&edge.middle));
     part.drains.retain(|drain| inside(&drain.at));
     part.sections.clear();
     part.chains = part_chains::of(plan, &window);

@@ -36,6 +36,9 @@ pub fn north(centre: Pt, turn: f64) -> Vec<Item> {
     ]
 }
 
+/// Radius of the ring at the end of a leader.
+const LEADER_END: f64 = 0.55;
+
 /// The room that the north arrow takes, with a little clear paper round it.
 pub fn north_box(centre: Pt, turn: f64) -> Rect {
     let radians = turn.to_radians();
@@ -258,6 +261,11 @@ pub fn trouble(centre: Pt, number: &str) -> Vec<Item> {
         pen::polygon(&outline, None, Some(Colour::BLACK)),
         pen::reversed(base, NOTE, Anchor::Middle, number),
     ]
+}
+
+/// The end of a leader on what it tells of: an open ring, which no nail or depth is drawn as.
+pub fn leader_end(at: Pt) -> Item {
+    pen::circle(at, LEADER_END, Some(pen::FINE), Some(Colour::WHITE))
 }
 
 /// A small cross where a level is given.

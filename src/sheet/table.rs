@@ -89,6 +89,40 @@ impl Table {
         });
     }
 
+    /// The table without the columns of words in which no row has any; the first one stays.
+    pub fn without_empty(self) -> Table {
+        let said = |index: usize| {
+            let mut cells = self.rows.iter().filter_map(|row| row.cells.get(index));
+            cells.any(|cell| !cell.is_empty())
+        };
+        let kept: Vec<usize> = (0..self.columns.len())
+            .filter(|index| {
+                let by_hand = matches!(self.columns[*index].align, Align::Symbol | Align::Blank);
+                *index == 0 || by_hand || self.rows.is_empty() || said(*index)
+            })
+            .collect();
+        if kept.len() == self.columns.len() {
+            return self;
+        }
+        self.of_columns(&kept)
+    }
+
+    /// The table of some of its columns.
+    fn of_columns(&self, kept: &[usize]) -> Table {
+        let cells = |row: &Row| {
+            let cells = kept.iter().map(|index| row.cells.get(*index).cloned());
+            cells.map(Option::unwrap_or_default).collect()
+        };
+        let part = |row: &Row| Row {
+            cells: cells(row),
+            ..row.clone()
+        };
+        Table {
+            columns: kept.iter().map(|i| self.columns[*i].clone()).collect(),
+            rows: self.rows.iter().map(part).collect(),
+        }
+    }
+
     fn natural(&self, index: usize) -> f64 {
         let column = &self.columns[index];
         let head = column
@@ -143,23 +177,7 @@ impl Table {
             }
             groups = narrower;
         }
-        groups
-            .into_iter()
-            .map(|group| Table {
-                columns: group.iter().map(|i| self.columns[*i].clone()).collect(),
-                rows: self
-                    .rows
-                    .iter()
-                    .map(|row| Row {
-                        cells: group
-                            .iter()
-                            .map(|i| row.cells.get(*i).cloned().unwrap_or_default())
-                            .collect(),
-                        ..row.clone()
-                    })
-                    .collect(),
-            })
-            .collect()
+        groups.iter().map(|group| self.of_columns(group)).collect()
     }
 
     /// Columns that go together in parts no wider than a width, the first one in each. What is
@@ -374,6 +392,23 @@ mod tests {
 
     fn heads(table: &Table) -> Vec<&str> {
         table.columns.iter().map(|c| c.head.as_str()).collect()
+    }
+
+    /// A column that says nothing in any row is none; blanks to write in stay.
+    #[test]
+    fn empty_columns_are_left_out() {
+        let mut table = Table::new(&[
+            ("Edge", Align::Left),
+            ("Step", Align::Left),
+            ("Higher", Align::Left),
+            ("Read", Align::Blank),
+        ]);
+        table.row(["B-C", "none", "", ""].map(String::from).to_vec());
+        table.row(["D-A", "none", "", ""].map(String::from).to_vec());
+        let full = |table: &Table| table.clone().without_empty();
+        assert_eq!(heads(&full(&table)), ["Edge", "Step", "Read"]);
+        table.row(["E-F", "20 mm", "Terrace", ""].map(String::from).to_vec());
+        assert_eq!(full(&table), table);
     }
 
     /// A blank to write in goes with its figure, every part names its rows, none stands alone that

@@ -33,6 +33,7 @@ pub fn common(plan: &PlanModel) -> PlanModel {
         corners: plan.corners.iter().map(lettered).collect(),
         dig: plan.dig.clone(),
         drains: plan.drains.iter().map(named).collect(),
+        surfaces: plan.surfaces.clone(),
         clouds: plan.clouds.clone(),
         ..PlanModel::default()
     }

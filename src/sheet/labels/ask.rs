@@ -12,7 +12,7 @@ use super::turned::Box2;
 use crate::draw::{Anchor, Colour, Face, Item, LineWidth, Pt};
 use crate::language::Phrase;
 use crate::sheet::lettering::{NOTE, width};
-use crate::sheet::pen;
+use crate::sheet::{pen, symbol};
 
 /// How a mark is drawn at the place it gets.
 pub type Drawing = Box<dyn Fn(&Candidate) -> Vec<Item>>;
@@ -145,12 +145,7 @@ fn key(candidate: &Candidate, number: usize) -> Vec<Item> {
     let base = square.centre.moved(0.0, NOTE / 2.0);
     let words = number.to_string();
     let mut items = vec![pen::polyline(&candidate.leader, pen::FINE)];
-    items.extend(
-        candidate
-            .leader
-            .first()
-            .map(|at| pen::circle(*at, 0.4, None, Some(Colour::BLACK))),
-    );
+    items.extend(candidate.leader.first().map(|at| symbol::leader_end(*at)));
     items.push(knock_out(square.grown(KEPT)));
     items.push(pen::polygon(
         &square.corners(),

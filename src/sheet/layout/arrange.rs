@@ -19,8 +19,8 @@ use super::super::frame;
 use super::super::key_plan;
 use super::super::model::PlanModel;
 use super::super::section::SectionModel;
-use super::views;
-use super::zones::{self, GUTTER, Strip, Text, Zones};
+use super::zones::{self, Strip, Text, Zones};
+use super::{strip, views};
 use crate::draw::Mm;
 use crate::draw::paper::{Orientation, Paper, Rect};
 use crate::draw::scale::Scale;
@@ -30,9 +30,6 @@ use crate::units::System;
 pub const SMALLEST_US: f64 = 48.0;
 /// Smallest scale that the program chooses by itself, metric.
 pub const SMALLEST_METRIC: f64 = 50.0;
-
-/// Least breadth of a section's zone: its title and the words of its marks take that.
-const SECTION: f64 = 60.0;
 
 /// What a sheet with views is to show.
 #[derive(Clone, Copy, Debug)]
@@ -315,37 +312,38 @@ fn at_any_scale(
     paper: Paper,
     turned: Orientation,
 ) -> Arrangement {
-    let strip = match (wanted.sections, wanted.detail) {
+    let form = match (wanted.sections, wanted.detail) {
         ([], None) => Strip::None,
         _ => Strip::Under(58.0),
     };
-    let form = (Text::Beside(1, zones::NARROW), strip);
-    let zones = zones::zones(paper, turned, content.title.height(), form);
+    let text = Text::Beside(1, zones::NARROW);
+    let zones = zones::zones(paper, turned, content.title.height(), (text, form));
     let need = wanted.plan.map_or(1.0, |plan| {
         let (width, height) = views::Size::of(plan).extent;
         (width / zones.plan.width().max(10.0)).max(height / zones.plan.height().max(10.0))
     });
     let scale = Scale::one_to((need * 2.0 / 100.0).ceil() * 100.0);
-    let parts = strip_parts(wanted, zones.strip, strip);
+    let parts = strip::parts(wanted, zones.strip, form, content.system, &scale);
     Arrangement {
         scale,
-        ..unrated(paper, turned, zones, parts)
+        sections: parts.sections,
+        detail: parts.detail,
+        ..unrated(paper, turned, zones)
     }
 }
 
 /// Zones before their scale is chosen and their cost is known.
-fn unrated(
-    paper: Paper,
-    turned: Orientation,
-    zones: Zones,
-    (sections, detail): (Vec<Rect>, Rect),
-) -> Arrangement {
+fn unrated(paper: Paper, turned: Orientation, zones: Zones) -> Arrangement {
+    let nowhere = Rect {
+        left: zones.strip.right,
+        ..zones.strip
+    };
     Arrangement {
         paper,
         turned,
         plan: zones.plan,
-        sections,
-        detail,
+        sections: Vec::new(),
+        detail: nowhere,
         columns: zones.columns,
         title: zones.title,
         scale: Scale::one_to(1.0),
@@ -361,9 +359,9 @@ fn place(
     wanted: Wanted,
     size: Option<&views::Size>,
     (paper, turned): (Paper, Orientation),
-    (text, strip): (Text, Strip),
+    (text, form): (Text, Strip),
 ) -> Option<Arrangement> {
-    let zones = zones::zones(paper, turned, content.title.height(), (text, strip));
+    let zones = zones::zones(paper, turned, content.title.height(), (text, form));
     if let Text::Below(high) = text
         && high < content.title.height()
     {
@@ -374,8 +372,7 @@ fn place(
     } else {
         zones.plan
     };
-    let parts = strip_parts(wanted, strip_zone, strip);
-    let mut found = unrated(paper, turned, zones, parts);
+    let mut found = unrated(paper, turned, zones);
     if let Some(size) = size {
         if found.plan.width() < 90.0 || found.plan.height() < 70.0 {
             return None;
@@ -386,74 +383,12 @@ fn place(
         let empty = found.plan.width() * found.plan.height() - wide * high;
         found.cost += 1.5 * (empty / (room.width() * room.height())).max(0.0);
     }
-    for (model, zone) in wanted.sections.iter().zip(&found.sections) {
-        let wide = zone.width() >= SECTION;
-        match views::section_fit(model, *zone, content.system).filter(|_| wide) {
-            Some(fit) => {
-                let small = (fit.scale.ratio / found.scale.ratio.max(1.0)).max(1e-3);
-                found.cost += 0.2 * small.log2().clamp(-1.0, 3.0);
-            }
-            None => found.missing += 1,
-        }
-    }
-    if let Some(model) = wanted.detail {
-        match views::detail_fit(model, found.detail, content.system) {
-            Some(scale) => {
-                let small = (scale.ratio / 8.0).max(1e-3).log2().max(-1.0);
-                let unclear = if scale.ratio > 12.5 { 0.5 } else { 0.0 };
-                found.cost += 0.35 * small + unclear;
-            }
-            None => found.missing += 1,
-        }
-    }
+    let parts = strip::parts(wanted, strip_zone, form, content.system, &found.scale);
+    (found.sections, found.detail) = (parts.sections, parts.detail);
+    found.missing += parts.missing;
+    found.cost += parts.cost;
     if turned == Orientation::Portrait {
         found.cost += 0.15;
     }
     Some(found)
-}
-
-/// Zones of the sections and of the detail in their strip: side by side under the plan, one under
-/// the other beside it or where there is no plan.
-fn strip_parts(wanted: Wanted, zone: Rect, strip: Strip) -> (Vec<Rect>, Rect) {
-    let nowhere = Rect {
-        left: zone.right,
-        ..zone
-    };
-    if let (Strip::Under(_), Some(_)) = (strip, wanted.plan) {
-        let wide = match (wanted.detail, wanted.sections) {
-            (Some(_), []) => zone.width(),
-            (Some(_), _) => (zone.width() * 0.46).clamp(80.0, 175.0),
-            (None, _) => 0.0,
-        };
-        let gap = if wide > 0.0 { GUTTER } else { 0.0 };
-        let rows = Rect {
-            right: zone.right - wide - gap,
-            ..zone
-        };
-        let detail = Rect {
-            left: zone.right - wide,
-            ..zone
-        };
-        let sections = zones::columns(rows, wanted.sections.len(), nowhere.grown(-1e6));
-        return (sections, detail);
-    }
-    let high = match wanted.plan {
-        Some(_) => zone,
-        None => Rect {
-            bottom: zone
-                .bottom
-                .min(zone.top + 130.0 * wanted.sections.len() as f64),
-            ..zone
-        },
-    };
-    let mut shares = vec![1.0; wanted.sections.len()];
-    if wanted.detail.is_some() {
-        shares.push(1.0);
-    }
-    let mut rows = zones::rows(high, &shares);
-    let detail = match wanted.detail {
-        Some(_) => rows.pop().unwrap_or(nowhere),
-        None => nowhere,
-    };
-    (rows, detail)
 }

@@ -10,6 +10,7 @@ mod arrange;
 mod further;
 mod in_parts;
 mod index;
+mod strip;
 mod tables;
 mod views;
 mod zones;

@@ -58,7 +58,7 @@ pub fn draw(
 }
 
 /// What the title of a view leaves of its zone.
-fn over_title(zone: Rect) -> Rect {
+pub fn over_title(zone: Rect) -> Rect {
     Rect {
         bottom: zone.bottom - TITLE,
         ..zone

@@ -1,7 +1,7 @@
 //! Corners: the letter in a circle with finish over formation beside it, on a leader from the
 //! corner.
 
-use super::{bearing, keyed, worth};
+use super::{bearing, keyed, setout, worth};
 use crate::draw::{Face, Pt};
 use crate::language::{Phrase, phrase};
 use crate::sheet::labels::{Ask, Box2, CLEAR, Candidate, Label, Request, around, led};
@@ -52,6 +52,8 @@ fn corner_mark(marks: &Marks, corner: &Corner) -> Ask {
     candidates.extend(slots.into_iter().skip(labels::RADII.len() * 16));
     debug_assert!(candidates.len() >= ringed);
     let name = corner.name.clone();
+    // The ring of an end of the base line stands for the corner too.
+    let ringed_end = setout::is_end(marks.model, corner.at);
     let words = if plain {
         phrase!("Corner {name}", name)
     } else {
@@ -69,7 +71,10 @@ fn corner_mark(marks: &Marks, corner: &Corner) -> Ask {
         drawn: Box::new(move |candidate| {
             let centre = candidate.bounds().centre;
             let leader = labels::touching(candidate.bounds().grown(CLEAR), at);
-            let mut items = vec![symbol::level_cross(at), pen::line(at, leader, pen::FINE)];
+            let mut items = vec![pen::line(at, leader, pen::FINE)];
+            if !ringed_end {
+                items.push(symbol::level_cross(at));
+            }
             // The letter stands on the side of the corner.
             let side = if at.x <= centre.x { -1.0 } else { 1.0 };
             items.extend(symbol::corner(

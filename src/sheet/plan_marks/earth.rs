@@ -5,7 +5,7 @@
 
 use super::{bearing, half_of, keyed, run, upright, worth};
 use crate::draw::paper::Rect;
-use crate::draw::{Colour, Dash, Face, LineWidth, Pt, Stroke};
+use crate::draw::{Colour, Dash, Face, Item, LineWidth, Pt, Stroke};
 use crate::geom::Vector;
 use crate::language::phrase;
 use crate::sheet::labels::{
@@ -114,7 +114,7 @@ pub fn ground(marks: &mut Marks) {
         marks
             .taken
             .add_line([at.moved(-0.4, 0.0), at.moved(0.4, 0.0)], 2.0);
-        marks.add("ground", [pen::circle(at, 0.35, None, Some(Colour::BLACK))]);
+        marks.add("ground", [depth_sign(at)]);
         let near = around(at, half_of(&label), 270.0, &[1.6, 2.5], 8);
         let candidates = near
             .into_iter()
@@ -132,15 +132,28 @@ pub fn ground(marks: &mut Marks) {
         pointed(marks, *place, words, Face::Regular, symbol::level_cross);
     }
     for (place, words) in &earth.extremes {
-        let dot = |at: Pt| pen::circle(at, 0.9, None, Some(Colour::BLACK));
-        pointed(marks, *place, words, Face::SemiBold, dot);
+        pointed(marks, *place, words, Face::SemiBold, extreme_sign);
     }
     for (place, words) in &earth.banks {
-        let black = pen::solid(LineWidth::W25, Colour::BLACK);
-        pointed(marks, *place, words, Face::SemiBold, |at| {
-            pen::circle(at, 1.2, Some(black), Some(Colour::WHITE))
-        });
+        pointed(marks, *place, words, Face::SemiBold, bank_sign);
     }
+}
+
+/// The sign of a depth of dig: a small dot.
+pub fn depth_sign(at: Pt) -> Item {
+    pen::circle(at, 0.35, None, Some(Colour::BLACK))
+}
+
+/// The sign of the least and of the greatest depth: a large dot.
+pub fn extreme_sign(at: Pt) -> Item {
+    pen::circle(at, 0.9, None, Some(Colour::BLACK))
+}
+
+/// The sign where the ground outside an edge stands highest above its finish: a ring that holds the
+/// cross of a corner.
+pub fn bank_sign(at: Pt) -> Item {
+    let black = pen::solid(LineWidth::W25, Colour::BLACK);
+    pen::circle(at, 1.8, Some(black), Some(Colour::WHITE))
 }
 
 /// A figure of a point on a leader, with the point's own mark.
@@ -149,7 +162,7 @@ fn pointed(
     place: crate::geom::Point,
     words: &str,
     face: Face,
-    mark: impl Fn(Pt) -> crate::draw::Item,
+    mark: impl Fn(Pt) -> Item,
 ) {
     let at = marks.at(place);
     marks

@@ -1,14 +1,14 @@
 //! Marks of panels: inside the panel where there is clear room; for a trimmed panel, which the
-//! cutting list names, also beside it on a leader that ends in a dot on it.
+//! cutting list names, also beside it on a leader that ends in a ring on it.
 
 use super::{half_of, holds, keyed, nearest_inside, worth};
+use crate::draw::Pt;
 use crate::draw::paper::Rect;
-use crate::draw::{Colour, Pt};
 use crate::language::phrase;
 use crate::sheet::labels::{Ask, Candidate, Label, Otherwise, Request, led};
 use crate::sheet::model::Piece;
-use crate::sheet::pen;
 use crate::sheet::plan::Marks;
+use crate::sheet::symbol;
 
 /// What a place beside the panel costs more than one inside it.
 const BESIDE: f64 = 12.0;
@@ -76,7 +76,7 @@ fn mark(marks: &Marks, piece: &Piece, patches: &[Vec<Vec<Pt>>]) -> Option<Ask> {
         drawn: Box::new(move |place| {
             let mut items = label.placed(place);
             if !place.leader.is_empty() {
-                items.push(pen::circle(at, 0.4, None, Some(Colour::BLACK)));
+                items.push(symbol::leader_end(at));
             }
             items
         }),

@@ -4,13 +4,13 @@
 //! In: what is set out from where. Out: lines on their layer, and asks for their lettering. Paper
 //! millimetres, y down.
 
-use super::{half_of, keyed, water, worth};
+use super::{half_of, keyed, on_paper, water, worth};
 use crate::draw::paper::Rect;
 use crate::draw::{Colour, Dash, Face, Item, LineWidth, Pt, Stroke};
-use crate::geom::Vector;
+use crate::geom::Point;
 use crate::levels::Held;
 use crate::sheet::labels::{Ask, Label, Request, led};
-use crate::sheet::model::{Setout, SharedEdge};
+use crate::sheet::model::{PlanModel, Setout, SharedEdge};
 use crate::sheet::plan::{CONTEXT, Marks, RAIL};
 use crate::sheet::{pen, symbol, window};
 
@@ -22,6 +22,8 @@ pub const STRING: Stroke = pen::solid(LineWidth::W18, pen::GREY);
 const BEYOND: f64 = 6.0;
 /// Radius of the sign at its ends.
 const END: f64 = 1.5;
+/// Depth of the sign of a mark on a wall.
+pub const FACE: f64 = 2.4;
 /// Half the side of a stake's sign.
 const STAKE: f64 = 0.9;
 /// Corners nearer to an end of the base line than this are that end, in millimetres on site.
@@ -43,9 +45,19 @@ pub fn ask(marks: &mut Marks) {
     }
     for (index, stake) in setout.stakes.iter().enumerate() {
         let (corner, at) = (marks.at(stake.corner), marks.at(stake.at));
-        let sign = match stake.held {
-            Held::Stake => stake_sign(at),
-            Held::Face => face_sign(at),
+        let (x, y) = on_paper(stake.beyond);
+        // A mark at the corner itself is drawn past the corner's own sign.
+        let past = match stake.held {
+            Held::Face if corner.distance(at) < END => END - corner.distance(at),
+            _ => 0.0,
+        };
+        let tip = at.moved(x * past, y * past);
+        let (sign, middle) = match stake.held {
+            Held::Stake => (stake_sign(at), at),
+            Held::Face => (
+                face_sign(tip, (x, y)),
+                tip.moved(x * FACE / 2.0, y * FACE / 2.0),
+            ),
         };
         marks.taken.add_line([corner, at], 1.0);
         marks.add("set-out", [pen::line(corner, at, STRING)]);
@@ -54,11 +66,17 @@ pub fn ask(marks: &mut Marks) {
         if before.iter().any(|other| other.name == stake.name) {
             continue;
         }
-        marks.taken.add_mark(symbol::cross_box(at));
+        marks.taken.add_mark(symbol::cross_box(middle));
         marks.add("set-out", sign);
-        let away = Vector::new(at.x - corner.x, corner.y - at.y);
-        name(marks, &stake.name, stake.at, super::bearing(away));
+        let prefer = super::bearing(stake.beyond);
+        named(marks, &stake.name, (stake.at, middle), prefer);
     }
+}
+
+/// Whether an end of the base line that the plan shows is at a place.
+pub fn is_end(model: &PlanModel, at: Point) -> bool {
+    let ends = model.setout.iter().flat_map(|setout| &setout.base_line);
+    ends.map(|(_, end)| *end).any(|end| end.distance(at) < SAME)
 }
 
 /// What is taped beside corners: a cross each, with its name where the plan has none by it.
@@ -74,9 +92,13 @@ fn points(marks: &mut Marks, setout: &Setout) {
         }
         marks.taken.add_mark(symbol::cross_box(at));
         marks.add("set-out", [symbol::level_cross(at)]);
-        let mut structures = marks.model.structures.iter();
-        let named = shown.holds(spot) && structures.any(|structure| structure.name == *words);
-        if !words.is_empty() && !named {
+        // A structure in view bears its name already; what stands behind it is the point's.
+        let structures = marks.model.structures.iter();
+        let named = structures
+            .filter(|_| shown.holds(spot))
+            .find_map(|structure| words.strip_prefix(&structure.name));
+        let words = named.map_or(words.as_str(), |rest| rest.trim_matches([' ', '(', ')']));
+        if !words.is_empty() {
             name(marks, words, *point, 225.0);
         }
     }
@@ -120,12 +142,17 @@ fn base_line(marks: &mut Marks, setout: &Setout) {
         middle: a.midpoint(b),
         words: setout.words.clone(),
     };
-    water::shared_edge(marks, &named);
+    water::shared_edge(marks, &named, water::Side::Either);
 }
 
 /// Asks for the place of a name by its point.
-fn name(marks: &mut Marks, words: &str, point: crate::geom::Point, prefer: f64) {
+fn name(marks: &mut Marks, words: &str, point: Point, prefer: f64) {
     let at = marks.at(point);
+    named(marks, words, (point, at), prefer);
+}
+
+/// Asks for the place of the name of a point by the middle of its sign.
+fn named(marks: &mut Marks, words: &str, (point, at): (Point, Pt), prefer: f64) {
     let label = Label {
         face: Face::SemiBold,
         ..Label::note(words)
@@ -160,9 +187,16 @@ pub fn stake_sign(at: Pt) -> Vec<Item> {
     vec![pen::polygon(&corners, None, Some(Colour::BLACK))]
 }
 
-/// The sign of a mark on a wall's face: an open triangle.
-pub fn face_sign(at: Pt) -> Vec<Item> {
-    let corners = [at.moved(-1.3, 1.0), at.moved(1.3, 1.0), at.moved(0.0, -1.3)];
+/// The sign of a mark on a wall's face: an open triangle in the wall, its tip on the mark. The string
+/// comes along `beyond`, at unit length.
+pub fn face_sign(at: Pt, (x, y): (f64, f64)) -> Vec<Item> {
+    let foot = at.moved(x * FACE, y * FACE);
+    let half = FACE * 0.6;
+    let corners = [
+        at,
+        foot.moved(-y * half, x * half),
+        foot.moved(y * half, -x * half),
+    ];
     vec![pen::polygon(
         &corners,
         Some(pen::solid(LineWidth::W25, Colour::BLACK)),

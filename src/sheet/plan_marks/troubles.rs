@@ -4,15 +4,11 @@
 //! places that lie off the view. Paper millimetres, y down.
 
 use super::{keyed, where_is, worth};
-use crate::draw::Colour;
 use crate::draw::paper::Rect;
 use crate::language::phrase;
 use crate::sheet::labels::{Ask, CLEAR, Keyed, Request, led, touching};
 use crate::sheet::plan::Marks;
 use crate::sheet::{pen, symbol};
-
-/// Radius of the dot at the place.
-const DOT: f64 = 0.7;
 
 /// Asks for the place of every number in view; gives rows for those off it.
 pub fn ask(marks: &mut Marks) -> Vec<Keyed> {
@@ -41,10 +37,7 @@ pub fn ask(marks: &mut Marks) -> Vec<Keyed> {
             layer: "checks",
             drawn: Box::new(move |candidate| {
                 let to = touching(candidate.bounds().grown(CLEAR - 0.5), at);
-                let mut items = vec![
-                    pen::circle(at, DOT, None, Some(Colour::BLACK)),
-                    pen::line(at, to, pen::FINE),
-                ];
+                let mut items = vec![pen::line(at, to, pen::FINE), symbol::leader_end(at)];
                 items.extend(symbol::trouble(candidate.bounds().centre, &number));
                 items
             }),

@@ -25,12 +25,27 @@ pub fn ask(marks: &mut Marks) {
         grate(marks, drain);
     }
     for edge in &marks.model.shared_edges {
-        shared_edge(marks, edge);
+        shared_edge(marks, edge, Side::Either);
+    }
+    for surface in &marks.model.surfaces {
+        shared_edge(marks, surface, Side::Outside);
     }
 }
 
+/// On which side of an edge its words stand.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Side {
+    /// On either.
+    Either,
+    /// To the right of its course, where what it meets lies; on the left for want of room.
+    Outside,
+}
+
+/// What a place on the wrong side of an edge costs more.
+const WRONG_SIDE: f64 = 8.0;
+
 /// Words along a shared edge, on either side of it, nearest its middle first.
-pub(super) fn shared_edge(marks: &mut Marks, edge: &SharedEdge) {
+pub(super) fn shared_edge(marks: &mut Marks, edge: &SharedEdge, wanted: Side) {
     let half = width(&edge.words, NOTE, Face::Regular) / 2.0;
     let mut candidates = Vec::new();
     for pair in edge.run.windows(2) {
@@ -67,7 +82,12 @@ pub(super) fn shared_edge(marks: &mut Marks, edge: &SharedEdge) {
                     angle,
                 };
                 let over = (half - along.min(long - along)).max(0.0);
-                let cost = f64::from(step) * 0.3 + off * 0.4 + over;
+                let wrong = if wanted == Side::Outside && side < 0.0 {
+                    WRONG_SIDE
+                } else {
+                    0.0
+                };
+                let cost = f64::from(step) * 0.3 + off * 0.4 + over + wrong;
                 candidates.push(Candidate::bare(bounds, cost));
             }
         }

@@ -5,7 +5,7 @@
 
 use super::SectionModel;
 use crate::draw::paper::Rect;
-use crate::draw::{Anchor, Colour, Face, Item, Pt};
+use crate::draw::{Anchor, Face, Item, Pt};
 use crate::language::{Phrase, say};
 use crate::sheet::dimension::Chain;
 use crate::sheet::labels::{
@@ -199,7 +199,7 @@ fn level_mark(tip: Pt, top: f64, words: String) -> Ask {
     shelved(tip, words, symbol::level_arrow(tip), 1500.0, candidates)
 }
 
-/// A formation level on a shelf under its place, not below `foot`, with a dot on the formation.
+/// A formation level on a shelf under its place, not below `foot`, with a ring on the formation.
 fn formation_mark(tip: Pt, foot: f64, words: String) -> Ask {
     let long = width(&words, NOTE, Face::Regular);
     let candidates = (0..24)
@@ -208,8 +208,7 @@ fn formation_mark(tip: Pt, foot: f64, words: String) -> Ask {
         .flat_map(|step| [(step, 1.0), (step, -1.0)])
         .map(|(step, side)| on_shelf(tip, long, side, tip.y + 4.5 + step, step))
         .collect();
-    let dot = pen::circle(tip, 0.5, None, Some(Colour::BLACK));
-    shelved(tip, words, dot, 1400.0, candidates)
+    shelved(tip, words, symbol::leader_end(tip), 1400.0, candidates)
 }
 
 /// The words of a fall with an arrow under them, over the stretch whose middle is `from`.

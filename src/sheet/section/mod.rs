@@ -8,7 +8,9 @@ mod buried;
 mod marks;
 mod model;
 
-pub use model::{CutDepth, CutEdging, CutService, CutStructure, Fit, SectionModel, Slab, level};
+pub use model::{
+    CutDepth, CutEdging, CutService, CutStructure, Fit, SectionModel, Slab, TOLD_APART, level,
+};
 
 use super::labels::{Keyed, Taken};
 use super::{hatch, pen};

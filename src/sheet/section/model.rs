@@ -129,6 +129,8 @@ pub struct Fit {
     pub scale: Scale,
     /// How many times levels are stretched.
     pub stretch: f64,
+    /// Height of the deepest build-up on paper.
+    pub layers: f64,
     /// Whether buried services stand at their levels, or below a break in the drawing, for they
     /// would make all else too small.
     pub deep: bool,
@@ -195,13 +197,14 @@ impl SectionModel {
             let stretch = [1.0, 2.0, 5.0]
                 .into_iter()
                 .filter(|k| (high - low) * k / scale.ratio <= free)
-                .find(|k| depth * k / scale.ratio >= 9.0)
+                .find(|k| depth * k / scale.ratio >= TOLD_APART)
                 .or_else(|| {
                     [5.0, 2.0, 1.0]
                         .into_iter()
                         .find(|k| (high - low) * k / scale.ratio <= free)
                 });
             return stretch.map(|stretch| Fit {
+                layers: depth * stretch / scale.ratio,
                 scale,
                 stretch,
                 deep,
@@ -210,6 +213,9 @@ impl SectionModel {
         None
     }
 }
+
+/// Height on paper at which the layers of a section can be told apart.
+pub const TOLD_APART: f64 = 9.0;
 
 /// How much smaller than without buried services a section may be drawn to show them at their
 /// levels.
