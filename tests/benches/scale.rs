@@ -31,6 +31,9 @@ use groundsheet::{checks, export, job, panels, report, sheet, takeoff};
 /// Width and depth of the plazas that laying is compared on, in metres.
 const COMPARED: [[f64; 2]; 2] = [[20.0, 20.0], [66.0, 62.0]];
 
+/// How often each laying is run: the shortest counts, of this program as of the other library.
+const RUNS: usize = 5;
+
 /// Width and depth of the plazas of whole runs, in metres: 10 to 40,000 m².
 const GROWTH: [[f64; 2]; 6] = [
     [4.0, 2.5],
@@ -135,7 +138,7 @@ fn laying(size: [f64; 2]) {
         rings: &[],
         shape: &area.shape,
     };
-    let (own, laid) = timed(5, || {
+    let (own, laid) = timed(RUNS, || {
         paving::lay(spec, &design.job.pavers, ground, &area.frame).expect("it can be laid")
     });
     let laid = &laid.courses[0];
@@ -153,19 +156,19 @@ fn laying(size: [f64; 2]) {
         [stone.length, stone.width],
         stone.joint,
     );
-    let (other, theirs) = timed(1, || by_geos(&area.shape, &turned, &cells));
+    let (other, theirs) = timed(RUNS, || by_geos(&area.shape, &turned, &cells));
     compared("pavers", own, ours, other, theirs);
 
     let part = &design.base[0];
     let spec = &design.job.panels;
-    let (own, layout) = timed(5, || panels::lay(spec, &part.shape, &part.layout.frame));
+    let (own, layout) = timed(RUNS, || panels::lay(spec, &part.shape, &part.layout.frame));
     let ours = Found {
         whole: layout.whole(),
         cut: layout.pieces.len() - layout.whole(),
         area: layout.pieces.iter().map(|piece| piece.area_mm2).sum(),
     };
     let cells = courses(&layout, &part.shape, [spec.panel.length, spec.panel.width]);
-    let (other, theirs) = timed(1, || by_geos(&part.shape, &layout.frame, &cells));
+    let (other, theirs) = timed(RUNS, || by_geos(&part.shape, &layout.frame, &cells));
     compared("panels", own, ours, other, theirs);
 }
 

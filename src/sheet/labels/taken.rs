@@ -167,29 +167,47 @@ impl Taken {
 
     /// Sum of the weights of the lines that pass through a box.
     pub fn line_weight(&self, candidate: Box2) -> f64 {
-        self.weight_in(candidate, self.grid.cells(candidate.bounds()))
+        let cells = self.grid.cells(candidate.bounds());
+        self.weight_in(candidate, cells, f64::INFINITY)
     }
 
-    /// Sum of the weights of the lines that a leader's strip crosses.
-    pub(super) fn strip_weight(&self, strip: Box2) -> f64 {
+    /// Sum of the weights of the lines that a leader's strip crosses; no more than that it is over
+    /// `most`, where it is.
+    pub(super) fn strip_weight(&self, strip: Box2, most: f64) -> f64 {
         let (sin, cos) = direction(strip.angle);
         let (dx, dy) = (strip.half * cos, -strip.half * sin);
         let ends = [strip.centre.moved(-dx, -dy), strip.centre.moved(dx, dy)];
-        self.weight_in(strip, self.grid.cells_along(ends, strip.rise))
+        self.weight_in(strip, self.grid.cells_along(ends, strip.rise), most)
     }
 
     /// Sum of the weights of the lines of these cells that pass through a box, each line once and
-    /// in the order they were taken.
-    fn weight_in(&self, candidate: Box2, cells: impl Iterator<Item = usize>) -> f64 {
+    /// in the order they were taken; infinite once it is over `most`.
+    fn weight_in(&self, candidate: Box2, cells: impl Iterator<Item = usize>, most: f64) -> f64 {
         let framed = candidate.framed();
-        let mut struck: Vec<u32> = cells
-            .flat_map(|cell| &self.line_cells[cell])
-            .copied()
-            .filter(|i| framed.struck(self.lines[*i as usize].0))
-            .collect();
-        struck.sort_unstable();
-        struck.dedup();
-        struck.iter().map(|i| self.lines[*i as usize].1).sum()
+        let mut struck: Vec<u32> = Vec::new();
+        let once = |struck: &mut Vec<u32>| -> f64 {
+            struck.sort_unstable();
+            struck.dedup();
+            struck.iter().map(|i| self.lines[*i as usize].1).sum()
+        };
+        // A line is met in each of its cells: what is met is counted off when it may be too much.
+        let (mut met, mut enough) = (0.0, most);
+        for i in cells.flat_map(|cell| &self.line_cells[cell]) {
+            let (segment, weight) = self.lines[*i as usize];
+            if !framed.struck(segment) {
+                continue;
+            }
+            struck.push(*i);
+            met += weight;
+            if met > enough {
+                met = once(&mut struck);
+                if met > most {
+                    return f64::INFINITY;
+                }
+                enough = most.max(met * 1.5);
+            }
+        }
+        once(&mut struck)
     }
 
     /// Whether a box lies in the room.
@@ -326,6 +344,23 @@ mod tests {
                 ..on
             };
             assert_eq!(taken.line_weight(off), 0.0, "beside {x}");
+        }
+    }
+
+    /// Long lines that lie in many cells: each weighs once, and what is over a limit is said to be.
+    #[test]
+    fn a_line_weighs_once_however_many_cells_it_lies_in() {
+        let mut taken = Taken::new(Rect::between(Pt::new(0.0, 0.0), Pt::new(100.0, 80.0)));
+        for k in 0..20 {
+            let y = 30.0 + 0.01 * f64::from(k);
+            taken.add_line([Pt::new(0.0, y), Pt::new(100.0, y + 0.5)], 0.6);
+        }
+        let leader = strip(Pt::new(5.0, 29.0), Pt::new(95.0, 32.0)).expect("a strip");
+        let all = taken.strip_weight(leader, f64::INFINITY);
+        assert!((all - 12.0).abs() < 1e-9, "{all}");
+        assert_eq!(taken.strip_weight(leader, 12.0 + 1e-6), all);
+        for most in [0.0, 0.5, 3.0, 11.9] {
+            assert_eq!(taken.strip_weight(leader, most), f64::INFINITY, "{most}");
         }
     }
 
