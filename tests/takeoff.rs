@@ -2,7 +2,7 @@
 
 mod common;
 
-use common::worked::design;
+use common::worked::{design, near, sheets, words};
 use groundsheet::design::Design;
 use groundsheet::diag::render;
 use groundsheet::language::Language;
@@ -222,4 +222,57 @@ fn stated_masses_are_taken() {
         .iter()
         .find(|a| a.key == "geotextile.mass");
     assert_eq!(value.map(|a| a.value.as_str()), Some("40 kg"));
+}
+
+const HOLLOW: &str = r#"
+job: {title: Hollow}
+sheet: {units: metric, audience: [crew, bid]}
+site:
+  ground: [[-1 m, -1 m, 9.0 m], [7 m, -1 m, 9.0 m], [7 m, 6 m, 9.0 m], [-1 m, 6 m, 9.0 m]]
+  drains:
+    - {name: Near, kind: channel, line: [[0, 1 m], [6 m, 1 m]], width: 125 mm}
+    - {name: Far, kind: channel, line: [[0, 4 m], [4 m, 4 m]], width: 125 mm}
+    - {name: Middle, kind: point, at: [3 m, 2.5 m], size: 300 mm}
+paving:
+  - name: Court
+    rectangle: {corner: [0, 0], width: 6 m, depth: 5 m}
+    start: {corner: A, along: A-B}
+pavers:
+  field: {size: [200 mm, 100 mm], thickness: 60 mm}
+levels:
+  finish: {at: A, level: 10.0 m, fall: 2%, towards: 0°}
+"#;
+
+/// The formation is a plane that lies over level ground everywhere, so the fill is the dig's area
+/// times the height at its middle: 6.3 × 5.3 m, and 10.000 − 2 % of 2.5 m − 60 − 20 − 13 mm over 9 m.
+/// It is ordered, brought in before the geotextile, and offered to the client; so are the drains,
+/// those of one width together.
+#[test]
+fn fill_and_drains_are_ordered() {
+    let (design, takeoff) = worked(HOLLOW);
+    let fill = takeoff.line("fill").unwrap();
+    near(fill.net, 6.3 * 5.3 * (0.950 - 0.093), 1e-6);
+    assert!(fill.order >= fill.net && fill.order < fill.net + 0.01);
+    let drains: Vec<(String, f64)> = takeoff
+        .drains()
+        .map(|line| (line.item.to_string(), line.net))
+        .collect();
+    let wanted = [
+        ("Channel drain, grate 125 mm wide".to_owned(), 10.0),
+        ("Gully, grate 300 mm square".to_owned(), 1.0),
+    ];
+    assert_eq!(drains, wanted);
+    let (_, _, sheets) = sheets(HOLLOW);
+    let said: Vec<String> = sheets
+        .iter()
+        .flat_map(|sheet| words(&sheet.items))
+        .collect();
+    let said = said.join(" ");
+    for wanted in [
+        "bring in fill, 28.62 m³ in place",
+        "Channel drain, grate 125 mm wide",
+    ] {
+        assert!(said.contains(wanted), "{wanted}: {said}");
+    }
+    assert_eq!(design.dig.fill_m3(), Some(fill.net));
 }

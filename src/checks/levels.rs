@@ -240,14 +240,11 @@ pub fn fill(design: &Design) -> Vec<Finding> {
     let Some(fill) = design.dig.earthwork.fill_m3 else {
         return Vec::new();
     };
+    let needed = design.dig.fill_m3().is_some();
     vec![Finding {
         id: "levels.fill",
-        status: if fill > 1e-6 {
-            Status::Warn
-        } else {
-            Status::Pass
-        },
-        title: if fill > 1e-6 {
+        status: if needed { Status::Warn } else { Status::Pass },
+        title: if needed {
             phrase!(
                 "Formation lies above the ground: {fill} of fill",
                 fill = print::volume(Volume::from_m3(fill), design.job.sheet.units)

@@ -17,3 +17,14 @@ pub struct Dig {
     /// Whole loads of spoil.
     pub loads: u64,
 }
+
+/// Less fill than this is rounding noise, in cubic metres.
+const NO_FILL: f64 = 1e-6;
+
+impl Dig {
+    /// Fill to bring in, in cubic metres in place; none where the formation nowhere stands above
+    /// the ground, or the ground is not known.
+    pub fn fill_m3(&self) -> Option<f64> {
+        self.earthwork.fill_m3.filter(|fill| *fill > NO_FILL)
+    }
+}

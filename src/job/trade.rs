@@ -21,7 +21,7 @@ use crate::units::read::hours;
 
 /// Items whose prices a job may state, beside `paver.NAME` for each kind of paver: the keys of the
 /// takeoff's lines, aggregate for the comparison, and an hour of labour.
-pub const PRICED: [&str; 12] = [
+pub const PRICED: [&str; 15] = [
     "panel",
     "aggregate",
     "bedding",
@@ -32,6 +32,9 @@ pub const PRICED: [&str; 12] = [
     "jointing",
     "backfill",
     "topsoil",
+    "channel",
+    "gully",
+    "fill",
     "load",
     "labour_hour",
 ];

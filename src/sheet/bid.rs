@@ -17,7 +17,7 @@ use crate::job::model::Conventional;
 use crate::language::{Languages, Phrase, phrase, say};
 use crate::paving::{Lay, PavingSpec, Place};
 use crate::takeoff::weight::SPOIL;
-use crate::takeoff::{Comparison, Price, Takeoff};
+use crate::takeoff::{Comparison, Price, Takeoff, Unit};
 use crate::units::print::{self, number};
 use crate::units::{Area, Mass, Volume, grouped};
 
@@ -64,6 +64,21 @@ pub fn offer(design: &Design, takeoff: &Takeoff) -> Block {
         table.row(vec![
             say!(languages, "Soil carted away, loosened by the digging"),
             say!(languages, "{count} load | {count} loads", count = loads),
+        ]);
+    }
+    if let Some(fill) = design.dig.fill_m3() {
+        table.row(vec![
+            say!(languages, "Fill brought in and compacted under the base"),
+            print::volume(Volume::from_m3(fill), system),
+        ]);
+    }
+    for drain in takeoff.drains() {
+        table.row(vec![
+            languages.label(&drain.item),
+            match drain.unit {
+                Unit::Metre => words::long(design, drain.net * 1e3),
+                _ => number(drain.net, 0),
+            },
         ]);
     }
     table.row(vec![

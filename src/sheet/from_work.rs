@@ -9,7 +9,7 @@ use crate::design::Design;
 use crate::language::{Ordinal, Phrase, phrase};
 use crate::paving::{Corners, Form};
 use crate::site::StartSpec;
-use crate::units::print;
+use crate::units::{Volume, print};
 
 /// The words of the order of work.
 pub fn work(design: &Design) -> Work {
@@ -23,6 +23,7 @@ pub fn work(design: &Design) -> Work {
     Work {
         proof: proof(design),
         depth: depths(design),
+        fill: fill(design),
         past: long(job.dig_extension.max(job.base_extension)),
         lap: long(job.textile.overlap),
         bedding: [thin(job.bedding.loose), thin(job.bedding.compacted)],
@@ -63,6 +64,13 @@ fn proof(design: &Design) -> Phrase {
         (true, false) => phrase!("prove the corners square by 3-4-5"),
         (true, true) => phrase!("prove each corner by both its tapes"),
     }
+}
+
+/// The fill that the formation needs.
+fn fill(design: &Design) -> Option<String> {
+    let fill = design.dig.fill_m3()?;
+    let units = design.job.sheet.units;
+    Some(print::volume(Volume::from_m3(fill), units))
 }
 
 /// The gullies and channels by name.

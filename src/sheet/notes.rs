@@ -17,6 +17,8 @@ pub struct Work {
     pub depth: Phrase,
     /// How far the dig runs past open edges.
     pub past: String,
+    /// Fill that the formation needs where it stands above the ground; none without.
+    pub fill: Option<String>,
     /// Lap of the geotextile.
     pub lap: String,
     /// Bedding as spread and once compacted.
@@ -129,6 +131,13 @@ pub fn order_of_work(work: &Work, languages: Languages) -> Block {
             tolerance
         );
         steps.insert(4, set);
+    }
+    if let Some(fill) = &work.fill {
+        let brought = phrase!(
+            "Where the ground lies below the formation, strip what grows there and bring in fill, {fill} in place, compacted layer by layer up to the formation.",
+            fill
+        );
+        steps.insert(2, brought);
     }
     let entries = steps
         .iter()

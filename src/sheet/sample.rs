@@ -356,6 +356,7 @@ fn general() -> Vec<Block> {
     let work = Work {
         bends: None,
         proof: Phrase::own("prove the shape"),
+        fill: None,
         settle: Phrase::own("settle the pavers"),
         patch: "4′-0″".into(),
         mist: ["3 passes", "24 h"].map(Phrase::own),

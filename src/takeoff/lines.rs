@@ -15,6 +15,9 @@ use crate::job::model::Waste;
 use crate::language::{Phrase, phrase};
 use crate::units::{Area, Density, Length, Mass, Precision, System, Volume, print};
 
+/// Key of the line of fill.
+pub const FILL: &str = "fill";
+
 /// What lies within this share of a whole number above it counts as that number.
 const NOISE: f64 = 1e-9;
 
@@ -24,7 +27,7 @@ const NOISE: f64 = 1e-9;
 /// EN 1991-1-1, table A.4: 77.0 to 78.5 kN/m³; 77.0 kN/m³ over 9.81 m/s².
 const STEEL: f64 = 7850.0;
 
-/// The lines of a job, in the order in which the material goes down, the spoil last.
+/// The lines of a job, in the order in which the material goes down, the fill and the spoil last.
 pub fn lines(quantities: &Quantities, waste: &Waste, system: System) -> Vec<Line> {
     let mut lines = Vec::new();
     lines.extend(quantities.textile.map(|q| textile(q, waste, system)));
@@ -45,6 +48,9 @@ pub fn lines(quantities: &Quantities, waste: &Waste, system: System) -> Vec<Line
     if let Some(q) = quantities.backfill {
         lines.extend(backfill(q, system));
     }
+    let drains = quantities.drains.iter();
+    lines.extend(drains.map(|drain| drain.line(system)));
+    lines.extend(quantities.fill_m3.map(|fill| self::fill(fill, system)));
     lines.extend(quantities.spoil.map(|q| spoil(q, system)));
     lines
 }
@@ -245,6 +251,20 @@ fn backfill(q: BackfillQuantity, system: System) -> Vec<Line> {
     topsoil.mass_kg = Some(topsoil.order * q.density);
     let worth = |line: &Line| line.net > 1e-9;
     [kept, topsoil].into_iter().filter(worth).collect()
+}
+
+/// Fill in place. How far it settles under the compactor is its supplier's to say.
+fn fill(m3: f64, system: System) -> Line {
+    Line {
+        order: ordered(m3, system),
+        ..plain(
+            phrase!("Fill to bring in, as compacted"),
+            FILL,
+            phrase!("where the formation stands above the ground"),
+            (m3, Unit::CubicMetre),
+            phrase!("from the ground up to the formation, in place"),
+        )
+    }
 }
 
 fn spoil(q: SpoilQuantity, system: System) -> Line {

@@ -6,6 +6,7 @@
 
 pub mod beside;
 pub mod conventional;
+pub mod drains;
 pub mod lines;
 pub mod listing;
 mod pavers;

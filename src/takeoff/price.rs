@@ -2,8 +2,8 @@
 //!
 //! In: [`Line`]s, person-hours and the job's prices. Out: a price on each line that has one, and
 //! a [`Price`] that names what has none. A line is priced by its pack (roll, box, bag, load)
-//! where it has one, pavers and panels by the piece, and bedding by the cubic yard or, on a
-//! metric sheet, the cubic metre. Markup is on the sum, tax on the sum with markup. Amounts are
+//! where it has one, pavers and panels by the piece, bedding and fill by the cubic yard or, on a
+//! metric sheet, the cubic metre, and channels by the foot or the metre. Markup is on the sum, tax on the sum with markup. Amounts are
 //! rounded to the hundredth, halves away from zero. Left out: exchange, discounts.
 
 use std::fmt;
@@ -140,6 +140,7 @@ fn priced_quantity(line: &Line, system: System) -> f64 {
         (Unit::Piece, _) if line.key != "nails" => line.order,
         (_, Some(packs)) => packs as f64,
         (Unit::CubicMetre, None) => priced_volume(line.order, system),
+        (Unit::Metre, None) => line.order / unit(Unit::Metre, system).0,
         (_, None) => line.order,
     }
 }

@@ -1,6 +1,7 @@
 //! What the takeoff starts from: plain figures in SI, each computed once elsewhere. A part that
 //! the job has not, or gives no ground for, is `None` or empty and makes no line.
 
+use super::drains::DrainQuantity;
 use crate::language::Phrase;
 use crate::paving::{Form, Search};
 
@@ -23,6 +24,10 @@ pub struct Quantities {
     pub jointing: Option<JointingQuantity>,
     /// What fills the dig beside the paving.
     pub backfill: Option<BackfillQuantity>,
+    /// Channels and gullies, an entry for each size.
+    pub drains: Vec<DrainQuantity>,
+    /// Fill to bring in where the formation stands above the ground, in place, in m³.
+    pub fill_m3: Option<f64>,
     /// Spoil to cart away.
     pub spoil: Option<SpoilQuantity>,
 }

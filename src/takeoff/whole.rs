@@ -2,6 +2,7 @@
 
 use super::beside::{self, AGGREGATE, Beside};
 use super::conventional::{self, Compared, Comparison};
+use super::drains::{CHANNEL, DrainQuantity, GULLY};
 use super::listing::listing;
 use super::quantities::{
     BackfillQuantity, BeddingQuantity, EdgingQuantity, JointingQuantity, PanelQuantity,
@@ -12,7 +13,7 @@ use crate::crew::{self, AccessSpec, Hours, Trips, Work};
 use crate::design::Design;
 use crate::diag::Diagnostic;
 use crate::language::Language;
-use crate::levels::{BuildUp, DigPart, earthwork};
+use crate::levels::{BuildUp, DigPart, DrainKind, DrainSpec, earthwork};
 use crate::units::{Area, System, Volume};
 
 /// Everything to order, the hours it takes, what it would be otherwise, and what it costs.
@@ -39,6 +40,13 @@ impl Takeoff {
     /// The line with that key under `prices`.
     pub fn line(&self, key: &str) -> Option<&Line> {
         self.lines.iter().find(|line| line.key == key)
+    }
+
+    /// The lines of channels and gullies.
+    pub fn drains(&self) -> impl Iterator<Item = &Line> {
+        let kinds = [CHANNEL, GULLY];
+        let lines = self.lines.iter();
+        lines.filter(move |line| kinds.contains(&line.key.as_str()))
     }
 
     /// The lines as CSV, in the sheet's units.
@@ -208,6 +216,8 @@ fn quantities(design: &Design) -> Quantities {
             topsoil: job.backfill.topsoil,
             density: job.backfill.density,
         }),
+        drains: drains(&job.drains),
+        fill_m3: design.dig.fill_m3(),
         spoil: Some(SpoilQuantity {
             cut_m3: design.dig.earthwork.cut_m3,
             swell: job.swell,
@@ -217,6 +227,30 @@ fn quantities(design: &Design) -> Quantities {
             density: job.spoil_density,
         }),
     }
+}
+
+/// Channels and gullies, those of one size together.
+fn drains(specs: &[DrainSpec]) -> Vec<DrainQuantity> {
+    let mut found: Vec<DrainQuantity> = Vec::new();
+    for spec in specs {
+        let drain = match spec.kind {
+            DrainKind::Channel {
+                line: [from, to],
+                width,
+                ..
+            } => DrainQuantity::Channel {
+                width,
+                count: 1,
+                length_m: from.distance(to) / 1e3,
+            },
+            DrainKind::Point { size, .. } => DrainQuantity::Gully { size, count: 1 },
+            DrainKind::Downspout { .. } => continue,
+        };
+        if !found.iter_mut().any(|of_kind| of_kind.takes(drain)) {
+            found.push(drain);
+        }
+    }
+    found
 }
 
 fn work(design: &Design, walked_m: f64) -> Work {
