@@ -7,6 +7,9 @@
 
 use crate::draw::Pt;
 
+/// Pitch of the bars of a grate, in millimetres on paper.
+pub const BARS: f64 = 1.5;
+
 /// A segment on paper.
 pub type Segment = [Pt; 2];
 

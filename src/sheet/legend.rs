@@ -133,6 +133,7 @@ fn material(key: &str) -> Vec<Item> {
             ));
             items
         }
+        "channel" | "gully" => hatched(90.0, hatch::BARS, pen::FINE, pen::FINE),
         "geotextile" => vec![across(GEOTEXTILE)],
         "edging" => vec![strip()],
         "nails" | "nail" => [3.0, 6.5, 10.0]

@@ -8,8 +8,6 @@ use crate::sheet::model::{Drain, SharedEdge};
 use crate::sheet::plan::Marks;
 use crate::sheet::{hatch, pen};
 
-/// Pitch of the bars of a grate.
-const BARS: f64 = 1.0;
 /// Clear paper between a shared edge and its words.
 const BESIDE: f64 = 0.8;
 /// Where there is no room beside an edge: this much further off.
@@ -133,7 +131,7 @@ fn grate(marks: &mut Marks, drain: &Drain) {
         let ring: Vec<Pt> = drain.grate.iter().map(|p| marks.at(*p)).collect();
         let (dx, dy) = (ring[1].x - ring[0].x, ring[1].y - ring[0].y);
         let across = 90.0 - libm::atan2(dy, dx).to_degrees();
-        let bars = hatch::parallel(std::slice::from_ref(&ring), across, BARS, 0.0);
+        let bars = hatch::parallel(std::slice::from_ref(&ring), across, hatch::BARS, 0.0);
         marks.taken.add_ring(&ring, 3.0);
         for bar in &bars {
             marks.taken.add_line(*bar, 2.0);
@@ -141,7 +139,7 @@ fn grate(marks: &mut Marks, drain: &Drain) {
         marks.add("drains", [pen::polygon(&ring, None, Some(Colour::WHITE))]);
         marks.add(
             "drains",
-            pen::lines(&bars, pen::solid(LineWidth::W18, Colour::BLACK)),
+            pen::lines(&bars, pen::FINE),
         );
         marks.add("drains", [pen::polygon(&ring, Some(outline), None)]);
     }
