@@ -340,7 +340,7 @@ pub fn total_words(price: &Price, languages: Languages) -> String {
 }
 
 /// What has no price, by name; none where everything has one.
-pub fn unpriced(takeoff: &Takeoff, price: &Price, languages: Languages) -> Option<Entry> {
+pub fn unpriced(takeoff: &Takeoff, price: &Price, languages: Languages) -> Vec<Entry> {
     let named = |key: &String| {
         let line = takeoff.line(key);
         line.map_or_else(
@@ -354,7 +354,10 @@ pub fn unpriced(takeoff: &Takeoff, price: &Price, languages: Languages) -> Optio
         "Not priced yet, and not in the sum: {join}.",
         join = names.join("; ")
     );
-    (!names.is_empty()).then(|| Entry::strong("!", words))
+    match names.is_empty() {
+        true => Vec::new(),
+        false => vec![Entry::clear(), Entry::strong("!", words)],
+    }
 }
 
 /// The price in the client's words: none when the job states no prices. What has no price is

@@ -137,10 +137,7 @@ fn grate(marks: &mut Marks, drain: &Drain) {
             marks.taken.add_line(*bar, 2.0);
         }
         marks.add("drains", [pen::polygon(&ring, None, Some(Colour::WHITE))]);
-        marks.add(
-            "drains",
-            pen::lines(&bars, pen::FINE),
-        );
+        marks.add("drains", pen::lines(&bars, pen::FINE));
         marks.add("drains", [pen::polygon(&ring, Some(outline), None)]);
     }
     let label = Label {
