@@ -89,7 +89,7 @@ fn plan_view(
     match north {
         Some(turn) => heading.extend(symbol::north(north_at, turn)),
         None => heading.push(pen::text(
-            Pt::new(free.left, free.top + 4.0),
+            Pt::new(free.left, free.top + NOTE),
             NOTE,
             Anchor::Start,
             &say!(languages, "North not stated"),
