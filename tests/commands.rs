@@ -75,6 +75,32 @@ fn a_bad_job_writes_nothing_and_ends_with_two() {
     assert!(!folder.path().join("out").exists());
 }
 
+/// Two jobs of one name are not written over each other: the first is drawn, the second refused.
+#[test]
+fn jobs_of_one_name_are_not_written_over_each_other() {
+    let folder = TempDir::new().unwrap();
+    let other = folder.path().join("other");
+    fs::create_dir(&other).unwrap();
+    let job = example("landing");
+    fs::copy(&job, folder.path().join("patio.yaml")).unwrap();
+    fs::copy(&job, other.join("patio.yaml")).unwrap();
+    let drawn = groundsheet(
+        folder.path(),
+        &["draw", "patio.yaml", "other/patio.yaml", "-o", "out"],
+    );
+    assert_eq!(drawn.status.code(), Some(2));
+    let said = String::from_utf8_lossy(&drawn.stderr);
+    assert!(
+        said.contains("other/patio.yaml: it would be written over patio.svg of patio.yaml"),
+        "{said}"
+    );
+    let drawn = String::from_utf8_lossy(&drawn.stdout).into_owned();
+    assert_eq!(
+        drawn.matches("wrote").count(),
+        fs::read_dir(folder.path().join("out")).unwrap().count()
+    );
+}
+
 #[test]
 fn the_starter_job_draws_as_it_is_and_is_never_overwritten() {
     let folder = TempDir::new().unwrap();

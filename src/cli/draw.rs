@@ -1,5 +1,6 @@
 //! `groundsheet draw JOB… -o DIR`: sheets, report and takeoff of each job.
 
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 use clap::Args;
@@ -39,15 +40,17 @@ pub struct Options {
 /// Draws each job.
 pub fn run(options: &Options, language: Language) -> Outcome {
     parallel::limit(options.threads);
-    options
-        .jobs
-        .iter()
-        .map(|path| one(path, options, language))
+    let mut written = Written::new();
+    let jobs = options.jobs.iter();
+    jobs.map(|path| one(path, options, &mut written, language))
         .max()
         .unwrap_or(Outcome::Well)
 }
 
-fn one(path: &Path, options: &Options, language: Language) -> Outcome {
+/// The files that a run has written, each with the job that it is of.
+type Written = BTreeMap<String, PathBuf>;
+
+fn one(path: &Path, options: &Options, written: &mut Written, language: Language) -> Outcome {
     let Some(worked) = run::work(path, language) else {
         return Outcome::Unusable;
     };
@@ -76,6 +79,24 @@ fn one(path: &Path, options: &Options, language: Language) -> Outcome {
             return Outcome::Unusable;
         }
     }
+    if let Some((name, other)) = files
+        .iter()
+        .find_map(|(name, _)| written.get_key_value(name))
+    {
+        let found = phrase!(
+            "{file}: it would be written over {name} of {other}; give one of the jobs another name",
+            file = path.display().to_string(),
+            name,
+            other = other.display().to_string()
+        );
+        say::error(&found, language);
+        return Outcome::Unusable;
+    }
+    written.extend(
+        files
+            .iter()
+            .map(|(name, _)| (name.clone(), path.to_owned())),
+    );
     match write::all(&options.out, &files) {
         Ok(written) => {
             say::line(&format!(
