@@ -19,7 +19,7 @@ use super::{CUBIC_FOOT, CUBIC_YARD, POUND, SQUARE_FOOT};
 use crate::language::{Phrase, phrase};
 
 const LENGTH: Phrase = phrase!(
-    "a length with its unit: feet and inches such as 12'-6\", 12' 6 1/2\" or \
+    "a length with its unit: feet and inches under 12 such as 12'-6\", 12' 6 1/2\" or \
     3/4\", or a number with in, ft, yd, mm, cm or m"
 );
 const ANGLE: Phrase = phrase!("an angle with its unit, such as 45° or 45 deg");
@@ -255,15 +255,15 @@ fn length(c: &mut Cursor) -> Option<f64> {
     Some(sign * mm)
 }
 
-/// The inches behind `feet`: zero when nothing that looks like inches follows; `None` when
-/// inches follow feet that are not whole.
+/// The inches behind `feet`: zero when nothing that looks like inches follows; `None` when inches
+/// follow feet that are not whole, or make another foot: a slip, such as `10'-13"` for `10'-3"`.
 fn inches_after(c: &mut Cursor, feet: super::cursor::Number) -> Option<f64> {
     let start = c.place();
     c.mark('-');
     if let Some(inches) = c.number()
         && matches!(c.unit().as_str(), "\"" | "in" | "inch" | "inches")
     {
-        return feet.whole.then_some(inches.value);
+        return (feet.whole && inches.value < 12.0).then_some(inches.value);
     }
     c.back_to(start);
     Some(0.0)

@@ -51,6 +51,8 @@ fn what_is_not_tabled_is_refused() {
         ("length", "3/ 4"),
         ("length", "12' 6"),
         ("length", "12.5' 6\""),
+        ("length", "10'-13\""),
+        ("length", "10'-12\""),
         ("length", "12' 6\" 3"),
         ("length", "1,200 mm"),
         ("length", "1e3 mm"),
