@@ -153,6 +153,7 @@ fn structures(design: &Design) -> Vec<Structure> {
         .map(|s| Structure {
             name: s.name.clone(),
             kind: s.kind,
+            on_paving: s.on_paving,
             ring: ring_points(&s.ring),
         })
         .collect()

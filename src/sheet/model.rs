@@ -208,6 +208,8 @@ pub struct Structure {
     pub name: String,
     /// What it is.
     pub kind: StructureKind,
+    /// Whether it stands on the paving, which runs under it.
+    pub on_paving: bool,
     /// Its outline.
     pub ring: Vec<Point>,
 }

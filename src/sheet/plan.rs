@@ -147,7 +147,7 @@ pub fn draw(model: &PlanModel, placing: &Placing, room: Rect, reserved: &[Rect])
 }
 
 /// Layers that end at the window of a plan that shows only a part.
-const GROUND: [&str; 12] = [
+const GROUND: [&str; 13] = [
     "structures",
     "ground",
     "services",
@@ -160,6 +160,7 @@ const GROUND: [&str; 12] = [
     "paving",
     "edging",
     "nails",
+    "on-paving",
 ];
 
 /// Clips the ground layers just inside a window, so that no outline seems to end at it; where its
@@ -208,6 +209,7 @@ pub fn layers() -> Vec<(&'static str, Phrase)> {
         ("paving", phrase!("Paving outline")),
         ("edging", phrase!("Edge restraint")),
         ("nails", phrase!("Nails")),
+        ("on-paving", phrase!("Structures on the paving")),
         ("drains", phrase!("Drains")),
         ("services", phrase!("Buried services")),
         ("dimensions", phrase!("Dimensions")),

@@ -30,6 +30,7 @@ pub fn content() -> Content {
         structures: vec![Structure {
             name: "House".to_string(),
             kind: StructureKind::Building,
+            on_paving: false,
             ring: ring(-6.0, -20.0, 20.0, 0.0),
         }],
         base: vec![ring(-0.5, 0.0, 14.5, 12.5)],

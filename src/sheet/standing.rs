@@ -22,8 +22,13 @@ pub fn structures(marks: &mut Marks, room: Rect) {
     };
     for structure in &marks.model.structures {
         let ring: Vec<Pt> = structure.ring.iter().map(|p| marks.at(*p)).collect();
+        // What is laid under a structure shows through it, and it lies over that.
+        let layer = match structure.on_paving {
+            true => "on-paving",
+            false => "structures",
+        };
         let items = structure_marks(structure, &ring, view, &mut marks.taken);
-        marks.add("structures", items);
+        marks.add(layer, items);
     }
 }
 
@@ -60,12 +65,14 @@ fn structure_marks(structure: &Structure, ring: &[Pt], view: Rect, taken: &mut T
         return Vec::new();
     }
     let mut items = Vec::new();
-    let (fill, hatched) = pattern(structure.kind, &cut);
-    items.push(pen::polygon(&cut, None, Some(fill)));
-    for segment in &hatched {
-        taken.add_line(*segment, 0.4);
+    if !structure.on_paving {
+        let (fill, hatched) = pattern(structure.kind, &cut);
+        items.push(pen::polygon(&cut, None, Some(fill)));
+        for segment in &hatched {
+            taken.add_line(*segment, 0.4);
+        }
+        items.extend(pen::lines(&hatched, pen::solid(LineWidth::W18, pen::GREY)));
     }
-    items.extend(pen::lines(&hatched, pen::solid(LineWidth::W18, pen::GREY)));
     let outline = window::sides(view, ring);
     for side in &outline {
         taken.add_line(*side, 3.0);
