@@ -364,13 +364,21 @@ pub fn jointing(r: &mut Reader, root: &Map<'_>, pavers: &[PaverSpec]) -> Jointin
     spec
 }
 
+/// Bulk density of aggregate where the job states none.
+///
+/// # Source
+/// Crushed limestone, 100 lb/ft³: US Army TM 9-2320-366-10-1, table 2-15. Compacted it is heavier,
+/// so that the mass compared is on the low side.
+const AGGREGATE: (&str, &str) = ("100 lb/ft³", "1600 kg/m³");
+
 /// Reads `conventional`; without it the comparison is off.
 pub fn conventional(r: &mut Reader, root: &Map<'_>) -> Option<Conventional> {
     root.get("conventional")?;
-    let map = r.block(root, "conventional", &["base", "bedding"]);
+    let map = r.block(root, "conventional", &["base", "bedding", "density"]);
     Some(Conventional {
         base: r.length_or(&map, "base", Bound::NotNegative, ("5\"", "125 mm")),
         bedding: r.length_or(&map, "bedding", Bound::NotNegative, ("1\"", "25 mm")),
+        density: r.value_or(&map, "density", Bound::Positive, AGGREGATE, density),
     })
 }
 

@@ -192,12 +192,14 @@ impl Audience {
     }
 }
 
-/// The build-up that the same paver would need otherwise. Millimetres.
+/// The build-up that the same paver would need otherwise. Millimetres; `density` is the bulk density of
+/// the base's aggregate, kg/m³.
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[expect(missing_docs, reason = "each is the key of the job file itself")]
 pub struct Conventional {
     pub base: f64,
     pub bedding: f64,
+    pub density: f64,
 }
 
 /// Waste as ratios (0.05 is 5 %).

@@ -98,6 +98,7 @@ fn of_the_layers(key: &str, value: &Phrase) -> Option<Phrase> {
 fn of_the_rest(key: &str, number: usize, value: &Phrase) -> Option<Phrase> {
     Some(match key {
         "conventional.base" => phrase!("aggregate {value}", value),
+        "conventional.density" => phrase!("density of the aggregate {value}", value),
         "conventional.bedding" | "waste.bedding" => phrase!("bedding {value}", value),
         "waste.panels" => phrase!("panels {value}", value),
         "waste.pavers" => phrase!("pavers {value}", value),

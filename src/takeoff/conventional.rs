@@ -6,14 +6,7 @@
 //! takes, and the aggregate's own bulking.
 
 use crate::job::model::Conventional;
-use crate::units::{Area, CUBIC_FOOT, POUND, Volume};
-
-/// Bulk density of the aggregate, kg/m³: 100 lb/ft³.
-///
-/// # Source
-/// Crushed limestone, US Army TM 9-2320-366-10-1, table 2-15. Compacted it is heavier, so that
-/// the mass compared is on the low side.
-pub const AGGREGATE_DENSITY: f64 = 100.0 * POUND / CUBIC_FOOT;
+use crate::units::{Area, Volume};
 
 /// What a conventional build-up would need. Base and bedding are as built: what they take to settle,
 /// and waste, are left out.
@@ -67,7 +60,7 @@ pub fn compare(paver: f64, conventional: &Conventional, compared: &Compared) -> 
         cut_m3: compared.cut.m3(),
         spoil_loose_m3: spoil,
         aggregate_m3: thick(conventional.base),
-        aggregate_kg: thick(conventional.base) * AGGREGATE_DENSITY,
+        aggregate_kg: thick(conventional.base) * conventional.density,
         bedding_m3: thick(conventional.bedding),
         loads,
         loads_saved: loads as i64 - compared.loads as i64,
@@ -77,7 +70,7 @@ pub fn compare(paver: f64, conventional: &Conventional, compared: &Compared) -> 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::units::{CUBIC_YARD, SQUARE_FOOT};
+    use crate::units::{CUBIC_FOOT, CUBIC_YARD, POUND, SQUARE_FOOT};
 
     /// 1 000 bank yards at 30 % swell make 1 300 loose yards, 186 loads of 7 yards: textbook
     /// example on dense clay. 27 ft² of 1 ft base weigh 2 700 lb, the weight of a loose cubic
@@ -88,6 +81,7 @@ mod tests {
         let conventional = Conventional {
             base: 304.8,
             bedding: 25.0,
+            density: 100.0 * POUND / CUBIC_FOOT,
         };
         let compared = Compared {
             cut: Volume::from_m3(1000.0 * yard),
