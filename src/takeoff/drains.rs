@@ -122,8 +122,8 @@ mod tests {
         };
         let mut drains = vec![channel(127.0, 3.048)];
         assert!(drains[0].takes(channel(127.0, 6.096)));
-        assert!(!drains[0].takes(channel(100.0, 6.096)) && !drains[0].takes(gully));
-        drains.extend([channel(100.0, 3.048), gully]);
+        assert!(!drains[0].takes(channel(101.6, 6.096)) && !drains[0].takes(gully));
+        drains.extend([channel(101.6, 3.048), gully]);
         let quantities = Quantities {
             drains,
             ..Quantities::default()
