@@ -2,7 +2,7 @@
 //!
 //! In: a face, a capital height in paper millimetres and a string. Out: widths, ink boxes and
 //! wrapped lines in paper millimetres, from the advances and outlines in the font files themselves
-//! (OpenType `hmtx`, `glyf`, `OS/2`). Lettering is sized by **capital height** (ISO 3098), so the
+//! (OpenType `hmtx`, `glyf`, `OS/2`), adapted as `draw::adapted` says. Lettering is sized by **capital height** (ISO 3098), so the
 //! size of the em is the capital height over the face's capital ratio (`sCapHeight` over units per
 //! em).
 //!
@@ -14,6 +14,7 @@ use std::sync::OnceLock;
 
 use ttf_parser::GlyphId;
 
+use super::adapted::adapted;
 use super::paper::Mm;
 use super::style::Face;
 
@@ -26,8 +27,11 @@ pub const FAMILY: &str = "IBM Plex Sans Condensed";
 /// ASME Y14.2: clear gap between lines of text 0.5 to 1.0 of the capital height.
 pub const PITCH: f64 = 1.6;
 
-static REGULAR: &[u8] = include_bytes!("../../fonts/IBMPlexSansCondensed-Regular.ttf");
-static SEMI_BOLD: &[u8] = include_bytes!("../../fonts/IBMPlexSansCondensed-SemiBold.ttf");
+/// The bundled files as they are, regular and semi-bold.
+pub(super) static BUNDLED: [&[u8]; 2] = [
+    include_bytes!("../../fonts/IBMPlexSansCondensed-Regular.ttf"),
+    include_bytes!("../../fonts/IBMPlexSansCondensed-SemiBold.ttf"),
+];
 
 /// The box that the ink of a run fills, in millimetres from the start of its baseline: x to the
 /// right along the baseline, y **down**, so that `top` is negative for anything above the baseline.
@@ -249,11 +253,13 @@ fn advance_in_file(face: Face, c: char) -> u16 {
         .unwrap_or(0)
 }
 
-/// The TrueType file of a face.
+/// The TrueType file of a face, as sheets use it.
 pub fn bytes(face: Face) -> &'static [u8] {
+    static ADAPTED: OnceLock<[Vec<u8>; 2]> = OnceLock::new();
+    let both = ADAPTED.get_or_init(|| BUNDLED.map(adapted));
     match face {
-        Face::Regular => REGULAR,
-        Face::SemiBold => SEMI_BOLD,
+        Face::Regular => &both[0],
+        Face::SemiBold => &both[1],
     }
 }
 
@@ -271,8 +277,9 @@ fn has(c: char) -> bool {
 fn parsed(face: Face) -> &'static ttf_parser::Face<'static> {
     static PARSED: OnceLock<[ttf_parser::Face<'static>; 2]> = OnceLock::new();
     let both = PARSED.get_or_init(|| {
-        [REGULAR, SEMI_BOLD]
-            .map(|file| ttf_parser::Face::parse(file, 0).expect("the bundled faces can be read"))
+        [Face::Regular, Face::SemiBold].map(|face| {
+            ttf_parser::Face::parse(bytes(face), 0).expect("the bundled faces can be read")
+        })
     });
     match face {
         Face::Regular => &both[0],

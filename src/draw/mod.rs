@@ -4,6 +4,7 @@
 //!
 //! Axes: x to the right and y **down**, origin at the top left corner of the sheet.
 
+pub mod adapted;
 pub mod build;
 pub mod conflict;
 pub mod font;
@@ -11,6 +12,7 @@ pub mod item;
 pub mod paper;
 pub mod scale;
 pub mod style;
+pub mod truetype;
 
 pub use conflict::{Conflict, Defect, conflicts, defects};
 pub use item::{Anchor, Cell, FillRule, Group, Item, Layer, Outline, Path, Sheet, Step, Text};

@@ -2,15 +2,14 @@
 //!
 //! In: a face and a set of characters. Out: TrueType bytes. The outlines are cut down by
 //! `subsetter`, whose files lack the character map (`cmap`) and metrics (`OS/2`) that a browser
-//! asks for; [`for_browser`] puts those back. Tables are laid out as the OpenType specification
-//! says ("Organization of an OpenType font", "cmap: format 4"). None of the files holds kerning or
+//! asks for; [`for_browser`] puts those back ("cmap: format 4" of the OpenType specification). None of the files holds kerning or
 //! substitution tables, so every reader sets the plain advances that `draw::font` measures.
 
 use std::collections::{BTreeMap, BTreeSet};
 
 use subsetter::GlyphRemapper;
 
-use crate::draw::{Face, Item, Sheet, font};
+use crate::draw::{Face, Item, Sheet, font, truetype};
 
 /// A face cut down to some characters.
 pub(super) struct Subset {
@@ -56,8 +55,8 @@ pub(super) fn subset(face: Face, chars: &BTreeSet<char>) -> Subset {
 
 /// The cut-down face with what a browser asks for besides the outlines.
 pub(super) fn for_browser(face: Face, subset: &Subset) -> Vec<u8> {
-    let mut tables = tables(&subset.file);
-    let whole = self::tables(font::bytes(face));
+    let mut tables = truetype::tables(&subset.file);
+    let whole = truetype::tables(font::bytes(face));
     for tag in [*b"OS/2", *b"name"] {
         if let Some(table) = whole.get(&tag) {
             tables.insert(tag, table.clone());
@@ -65,75 +64,16 @@ pub(super) fn for_browser(face: Face, subset: &Subset) -> Vec<u8> {
     }
     tables.insert(*b"cmap", character_map(&subset.glyphs));
     tables.insert(*b"post", nameless_post());
-    assemble(tables)
+    truetype::assemble(tables)
 }
 
 /// The whole face without kerning and substitution.
 pub(super) fn for_renderer(face: Face) -> Vec<u8> {
-    let mut tables = tables(font::bytes(face));
+    let mut tables = truetype::tables(font::bytes(face));
     for tag in [*b"GSUB", *b"GPOS", *b"GDEF", *b"kern"] {
         tables.remove(&tag);
     }
-    assemble(tables)
-}
-
-type Tables = BTreeMap<[u8; 4], Vec<u8>>;
-
-/// The tables of a TrueType file.
-fn tables(file: &[u8]) -> Tables {
-    let raw = ttf_parser::RawFace::parse(file, 0).expect("a TrueType file has a table directory");
-    raw.table_records
-        .into_iter()
-        .filter_map(|record| {
-            let data = raw.table(record.tag)?;
-            Some((record.tag.to_bytes(), data.to_vec()))
-        })
-        .collect()
-}
-
-/// A TrueType file of tables, in the order of their tags, with its checksums.
-fn assemble(mut tables: Tables) -> Vec<u8> {
-    const ADJUSTMENT: std::ops::Range<usize> = 8..12;
-    if let Some(head) = tables.get_mut(b"head") {
-        head[ADJUSTMENT].fill(0);
-    }
-    let count = u16::try_from(tables.len()).expect("a font has few tables");
-    let power = count.ilog2();
-    let range = 16_u16 << power;
-    let mut file = vec![0, 1, 0, 0];
-    for value in [count, range, power as u16, count * 16 - range] {
-        file.extend(value.to_be_bytes());
-    }
-    let mut offset = 12 + 16 * tables.len();
-    let mut head_at = None;
-    for (tag, data) in &tables {
-        if tag == b"head" {
-            head_at = Some(offset);
-        }
-        file.extend(tag);
-        for value in [checksum(data), offset as u32, data.len() as u32] {
-            file.extend(value.to_be_bytes());
-        }
-        offset += data.len().next_multiple_of(4);
-    }
-    for data in tables.values() {
-        file.extend(data);
-        file.resize(file.len().next_multiple_of(4), 0);
-    }
-    if let Some(at) = head_at {
-        let adjustment = 0xB1B0_AFBA_u32.wrapping_sub(checksum(&file));
-        file[at + ADJUSTMENT.start..at + ADJUSTMENT.end].copy_from_slice(&adjustment.to_be_bytes());
-    }
-    file
-}
-
-/// Sum of the big-endian words of a table, the last one filled up with zeros.
-fn checksum(data: &[u8]) -> u32 {
-    data.chunks(4).fold(0_u32, |sum, chunk| {
-        let mut word = [0; 4];
-        word[..chunk.len()].copy_from_slice(chunk);
-        sum.wrapping_add(u32::from_be_bytes(word))
-    })
+    truetype::assemble(tables)
 }
 
 /// A `cmap` table with one Unicode subtable of format 4, one segment to a character. The bundled
@@ -188,7 +128,7 @@ mod tests {
                 );
             }
             assert_eq!(parsed.glyph_index('Q'), None);
-            assert_eq!(checksum(&file), 0xB1B0_AFBA);
+            assert_eq!(truetype::checksum(&file), 0xB1B0_AFBA);
         }
     }
 
