@@ -6,8 +6,8 @@
 
 use super::column::Entry;
 use super::dimension::Chain;
-use super::labels::Taken;
-use super::lettering::{NOTE, PITCH, wrap};
+use super::labels::{Box2, Taken};
+use super::lettering::{self, NOTE, PITCH, wrap};
 use super::section::{GEOTEXTILE, PANEL_FILL, sand};
 use super::{hatch, pen, symbol};
 use crate::draw::paper::Rect;
@@ -56,7 +56,7 @@ impl Stack {
 /// Breadth of a drawn stack.
 const BROAD: f64 = 12.0;
 /// Room left of a stack for its depth.
-const LEFT: f64 = 10.0;
+const LEFT: f64 = 11.0;
 /// Height of the titles above the finish line.
 const HEAD: f64 = 7.0;
 /// Height kept below the deeper formation for the ground.
@@ -65,6 +65,9 @@ const FOOT: f64 = 5.0;
 const TALL: f64 = 46.0;
 /// Least height of an entry, so that the words of thin layers have room.
 const WORDS: f64 = 26.0;
+
+/// Clear height below the words.
+const UNDER: f64 = 1.0;
 
 /// Draws both in a block of that width; also says at which scale.
 pub fn side_by_side(stacks: &[Stack; 2], system: System, width: f64) -> (Entry, Scale) {
@@ -75,15 +78,18 @@ pub fn side_by_side(stacks: &[Stack; 2], system: System, width: f64) -> (Entry, 
         .unwrap_or_else(|| Scale::one_to(100.0));
     let half = width / 2.0;
     let mut items = Vec::new();
+    let mut height = HEAD + (deepest / scale.ratio).max(WORDS) + FOOT;
     for (i, stack) in stacks.iter().enumerate() {
-        items.extend(draw(stack, &scale, half * i as f64, half));
+        let (drawn, foot) = draw(stack, &scale, half * i as f64, half);
+        items.extend(drawn);
+        height = height.max(foot);
     }
-    let height = HEAD + (deepest / scale.ratio).max(WORDS) + FOOT;
     (Entry::Drawing { height, items }, scale)
 }
 
-/// One stack with its finish line at [`HEAD`] below the top, from `left` on.
-fn draw(stack: &Stack, scale: &Scale, left: f64, width: f64) -> Vec<Item> {
+/// One stack with its finish line at [`HEAD`] below the top, from `left` on; also the foot of its
+/// words, which in two units or a long language reach below the ground.
+fn draw(stack: &Stack, scale: &Scale, left: f64, width: f64) -> (Vec<Item>, f64) {
     let x = [left + LEFT, left + LEFT + BROAD];
     let mut items = vec![pen::bold(
         Pt::new(x[0], NOTE + 0.4),
@@ -131,10 +137,16 @@ fn draw(stack: &Stack, scale: &Scale, left: f64, width: f64) -> Vec<Item> {
         origin: None,
         clear_of: Vec::new(),
     };
-    let room = Rect::between(Pt::new(left, 0.0), Pt::new(left + width, y + FOOT));
+    let long = lettering::width(&stack.depth, NOTE, Face::Regular);
+    let foot = (y + FOOT).max(HEAD + long);
+    let room = Rect::between(Pt::new(left, 0.0), Pt::new(left + width, foot));
     // The room left of the stack always takes the words beside the line.
-    items.extend(chain.draw(&mut Taken::new(room)).0);
-    items
+    let mut taken = Taken::new(room);
+    let title = lettering::width(&stack.title, NOTE, Face::SemiBold);
+    let title = Rect::between(Pt::new(x[0], 0.0), Pt::new(x[0] + title, HEAD - 1.0));
+    taken.add_box(Box2::upright(title));
+    items.extend(chain.draw(&mut taken).0);
+    (items, free + UNDER)
 }
 
 /// The formation with the geotextile on it and natural ground below.
@@ -221,6 +233,52 @@ mod tests {
                 .collect(),
             depth: "total".to_string(),
         }
+    }
+
+    /// Words of many lines end above the foot of the drawing, where the table begins.
+    #[test]
+    fn words_end_above_the_foot() {
+        let mut long = stack(
+            "Sur panneaux de base",
+            &[
+                (Matter::Paver, 60.0),
+                (Matter::Panel, 19.0),
+                (Matter::Sand, 13.0),
+            ],
+        );
+        for layer in &mut long.layers {
+            layer.words = "Lit de pose compacté et réglé ½″ [13 mm] d'épaisseur".to_string();
+        }
+        long.depth = "3⅝″ [92 mm]".to_string();
+        let (entry, _) = side_by_side(&[long.clone(), long], System::Dual, 90.0);
+        let Entry::Drawing { height, items } = entry else {
+            panic!("a drawing");
+        };
+        // Two depths longer than what they measure stand beside it, clear of the titles.
+        let is_depth = |item: &&Item| matches!(item, Item::Text(t) if t.text == "3⅝″ [92 mm]");
+        assert_eq!(items.iter().filter(is_depth).count(), 2);
+        let moved = items
+            .iter()
+            .map(|item| crate::sheet::shift::shifted(item, 20.0, 20.0));
+        let sheet = crate::draw::Sheet {
+            width: crate::draw::Mm(150.0),
+            height: crate::draw::Mm(150.0),
+            title: String::new(),
+            language: String::new(),
+            layers: Vec::new(),
+            items: moved.collect(),
+        };
+        assert_eq!(crate::draw::conflicts(&sheet), []);
+        let lowest = items.iter().filter_map(|item| match item {
+            Item::Text(text) => Some(text.at.y),
+            _ => None,
+        });
+        let lowest = lowest.fold(0.0, f64::max);
+        assert!(
+            lowest > HEAD + WORDS + FOOT,
+            "long enough to reach below: {lowest}"
+        );
+        assert!(lowest + 1.0 < height, "{lowest} {height}");
     }
 
     /// Both stacks hang from one line, and each is as deep on paper as its layers at the scale.

@@ -66,6 +66,10 @@ const HEAD: f64 = HEADING + 4.4;
 const HEAD_LINE: f64 = HEADING * 1.4;
 /// Clear height after a block.
 pub const AFTER: f64 = 4.0;
+/// Clear height between a table and words below it.
+const UNDER_TABLE: f64 = 1.2;
+/// What an accent on a capital adds to the pitch of lines.
+const ACCENT: f64 = 0.4;
 /// Width of the hanging mark.
 const MARK: f64 = 6.0;
 /// Pitch of notes.
@@ -105,7 +109,8 @@ impl Block {
 
     /// Height of the block in a column of that width, heading and clear space included.
     pub fn height(&self, width: f64) -> f64 {
-        let body: f64 = self.entries.iter().map(|e| e.height(width)).sum();
+        let entries = self.entries.iter().enumerate();
+        let body: f64 = entries.map(|(i, e)| self.gap(i) + e.height(width)).sum();
         head_height(&self.title, width) + body + AFTER
     }
 
@@ -153,11 +158,21 @@ impl Block {
             .fold(0.0, f64::max)
     }
 
+    /// Clear height over an entry: words keep off the rule at the foot of a table.
+    fn gap(&self, index: usize) -> f64 {
+        let before = index.checked_sub(1).and_then(|i| self.entries.get(i));
+        match (before, self.entries.get(index)) {
+            (Some(Entry::Table(_)), Some(Entry::Paragraph { .. })) => UNDER_TABLE,
+            _ => 0.0,
+        }
+    }
+
     /// Draws the block; gives its items and the y below it.
     pub fn draw(&self, at: Pt, width: f64) -> (Vec<Item>, f64) {
         let mut items = heading(&self.title, at, width);
         let mut y = at.y + head_height(&self.title, width);
-        for entry in &self.entries {
+        for (index, entry) in self.entries.iter().enumerate() {
+            y += self.gap(index);
             items.extend(entry.draw(Pt::new(at.x, y), width));
             y += entry.height(width);
         }
@@ -173,11 +188,12 @@ impl Block {
         let mut left = room - head_height(&self.title, width) - AFTER;
         let mut first = Vec::new();
         let mut rest = Vec::new();
-        for entry in &self.entries {
+        for (index, entry) in self.entries.iter().enumerate() {
             if !rest.is_empty() {
                 rest.push(entry.clone());
                 continue;
             }
+            left -= self.gap(index);
             if entry.height(width) <= left {
                 left -= entry.height(width);
                 first.push(entry.clone());
@@ -261,7 +277,7 @@ impl Entry {
         match self {
             Entry::Paragraph { mark, words, face } => {
                 let lines = wrap(words, NOTE, *face, width - Self::indent(mark));
-                LINE * lines.len().max(1) as f64 + 0.8
+                LINE + baselines(&lines).last().copied().unwrap_or(0.0) + 0.8
             }
             Entry::Table(table) => table.height(width),
             Entry::Drawing { height, .. } => *height,
@@ -279,8 +295,9 @@ impl Entry {
                     let p = Pt::new(at.x, at.y + NOTE);
                     items.push(pen::bold(p, NOTE, Anchor::Start, mark));
                 }
-                for (i, line) in wrap(words, NOTE, *face, width - indent).iter().enumerate() {
-                    let p = Pt::new(at.x + indent, at.y + NOTE + LINE * i as f64);
+                let lines = wrap(words, NOTE, *face, width - indent);
+                for (line, down) in lines.iter().zip(baselines(&lines)) {
+                    let p = Pt::new(at.x + indent, at.y + NOTE + down);
                     items.push(pen::lettered(p, 0.0, NOTE, *face, Anchor::Start, line));
                 }
                 items
@@ -294,6 +311,28 @@ impl Entry {
             Entry::Figures(figures) => figure::draw(figures, at, width),
         }
     }
+}
+
+/// How far the baselines of a paragraph's lines lie below its first: an accent on a capital keeps
+/// off what hangs from the line above.
+fn baselines(lines: &[String]) -> Vec<f64> {
+    let hangs = |line: &str| line.contains(['g', 'j', 'p', 'q', 'y', 'ç', 'Q', '(', ',', ';']);
+    let accented = |line: &str| {
+        let high = |c: char| c.is_uppercase() && !c.is_ascii();
+        line.chars().any(high)
+    };
+    let mut down = 0.0;
+    lines
+        .iter()
+        .enumerate()
+        .map(|(i, line)| {
+            if i > 0 {
+                let close = accented(line) && hangs(&lines[i - 1]);
+                down += LINE + if close { ACCENT } else { 0.0 };
+            }
+            down
+        })
+        .collect()
 }
 
 /// Lines of a heading in a column of that width.
@@ -325,6 +364,48 @@ fn heading(title: &str, at: Pt, width: f64) -> Vec<Item> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::draw::{Mm, Sheet, conflicts};
+    use crate::sheet::table::Align;
+
+    /// An accent on a capital keeps off what hangs above it.
+    #[test]
+    fn an_accented_capital_keeps_off_the_line_above() {
+        let words = "Panneaux et coupe, pppppppp pppppppp pppppppp ÀÉÊÀÉÊÀÉÊÀÉÊÀÉÊÀÉÊÀÉÊÀÉÊ";
+        let block = Block::paragraphs("Feuilles", vec![Entry::plain(words)]);
+        let (items, foot) = block.draw(Pt::new(20.0, 20.0), 60.0);
+        assert!((foot - 20.0 - block.height(60.0)).abs() < 1e-9);
+        assert_eq!(on_a_sheet(items), []);
+    }
+
+    fn on_a_sheet(items: Vec<Item>) -> Vec<crate::draw::Conflict> {
+        conflicts(&Sheet {
+            width: Mm(130.0),
+            height: Mm(100.0),
+            title: String::new(),
+            language: String::new(),
+            layers: Vec::new(),
+            items,
+        })
+    }
+
+    /// The words under a table keep off its last rule, and the block is higher by as much.
+    #[test]
+    fn words_under_a_table_keep_off_its_rule() {
+        let mut table = Table::new(&[("", Align::Stretch), ("USD", Align::Right)]);
+        table.row(vec!["Priced so far".to_string(), "1,240.00".to_string()]);
+        let words = Entry::strong(
+            "!",
+            "Not priced yet, and not in the sum: ¾″ outside, 10′-0″.",
+        );
+        let block = Block {
+            title: "Price".to_string(),
+            entries: vec![Entry::Table(table), words],
+            parting: Parting::Allowed,
+        };
+        let (items, foot) = block.draw(Pt::new(20.0, 20.0), 90.0);
+        assert!((foot - 20.0 - block.height(90.0)).abs() < 1e-9);
+        assert_eq!(on_a_sheet(items), []);
+    }
 
     /// A heading wider than its column takes lines, and what stands below it moves down by them.
     #[test]

@@ -72,6 +72,10 @@ fn by_saw(marks: &mut Marks, course: &Surface) {
         }
     }
     let hatched: Vec<[Pt; 2]> = hatch::parallel(&cut, 45.0, CUT_PITCH, 0.0);
+    // Words on the hatch have a white ground.
+    for segment in &hatched {
+        marks.taken.add_line(*segment, 0.3);
+    }
     marks.add(
         "pavers",
         pen::lines(&hatched, pen::solid(LineWidth::W18, pen::GREY)),

@@ -5,7 +5,7 @@
 //! revision); scale, units and site are added beside them. What the job does not state is left
 //! blank: a name that checks the sheet is written by hand. Paper millimetres.
 
-use super::lettering::{HEADING, NOTE, TITLE, fitted, wrap};
+use super::lettering::{HEADING, NOTE, PITCH, TITLE, fitted, wrap};
 use super::pen;
 use crate::draw::paper::Rect;
 use crate::draw::{Anchor, Colour, Face, Item, LineWidth, Pt};
@@ -170,21 +170,23 @@ impl TitleBlock {
             let rest = lines.split_off(1).join(" ");
             lines.push(fitted(&rest, height, Face::SemiBold, limit));
         }
+        let fits = super::lettering::width(&self.shows, HEADING, Face::Regular) <= limit;
+        // Two lines of what the sheet shows need the pitch of notes, so the title moves up.
+        let lift = if fits { 0.0 } else { 0.5 };
         let step = 13.0 / lines.len().max(1) as f64;
         for (i, line) in lines.iter().enumerate() {
-            let base = top + step * i as f64 + (step + height) / 2.0;
+            let base = top - lift + step * i as f64 + (step + height) / 2.0;
             let at = Pt::new(room.left + 2.0, base);
             items.push(pen::bold(at, height, Anchor::Start, line));
         }
-        let fits = super::lettering::width(&self.shows, HEADING, Face::Regular) <= limit;
-        let (height, first) = if fits { (HEADING, 4.4) } else { (NOTE, 2.0) };
+        let (height, first) = if fits { (HEADING, 4.4) } else { (NOTE, 1.5) };
         let mut lines = wrap(&self.shows, height, Face::Regular, limit);
         if lines.len() > 2 {
             let rest = lines.split_off(1).join(" ");
             lines.push(fitted(&rest, height, Face::Regular, limit));
         }
         for (i, line) in lines.iter().enumerate() {
-            let base = top + 13.0 + first + i as f64 * 3.7;
+            let base = top + 13.0 + first + i as f64 * (NOTE * PITCH + 0.2);
             let at = Pt::new(room.left + 2.0, base);
             items.push(pen::text(at, height, Anchor::Start, line));
         }

@@ -9,6 +9,7 @@ use super::request::{Candidate, KEPT, Request, led};
 use super::solve::solve;
 use super::taken::Taken;
 use super::turned::Box2;
+use crate::draw::paper::Rect;
 use crate::draw::{Anchor, Colour, Face, Item, LineWidth, Pt};
 use crate::language::Phrase;
 use crate::sheet::lettering::{NOTE, width};
@@ -114,12 +115,18 @@ fn key_half(highest: usize) -> f64 {
     width(&highest.to_string(), NOTE, Face::SemiBold) / 2.0 + 0.9
 }
 
-/// Numbers at the features that are keyed, and their rows.
+/// Numbers at the features that are keyed, and their rows. A feature off the room has no number: a
+/// leader to it would leave the view.
 fn keys(taken: &mut Taken, without: Vec<(Pt, Phrase, Phrase)>, settled: &mut Settled) {
     let half = (key_half(without.len()).max(2.1), 2.1);
+    let room = taken.room();
+    let places = |at: Pt| match room.holds(Rect::between(at, at)) {
+        true => led(taken, at, half, 45.0),
+        false => Vec::new(),
+    };
     let requests: Vec<Request> = without
         .iter()
-        .map(|(at, ..)| Request::new(1000.0, led(taken, *at, half, 45.0)))
+        .map(|(at, ..)| Request::new(1000.0, places(*at)))
         .collect();
     let chosen = solve(taken, &requests);
     for (i, ((_, words, place), chosen)) in without.into_iter().zip(chosen).enumerate() {
@@ -171,8 +178,37 @@ pub fn knock_out(bounds: Box2) -> Item {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::draw::paper::Rect;
     use crate::sheet::labels::Label;
+
+    /// What lies off the view is a row of the table, without a number and a leader that would run
+    /// over the rest of the sheet.
+    #[test]
+    fn what_is_off_the_view_is_only_listed() {
+        let mut taken = Taken::new(Rect::between(Pt::new(0.0, 0.0), Pt::new(100.0, 60.0)));
+        let off = |x: f64| Ask {
+            request: Request::new(100.0, Vec::new()),
+            layer: "labels",
+            drawn: Box::new(|_| Vec::new()),
+            otherwise: Otherwise::Key {
+                at: Pt::new(x, 30.0),
+                words: "99.40′".into(),
+                place: "x 40′-0″, y 3′-0″".into(),
+            },
+        };
+        let settled = settle(&mut taken, vec![off(180.0), off(50.0)]);
+        let numbers: Vec<usize> = settled.keyed.iter().map(|row| row.number).collect();
+        assert_eq!(numbers, [0, 2]);
+        let leaders = settled.items.iter().filter_map(|(_, item)| match item {
+            Item::Path(path) => {
+                let parts = crate::draw::build::flattened(&path.outline, crate::draw::Mm(0.1));
+                Rect::around(parts.into_iter().flatten())
+            }
+            _ => None,
+        });
+        for bounds in leaders {
+            assert!(taken.room().holds(bounds), "{bounds:?}");
+        }
+    }
 
     #[test]
     fn what_finds_no_place_is_keyed() {

@@ -336,6 +336,6 @@ mod tests {
         let placing = scale.placed(low.midpoint(high), size.room(zone).centre());
         let plan::Drawn { keyed, .. } = plan::draw(&model, &placing, zone, &[]);
         let listed: Vec<String> = keyed.iter().map(|row| row.words.to_string()).collect();
-        assert_eq!(listed, ["9.100 m"]);
+        assert_eq!(listed, ["9.100 m, off the view"]);
     }
 }

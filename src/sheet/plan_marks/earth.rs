@@ -8,9 +8,7 @@ use crate::draw::paper::Rect;
 use crate::draw::{Colour, Dash, Face, Item, LineWidth, Pt, Stroke};
 use crate::geom::Vector;
 use crate::language::phrase;
-use crate::sheet::labels::{
-    Ask, Box2, CLEAR, Candidate, Label, Otherwise, Request, around, led, touching,
-};
+use crate::sheet::labels::{Ask, Box2, CLEAR, Candidate, Label, Request, around, led, touching};
 use crate::sheet::lettering::{NOTE, width};
 use crate::sheet::plan::Marks;
 use crate::sheet::{hatch, pen, symbol, window};
@@ -64,9 +62,13 @@ pub fn services(marks: &mut Marks) {
                 candidates.extend(led(&marks.taken, from, half_of(&label), 30.0));
             }
         }
+        // What is nowhere in the view has no words there.
         let Some(middle) = service.line.get(service.line.len() / 2) else {
             continue;
         };
+        if sides.is_empty() {
+            continue;
+        }
         marks.ask(Ask {
             request: Request::new(worth::SERVICE, candidates),
             layer: "services",
@@ -100,11 +102,14 @@ pub fn ground(marks: &mut Marks) {
                     .collect();
                 marks.add("ground", pen::lines(&inside, CONTOUR));
             }
-            contour_words(marks, words, &on_paper, points[points.len() / 2]);
+            contour_words(marks, words, &on_paper, points);
         }
     }
     for [a, b] in &earth.no_depth {
         let line = [marks.at(*a), marks.at(*b)];
+        let Some(line) = window::segment(marks.taken.room(), line) else {
+            continue;
+        };
         marks.taken.add_line(line, 3.0);
         marks.add("ground", [pen::line(line[0], line[1], NO_DEPTH)]);
     }
@@ -177,22 +182,19 @@ fn pointed(
     };
     let out = bearing(Vector::new(1.0, 1.0));
     let room = marks.taken.room();
-    // A point off the view is listed, by a number at the view's edge nearest to it.
+    // A point off the view is listed, by its coordinates.
     let shown = inside(room, at);
     let candidates = match shown {
         true => led(&marks.taken, at, half_of(&label), out),
         false => Vec::new(),
     };
-    let otherwise = match (keyed(marks, place, words.to_string()), shown) {
-        (Otherwise::Key { words, place, .. }, false) => Otherwise::Key {
-            at: Pt::new(
-                at.x.clamp(room.left, room.right),
-                at.y.clamp(room.top, room.bottom),
-            ),
-            words,
+    let otherwise = match shown {
+        true => keyed(marks, place, words.to_string()),
+        false => keyed(
+            marks,
             place,
-        },
-        (otherwise, _) => otherwise,
+            phrase!("{words}, off the view", words = words.to_string()),
+        ),
     };
     marks.ask(Ask {
         request: Request::new(worth::POINT, candidates),
@@ -212,8 +214,15 @@ fn inside(room: Rect, at: Pt) -> bool {
     (room.left..=room.right).contains(&at.x) && (room.top..=room.bottom).contains(&at.y)
 }
 
-/// Asks for a place in a contour for its level, along the line.
-fn contour_words(marks: &mut Marks, words: &str, points: &[Pt], middle: crate::geom::Point) {
+/// Asks for a place in a contour for its level, along the line; none where the contour is nowhere
+/// in the view. `sites` are the contour's `points` on site.
+fn contour_words(marks: &mut Marks, words: &str, points: &[Pt], sites: &[crate::geom::Point]) {
+    let room = marks.taken.room();
+    let from_middle = |i: &usize| i.abs_diff(points.len() / 2);
+    let seen = (0..points.len()).filter(|&i| inside(room, points[i]));
+    let Some(middle) = seen.min_by_key(from_middle).map(|i| sites[i]) else {
+        return;
+    };
     let half = width(words, NOTE, Face::Regular) / 2.0;
     let mut candidates = Vec::new();
     for pair in points.windows(2) {

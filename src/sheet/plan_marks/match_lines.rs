@@ -10,7 +10,7 @@ use crate::language::{Phrase, phrase};
 use crate::sheet::labels::{Ask, Box2, Candidate, Label, Otherwise, Request, knock_out};
 use crate::sheet::lettering::{HEADING, NOTE, width};
 use crate::sheet::pen;
-use crate::sheet::plan::Marks;
+use crate::sheet::plan::{CONTEXT, Marks};
 
 /// How far a match line runs past its window.
 const PAST: f64 = 4.0;
@@ -68,8 +68,10 @@ pub fn draw(marks: &mut Marks) {
     }
     for cloud in &model.clouds {
         let points: Vec<Pt> = cloud.points.iter().map(|p| marks.at(*p)).collect();
-        if let Some(bounds) = Rect::around(points) {
-            scallops(marks, bounds.grown(OFF), &cloud.mark);
+        if let Some(bounds) = Rect::around(points)
+            && let Some(bounds) = in_view(bounds, shown(marks))
+        {
+            scallops(marks, bounds, &cloud.mark);
         }
     }
 }
@@ -121,7 +123,81 @@ fn words(marks: &mut Marks, [a, b]: [Pt; 2], words: &str) {
     });
 }
 
-/// A cloud along a rectangle, bulging outward, and its letter in a triangle at the top right.
+/// Where clouds are shown: the view, or what stands in and round its window.
+fn shown(marks: &Marks) -> Rect {
+    let room = marks.taken.room();
+    match marks.model.window {
+        Some(_) => common(room, marks.dig.grown(CONTEXT)),
+        None => room,
+    }
+}
+
+/// What two rectangles share; not a rectangle where they are apart.
+fn common(a: Rect, b: Rect) -> Rect {
+    Rect {
+        left: a.left.max(b.left),
+        top: a.top.max(b.top),
+        right: a.right.min(b.right),
+        bottom: a.bottom.min(b.bottom),
+    }
+}
+
+/// The rectangle of a cloud round what was changed, as far as that is in the view and moved so that
+/// its scallops stay there too; none where the change is off the view.
+fn in_view(changed: Rect, shown: Rect) -> Option<Rect> {
+    let seen = common(changed, shown);
+    if seen.left > seen.right || seen.top > seen.bottom {
+        return None;
+    }
+    let (cloud, shown) = (seen.grown(OFF), shown.grown(-SCALLOP / 2.0 - 0.8));
+    let (wide, high) = (
+        cloud.width().min(shown.width()),
+        cloud.height().min(shown.height()),
+    );
+    if wide < SCALLOP || high < SCALLOP {
+        return None;
+    }
+    let left = cloud.left.clamp(shown.left, shown.right - wide);
+    let top = cloud.top.clamp(shown.top, shown.bottom - high);
+    Some(Rect {
+        left,
+        top,
+        right: left + wide,
+        bottom: top + high,
+    })
+}
+
+/// The triangle of a cloud's letter: at the first of its corners, from the top right on, where it
+/// is in the view and clear of what stands there.
+fn triangle(marks: &Marks, around: Rect, half: f64) -> [Pt; 3] {
+    let (right, left) = (around.right + SCALLOP + half, around.left - SCALLOP - half);
+    let (top, foot) = (around.top, around.bottom + half * 1.73);
+    let corners = [(right, top), (left, top), (right, foot), (left, foot)];
+    let triangles = corners.map(|(x, y)| {
+        let foot = Pt::new(x, y);
+        [
+            foot.moved(-half, 0.0),
+            foot.moved(half, 0.0),
+            foot.moved(0.0, -half * 1.73),
+        ]
+    });
+    let inside = |points: &&[Pt; 3]| {
+        let bounds = Rect::around(points.iter().copied());
+        bounds.is_some_and(|b| shown(marks).holds(b.grown(0.5)))
+    };
+    let clear = |points: &&[Pt; 3]| {
+        let bounds = Rect::around(points.iter().copied());
+        bounds.is_some_and(|b| !marks.taken.touches_text(Box2::upright(b.grown(0.6))))
+    };
+    let mut seen = triangles.iter().filter(inside);
+    *seen
+        .clone()
+        .find(clear)
+        .or_else(|| seen.next())
+        .unwrap_or(&triangles[0])
+}
+
+/// A cloud along a rectangle, bulging outward, and its letter in a triangle at a corner.
 fn scallops(marks: &mut Marks, around: Rect, mark: &str) {
     let corners = around.corners();
     let mut outline = Vec::new();
@@ -143,12 +219,8 @@ fn scallops(marks: &mut Marks, around: Rect, mark: &str) {
     let stroke = pen::solid(LineWidth::W50, pen::RED);
     marks.add("revisions", [pen::path(outline, Some(stroke), None)]);
     let half = (width(mark, NOTE, Face::SemiBold) / 2.0 + 3.4).max(4.6);
-    let foot = Pt::new(around.right + SCALLOP + half, around.top);
-    let triangle = [
-        foot.moved(-half, 0.0),
-        foot.moved(half, 0.0),
-        foot.moved(0.0, -half * 1.73),
-    ];
+    let triangle = triangle(marks, around, half);
+    let foot = Pt::new(triangle[2].x, triangle[0].y);
     marks.letter(
         "revisions",
         [
@@ -158,5 +230,32 @@ fn scallops(marks: &mut Marks, around: Rect, mark: &str) {
     );
     if let Some(bounds) = Rect::around(triangle) {
         marks.taken.add_box(Box2::upright(bounds.grown(0.6)));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A cloud stays in its view with its scallops; a change off the view has none there.
+    #[test]
+    fn a_cloud_stays_in_its_view() {
+        let view = Rect::between(Pt::new(20.0, 20.0), Pt::new(200.0, 150.0));
+        let spot = |x: f64, y: f64| Rect::between(Pt::new(x, y), Pt::new(x, y));
+        assert_eq!(
+            in_view(spot(100.0, 80.0), view),
+            Some(spot(100.0, 80.0).grown(OFF))
+        );
+        assert_eq!(in_view(spot(100.0, -6.0), view), None);
+        assert_eq!(in_view(spot(230.0, 80.0), view), None);
+        for (x, y) in [(20.0, 20.0), (199.0, 80.0), (100.0, 150.0)] {
+            let cloud = in_view(spot(x, y), view).expect("a cloud");
+            assert!(view.holds(cloud.grown(SCALLOP / 2.0)), "{cloud:?}");
+            assert!((cloud.width() - 2.0 * OFF).abs() < 1e-9);
+        }
+        let across = Rect::between(Pt::new(-50.0, 60.0), Pt::new(60.0, 400.0));
+        let cloud = in_view(across, view).expect("a cloud");
+        assert!(view.holds(cloud.grown(SCALLOP / 2.0)), "{cloud:?}");
+        assert!(cloud.holds(Rect::between(Pt::new(30.0, 70.0), Pt::new(60.0, 140.0))));
     }
 }
