@@ -1,6 +1,7 @@
 //! Made-up jobs of every shape that is hard to letter: tiny, long and thin, rounded, round, crowded
 //! with holes, with many corners, turned, stepped, of two areas; in feet, metric and both; on every
-//! paper. The same seed gives the same job.
+//! paper; in every language and in two at once; some with a border, existing ground, a service in
+//! the ground, prices and a revision with a place. The same seed gives the same job.
 
 use std::fmt::Write;
 
@@ -29,6 +30,9 @@ const PAPERS: [&str; 18] = [
     "auto", "letter", "tabloid", "a4", "a3", "auto", "arch-c", "a2", "legal", "auto", "arch-d",
     "a1", "ansi-c", "arch-b", "auto", "arch-a", "ansi-d", "a0",
 ];
+
+/// Spanish and French say most things in more letters than English.
+const LANGUAGES: [&str; 7] = ["en", "es", "fr", "[en, es]", "en", "fr", "es"];
 
 /// Evenly spread numbers from a seed: a multiplicative generator modulo 2³¹ − 1 (Park and Miller,
 /// *Random number generators: good ones are hard to find*, 1988).
@@ -63,7 +67,10 @@ pub fn job(seed: u64) -> Made {
     let kind = seed as usize % KINDS.len();
     let units = UNITS[seed as usize / KINDS.len() % UNITS.len()];
     let paper = PAPERS[(seed as usize * 7 + seed as usize / 10) % PAPERS.len()];
+    let language = LANGUAGES[(seed as usize / 3 + seed as usize / 30) % LANGUAGES.len()];
     let mut dice = Dice::new(seed + 1);
+    // What a job has besides its shape.
+    let mut more = Dice::new(seed + 1001);
     let metric = units == "metric";
     // Lengths are whole inches, or as many times 25 mm.
     let length = |inches: i64| {
@@ -74,6 +81,13 @@ pub fn job(seed: u64) -> Made {
         }
     };
     let point = |x: i64, y: i64| format!("[{}, {}]", length(x), length(y));
+    let level = |inches: i64| {
+        if metric {
+            format!("{} m", 100.0 + inches as f64 * 0.025)
+        } else {
+            format!("{}'", 100.0 + inches as f64 / 16.0)
+        }
+    };
     let mut yaml = String::new();
     let title = dice.one(&[
         "Landing",
@@ -81,16 +95,25 @@ pub fn job(seed: u64) -> Made {
         "Terrace",
         "Walk to the garden gate",
     ]);
+    let revisions = match more.from(0, 3) {
+        0 => format!(
+            ", revisions: [{{mark: A, date: 2026-05-04, note: First issue}}, {{mark: B, date: \
+             2026-05-11, note: Corner moved, at: {}}}]",
+            point(more.from(0, 200), more.from(0, 200))
+        ),
+        _ => String::new(),
+    };
     let _ = writeln!(
         yaml,
-        "job: {{title: {title} {seed}, number: T-{seed}, date: 2026-05-04}}"
+        "job: {{title: {title} {seed}, number: T-{seed}, date: 2026-05-04{revisions}}}"
     );
     let turn = dice.one(&["auto", "auto", "landscape", "portrait"]);
     let audience = dice.one(&["crew", "crew", "crew", "bid"]);
     let north = dice.from(-170, 170);
     let _ = writeln!(
         yaml,
-        "sheet: {{units: {units}, paper: {paper}, turn: {turn}, audience: {audience}, north: {north}°}}"
+        "sheet: {{units: {units}, paper: {paper}, turn: {turn}, audience: {audience}, north: {north}°, \
+         language: {language}}}"
     );
     let mut shape = Shape::default();
     match KINDS[kind] {
@@ -207,6 +230,33 @@ pub fn job(seed: u64) -> Made {
             shape.size = [w, d];
         }
     }
+    if more.from(0, 2) == 0 {
+        for _ in 0..more.from(3, 7) {
+            let (x, y) = (more.from(-30, 300), more.from(-30, 300));
+            shape.ground.push(format!(
+                "[{}, {}, {}]",
+                length(x),
+                length(y),
+                level(more.from(-14, -3))
+            ));
+        }
+    }
+    if more.from(0, 3) == 0 {
+        let name = more.one(&["water pipe", "Gas main of the old house", "power"]);
+        let kind = match name {
+            "water pipe" => "water",
+            "power" => "electric",
+            _ => "gas",
+        };
+        shape.services = format!(
+            "{{name: {name}, kind: {kind}, line: [{}, {}], depth: {}, zone: {}}}",
+            point(more.from(-20, 60), more.from(10, 60)),
+            point(more.from(150, 300), more.from(10, 160)),
+            length(more.from(18, 30)),
+            length(12)
+        );
+    }
+    shape.bordered = more.from(0, 3) == 0;
     shape.write(&mut yaml, &mut dice);
     let (brick, slab) = (
         dice.one(&["[200 mm, 100 mm]", "[8\", 4\"]"]),
@@ -215,15 +265,12 @@ pub fn job(seed: u64) -> Made {
     let size = if dice.from(0, 2) == 0 { slab } else { brick };
     let _ = writeln!(
         yaml,
-        "pavers: {{field: {{size: {size}, thickness: 60 mm}}}}"
-    );
-    let level = |inches: i64| {
-        if metric {
-            format!("{} m", 100.0 + inches as f64 * 0.025)
-        } else {
-            format!("{}'", 100.0 + inches as f64 / 16.0)
+        "pavers: {{field: {{size: {size}, thickness: 60 mm}}{}}}",
+        match shape.bordered {
+            true => ", edge: {size: [200 mm, 100 mm], thickness: 60 mm}",
+            false => "",
         }
-    };
+    );
     let corner = if shape.round { "" } else { "at: A, " };
     let _ = writeln!(
         yaml,
@@ -269,8 +316,16 @@ pub fn job(seed: u64) -> Made {
     if dice.from(0, 2) == 0 {
         yaml.push_str("conventional: {}\n");
     }
+    if more.from(0, 2) == 0 {
+        yaml.push_str(
+            "prices: {currency: USD, panel: 31.50, paver.field: 0.85, labour_hour: 58}\n",
+        );
+    }
     Made {
-        name: format!("{seed}: {}, {units}, {paper}, {audience}", KINDS[kind]),
+        name: format!(
+            "{seed}: {}, {units}, {paper}, {audience}, {language}",
+            KINDS[kind]
+        ),
         yaml,
     }
 }
@@ -287,6 +342,11 @@ struct Shape {
     walled: bool,
     corner_of_house: bool,
     round: bool,
+    /// Existing spot levels.
+    ground: Vec<String>,
+    /// What is buried.
+    services: String,
+    bordered: bool,
     size: [i64; 2],
 }
 
@@ -312,11 +372,21 @@ impl Shape {
     }
 
     fn write(&self, yaml: &mut String, dice: &mut Dice) {
+        let nothing = self.structures.is_empty() && self.ground.is_empty();
+        if !nothing || !self.services.is_empty() {
+            yaml.push_str("site:\n");
+        }
         if !self.structures.is_empty() {
-            let _ = writeln!(yaml, "site:\n  structures:");
+            yaml.push_str("  structures:\n");
             for structure in &self.structures {
                 let _ = writeln!(yaml, "    - {structure}");
             }
+        }
+        if !self.ground.is_empty() {
+            let _ = writeln!(yaml, "  ground: [{}]", self.ground.join(", "));
+        }
+        if !self.services.is_empty() {
+            let _ = writeln!(yaml, "  services: [{}]", self.services);
         }
         yaml.push_str("paving:\n");
         let shape = if self.whole.is_empty() {
@@ -327,6 +397,9 @@ impl Shape {
         let _ = writeln!(yaml, "  - name: First area\n    {shape}");
         if !self.holes.is_empty() {
             let _ = writeln!(yaml, "    holes: [{}]", self.holes.join(", "));
+        }
+        if self.bordered {
+            yaml.push_str("    border: [{paver: edge, lay: soldier}]\n");
         }
         let bond = dice.one(&["running", "running", "stack"]);
         let _ = writeln!(yaml, "    bond: {bond}");
