@@ -356,7 +356,7 @@ pub fn unpriced(takeoff: &Takeoff, price: &Price, languages: Languages) -> Vec<E
     );
     match names.is_empty() {
         true => Vec::new(),
-        false => vec![Entry::clear(), Entry::strong("!", words)],
+        false => vec![Entry::strong("!", words)],
     }
 }
 

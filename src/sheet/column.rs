@@ -260,14 +260,6 @@ impl Entry {
         }
     }
 
-    /// Clear paper between a table's last rule and words below it.
-    pub fn clear() -> Self {
-        Self::Drawing {
-            height: 1.2,
-            items: Vec::new(),
-        }
-    }
-
     fn indent(mark: &str) -> f64 {
         if mark.is_empty() { 0.0 } else { MARK }
     }
