@@ -133,6 +133,20 @@ fn a_sill_keeps_its_clearance() {
     assert_eq!(status(&sill("99.64'"), "levels.sill"), [Status::Fail]);
 }
 
+/// A slip in a sill's place is not blessed by the finish produced to there: 14′ × 12′ of paving, the
+/// sill 140′ to its right.
+#[test]
+fn a_sill_far_from_the_paving_is_looked_at() {
+    let job = landing(
+        "{finish: {at: A, level: 99.5', fall: 2%, away_from: A-B}, \
+         sills: [{name: Door, at: [154', 0], level: 100'}]}",
+    );
+    let found = findings_of(&job, "levels.sill");
+    assert_eq!(found[0].status, Status::Warn);
+    near(found[0].value.unwrap(), 140.0 * FOOT, 1e-6);
+    assert_eq!(status(&job, "levels.riser"), []);
+}
+
 /// The one step from finish to sill is the one riser: two checks name one height, 7.2 in.
 #[test]
 fn sill_and_riser_say_the_same_height() {

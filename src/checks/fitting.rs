@@ -1,5 +1,6 @@
 //! `levels.wall_clear`, `levels.riser`, `levels.lip`: how the finish fits what stands there already.
 
+use super::levels::far_off;
 use super::{Finding, LENGTH, Status, place_of};
 use crate::design::Design;
 use crate::geom::{Edge, Point};
@@ -81,6 +82,9 @@ pub fn riser(design: &Design) -> Vec<Finding> {
         let Some(area) = design.area_nearest(sill.at) else {
             continue;
         };
+        if far_off(area, sill.at).is_some() {
+            continue;
+        }
         let mut levels = vec![sill.level];
         levels.extend(&sill.steps);
         levels.push(area.plane.level_at(sill.at));

@@ -2,7 +2,7 @@
 
 use super::{FALL, Finding, LENGTH, Status, fitting, place_of};
 use crate::design::{AreaDesign, Design};
-use crate::geom::{Edge, Point, SAGITTA, Shape, Vector};
+use crate::geom::{Edge, Point, SAGITTA, Shape, Vector, clip};
 use crate::language::{Phrase, phrase};
 use crate::levels::Plane;
 use crate::site::{Against, EdgeKind, StructureKind, edge_told};
@@ -180,6 +180,15 @@ pub fn fall_building(design: &Design) -> Vec<Finding> {
         .collect()
 }
 
+/// How far from the paving, in millimetres, a sill may stand for the finish below it to be meant:
+/// steps or a stoop lie between.
+const SILL_REACH: f64 = 3000.0;
+
+/// How far off the paving a sill stands, where that is too far for the finish to be that below it.
+pub(super) fn far_off(area: &AreaDesign, sill: Point) -> Option<f64> {
+    Some(clip::distance(&area.shape, sill)).filter(|far| *far > SILL_REACH)
+}
+
 /// Paving stays below every sill.
 pub fn sill(design: &Design) -> Vec<Finding> {
     let sills = design.job.levels.sills.iter().enumerate();
@@ -188,6 +197,25 @@ pub fn sill(design: &Design) -> Vec<Finding> {
             let area = design.area_nearest(sill.at)?;
             let gap = sill.level - area.plane.level_at(sill.at);
             let near = gap < sill.clear - LENGTH;
+            if !near && let Some(far) = far_off(area, sill.at) {
+                return Some(Finding {
+                    id: "levels.sill",
+                    status: Status::Warn,
+                    title: phrase!(
+                        "{sill} stands {far} from the paving (at most {limit}), too far off to be judged by it: look at its place",
+                        sill = &sill.name,
+                        far = length(design, far),
+                        limit = length(design, SILL_REACH)
+                    ),
+                    value: Some(far),
+                    limit: Some(SILL_REACH),
+                    unit: "mm",
+                    at: place_of(design, &format!("levels.sills[{index}]")),
+                    where_: Some(Phrase::own(&sill.name)),
+                    point: Some(sill.at),
+                    source: "common practice, no source",
+                });
+            }
             Some(Finding {
                 id: "levels.sill",
                 status: if near { Status::Fail } else { Status::Pass },
