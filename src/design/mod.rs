@@ -26,7 +26,7 @@ pub use features::{Feature, What};
 pub use field::{ArcSetout, Field, Proof, SquareCorner, StakeSet};
 pub use rail_ties::RailRun;
 pub use services::ServiceDesign;
-pub use setout::SetoutRow;
+pub use setout::{SetoutRow, StepLevels};
 pub use water::DrainDesign;
 pub use work::run;
 
@@ -136,6 +136,12 @@ impl Design {
             System::Metric => 150.0,
             System::FeetInches | System::Dual => 152.4,
         }
+    }
+
+    /// The names of some areas, as one.
+    pub fn area_names(&self, areas: &[usize]) -> String {
+        let names = areas.iter().map(|&index| self.areas[index].name.as_str());
+        names.collect::<Vec<_>>().join(", ")
     }
 
     /// The area nearest a point.

@@ -1,8 +1,14 @@
 //! Set-out and levels, corner by corner: ties from the base line, levels of every layer, ground
 //! and rod readings. Millimetres.
+//!
+//! In: the job, its areas, the base line, the ground. Out: [`SetoutRow`]s. Where areas meet at a
+//! step the corner has the levels of each of them beside those of the deeper formation.
 
+use super::AreaDesign;
+use super::work::BREAK;
 use crate::geom::Point;
-use crate::levels::{CornerTies, LayerLevels, Readings};
+use crate::job::Job;
+use crate::levels::{CornerTies, Ground, LayerLevels, Readings, ties};
 
 /// One row of the set-out table.
 #[derive(Clone, Debug, PartialEq)]
@@ -22,4 +28,89 @@ pub struct SetoutRow {
     /// Datum less level of each layer, when a datum is given but no instrument's height: what to add
     /// to the day's reading on the datum to get the reading on the layer.
     pub from_datum: Option<Readings>,
+    /// The levels of each area that meets here, highest first, where finishes differ by more than
+    /// [`BREAK`]; empty where they agree.
+    pub steps: Vec<StepLevels>,
+}
+
+/// Levels at a corner of areas whose finishes agree there, where another's does not.
+#[derive(Clone, Debug, PartialEq)]
+pub struct StepLevels {
+    /// The areas, by index.
+    pub areas: Vec<usize>,
+    /// Levels of their layers; the deeper formation where build-ups meet.
+    pub levels: LayerLevels,
+    /// As [`SetoutRow::readings`].
+    pub readings: Option<Readings>,
+    /// As [`SetoutRow::from_datum`].
+    pub from_datum: Option<Readings>,
+}
+
+/// The set-out table: one row per corner.
+pub(super) fn setout(
+    job: &Job,
+    areas: &[AreaDesign],
+    base_line: &[(String, Point); 2],
+    ground: Option<&Ground>,
+) -> Vec<SetoutRow> {
+    let ends = [base_line[0].1, base_line[1].1];
+    let corners = job.site.corners.iter();
+    corners
+        .filter_map(|corner| {
+            let here = areas.iter().enumerate();
+            let here = here.filter(|(_, area)| area.shape_touches(corner.at));
+            let mut here: Vec<(usize, LayerLevels)> = here
+                .map(|(index, area)| (index, levels_at(area, corner.at)))
+                .collect();
+            let levels = deepest(&here)?;
+            here.sort_by(|(_, a), (_, b)| b.finish.total_cmp(&a.finish));
+            let steps = here
+                .chunk_by(|(_, a), (_, b)| a.finish - b.finish <= BREAK)
+                .filter_map(|level| {
+                    let levels = deepest(level)?;
+                    let (readings, from_datum) = readings(job, &levels);
+                    Some(StepLevels {
+                        areas: level.iter().map(|(index, _)| *index).collect(),
+                        levels,
+                        readings,
+                        from_datum,
+                    })
+                });
+            let mut steps: Vec<StepLevels> = steps.collect();
+            if steps.len() == 1 {
+                steps.clear();
+            }
+            let (readings, from_datum) = readings(job, &levels);
+            Some(SetoutRow {
+                corner: corner.name.clone(),
+                at: corner.at,
+                ties: ties(ends, corner.at),
+                ground: ground.map(|ground| ground.level_at(corner.at)),
+                readings,
+                from_datum,
+                levels,
+                steps,
+            })
+        })
+        .collect()
+}
+
+/// The layers of an area at a place.
+fn levels_at(area: &AreaDesign, at: Point) -> LayerLevels {
+    LayerLevels::under(area.plane.level_at(at), area.build_up)
+}
+
+/// The levels with the deepest formation.
+fn deepest(levels: &[(usize, LayerLevels)]) -> Option<LayerLevels> {
+    let levels = levels.iter().map(|(_, levels)| *levels);
+    levels.min_by(|a, b| a.formation.total_cmp(&b.formation))
+}
+
+/// Rod readings where the laser's height is given, else differences from the datum where one is.
+fn readings(job: &Job, levels: &LayerLevels) -> (Option<Readings>, Option<Readings>) {
+    match (&job.levels.datum, job.levels.instrument) {
+        (_, Some(height)) => (Some(levels.readings(height)), None),
+        (Some(datum), None) => (None, Some(levels.readings(datum.level))),
+        (None, None) => (None, None),
+    }
 }

@@ -3,7 +3,7 @@
 use super::base::{BasePart, Totals};
 use super::base_line::base_line;
 use super::dig::Dig;
-use super::setout::SetoutRow;
+use super::setout::setout;
 use super::water::{drains, grates, less_grates, standing, water};
 use super::{AreaDesign, Design, earth, field, section, services};
 use crate::diag::Diagnostic;
@@ -12,9 +12,7 @@ use crate::geom::{Frame, Point, Shape, Vector, clip};
 use crate::job::Job;
 use crate::jointing::{self, JointRun};
 use crate::language::{Phrase, phrase};
-use crate::levels::{
-    self, BuildUp, DigPart, FallDirection, Ground, LayerLevels, Meet, Plane, earthwork,
-};
+use crate::levels::{self, BuildUp, DigPart, FallDirection, Ground, Meet, Plane, earthwork};
 use crate::panels::{self, PanelsSpec};
 use crate::paving::{self, Segment};
 use crate::screed;
@@ -373,37 +371,6 @@ fn dig(
         by_area,
         earthwork,
     })
-}
-
-/// The set-out table: one row per corner.
-fn setout(
-    job: &Job,
-    areas: &[AreaDesign],
-    base_line: &[(String, Point); 2],
-    ground: Option<&Ground>,
-) -> Vec<SetoutRow> {
-    let ends = [base_line[0].1, base_line[1].1];
-    let corners = job.site.corners.iter();
-    corners
-        .filter_map(|corner| {
-            let here = areas.iter().filter(|area| area.shape_touches(corner.at));
-            let levels = here
-                .map(|area| LayerLevels::under(area.plane.level_at(corner.at), area.build_up))
-                .min_by(|a, b| a.formation.total_cmp(&b.formation))?;
-            Some(SetoutRow {
-                corner: corner.name.clone(),
-                at: corner.at,
-                ties: levels::ties(ends, corner.at),
-                ground: ground.map(|ground| ground.level_at(corner.at)),
-                readings: job.levels.instrument.map(|height| levels.readings(height)),
-                from_datum: match (&job.levels.datum, job.levels.instrument) {
-                    (Some(datum), None) => Some(levels.readings(datum.level)),
-                    _ => None,
-                },
-                levels,
-            })
-        })
-        .collect()
 }
 
 /// The open stretches, each a run of its own, in the order of the edges.

@@ -14,6 +14,10 @@ use crate::site::{Against, Site};
 /// Falls within this ratio (0.005 %) count as equal.
 const FALL: f64 = 0.000_05;
 
+/// A change of level of more than this, in millimetres, is a step that others design: over ½ in
+/// (ADA 2010 §303.4) it is no longer bevelled but built.
+pub const BUILT_STEP: f64 = 12.7;
+
 /// What a shared edge is to the water on both sides of it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum MeetKind {
@@ -77,6 +81,11 @@ impl Meet {
         steps
             .max_by(|a, b| a.0.abs().total_cmp(&b.0.abs()))
             .unwrap_or((0.0, Point::default()))
+    }
+
+    /// Whether the step is one that others design, with what holds the upper area's edge on it.
+    pub fn is_built_step(&self) -> bool {
+        self.greatest().0.abs() > BUILT_STEP + 0.5
     }
 
     /// Where the step changes sign: the places at which both areas stand at one level with the

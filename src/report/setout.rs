@@ -4,7 +4,7 @@
 use serde_json::{Value, json};
 
 use super::{figure, mm, object};
-use crate::design::{Design, What};
+use crate::design::{Design, StepLevels, What};
 use crate::geom::Point;
 use crate::levels::{CornerTies, Held, Readings, best_plane};
 
@@ -33,9 +33,29 @@ pub fn corners(design: &Design) -> Value {
                     "from_datum",
                     row.from_datum.as_ref().map_or(Value::Null, readings),
                 ),
+                ("steps", steps(design, &row.steps)),
             ])
         })
         .collect()
+}
+
+/// The levels of each area at a corner where they meet at a step, highest first.
+fn steps(design: &Design, steps: &[StepLevels]) -> Value {
+    if steps.is_empty() {
+        return Value::Null;
+    }
+    let steps = steps.iter().map(|step| {
+        let of = |found: &Option<Readings>| found.as_ref().map_or(Value::Null, readings);
+        let names = step.areas.iter().map(|&area| &design.areas[area].name);
+        object([
+            ("areas", json!(names.collect::<Vec<_>>())),
+            ("finish_mm", mm(step.levels.finish)),
+            ("formation_mm", mm(step.levels.formation)),
+            ("readings", of(&step.readings)),
+            ("from_datum", of(&step.from_datum)),
+        ])
+    });
+    steps.collect()
 }
 
 fn tapes(design: &Design, ties: &CornerTies) -> Value {

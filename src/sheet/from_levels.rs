@@ -120,31 +120,43 @@ pub fn levels(design: &Design) -> Block {
     };
     let readings_of = |r: &Readings| [r.formation, r.rail_top, r.bedding, r.panel_top, r.finish];
     for row in &design.setout {
-        let mut cells = vec![row.corner.clone()];
-        if ground {
-            cells.push(row.ground.map(|mm| level(design, mm)).unwrap_or_default());
-        }
-        let of = &row.levels;
-        if laser || datum {
-            cells.extend([level(design, of.formation), level(design, of.finish)]);
-        }
-        if let Some(readings) = &row.readings {
-            let plain = |mm: f64| print::rod(Length::from_mm(mm), rod);
-            cells.extend(with_blanks(readings_of(readings), &plain));
-        } else if let Some(differences) = &row.from_datum {
-            let signed = |mm: f64| print::rod_difference(Length::from_mm(mm), rod);
-            cells.extend(with_blanks(readings_of(differences), &signed));
+        let alone = [(row.corner.clone(), row.levels, row.readings, row.from_datum)];
+        let stepped = row.steps.iter().map(|step| {
+            let name = format!("{} {}", row.corner, design.area_names(&step.areas));
+            (name, step.levels, step.readings, step.from_datum)
+        });
+        let stepped: Vec<_> = stepped.collect();
+        let rows = if stepped.is_empty() {
+            &alone[..]
         } else {
-            let levels = [
-                of.formation,
-                of.rail_top,
-                of.bedding,
-                of.panel_top,
-                of.finish,
-            ];
-            cells.extend(with_blanks(levels, &|mm| level(design, mm)));
+            &stepped
+        };
+        for (name, of, readings, from_datum) in rows {
+            let mut cells = vec![name.clone()];
+            if ground {
+                cells.push(row.ground.map(|mm| level(design, mm)).unwrap_or_default());
+            }
+            if laser || datum {
+                cells.extend([level(design, of.formation), level(design, of.finish)]);
+            }
+            if let Some(readings) = readings {
+                let plain = |mm: f64| print::rod(Length::from_mm(mm), rod);
+                cells.extend(with_blanks(readings_of(readings), &plain));
+            } else if let Some(differences) = from_datum {
+                let signed = |mm: f64| print::rod_difference(Length::from_mm(mm), rod);
+                cells.extend(with_blanks(readings_of(differences), &signed));
+            } else {
+                let levels = [
+                    of.formation,
+                    of.rail_top,
+                    of.bedding,
+                    of.panel_top,
+                    of.finish,
+                ];
+                cells.extend(with_blanks(levels, &|mm| level(design, mm)));
+            }
+            table.row(cells);
         }
-        table.row(cells);
     }
     let mut entries = Vec::new();
     if let (false, false, Some(from)) = (laser, datum, counted_from(design)) {

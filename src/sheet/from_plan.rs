@@ -6,12 +6,15 @@
 use std::sync::Arc;
 
 use super::chains::{self, SAME, bare};
-use super::model::{Area, Cloud, Corner, Course, Piece, PlanModel, Radius, Structure, Surface};
+use super::model::{
+    Area, Cloud, Corner, CornerLevels, Course, Piece, PlanModel, Radius, Structure, Surface,
+};
 use super::{from_water, words};
-use crate::design::{AreaDesign, Design};
+use crate::design::{AreaDesign, Design, SetoutRow};
 use crate::geom::{Point, Ring, SAGITTA, Shape, Vector};
 use crate::job::Audience;
 use crate::language::say;
+use crate::levels::LayerLevels;
 use crate::paving::{CutState, Laid, Place};
 use crate::site::EdgeKind;
 use crate::units::{Length, System};
@@ -278,11 +281,24 @@ fn corners(design: &Design) -> Vec<Corner> {
             name: row.corner.clone(),
             at: row.at,
             outward: outward(design, row.at),
-            levels: vec![
-                words::level(design, row.levels.finish),
-                words::level(design, row.levels.formation),
-            ],
+            levels: corner_levels(design, row),
         })
+        .collect()
+}
+
+/// The levels at a corner, those of each area where they meet at a step.
+fn corner_levels(design: &Design, row: &SetoutRow) -> Vec<CornerLevels> {
+    let lettered = |area: String, levels: &LayerLevels| CornerLevels {
+        area,
+        finish: words::level(design, levels.finish),
+        formation: words::level(design, levels.formation),
+    };
+    if row.steps.is_empty() {
+        return vec![lettered(String::new(), &row.levels)];
+    }
+    let steps = row.steps.iter();
+    steps
+        .map(|step| lettered(design.area_names(&step.areas), &step.levels))
         .collect()
 }
 

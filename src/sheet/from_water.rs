@@ -51,7 +51,11 @@ fn is_shown(meet: &Meet) -> bool {
 /// What is lettered along a shared edge.
 fn words(design: &Design, meet: &Meet) -> String {
     let languages = design.job.sheet.languages;
-    match (step(design, meet), meet.kind) {
+    let step = step(design, meet).map(|step| match meet.is_built_step() {
+        true => say!(languages, "{step}, held by others", step),
+        false => step,
+    });
+    match (step, meet.kind) {
         (None, kind) => kind.phrase().say(languages),
         (Some(step), MeetKind::Even | MeetKind::Change) => say!(languages, "step {step}", step),
         (Some(step), kind) => say!(languages, "{word}, step {step}", word = kind.phrase(), step),

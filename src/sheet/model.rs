@@ -282,8 +282,19 @@ pub struct Corner {
     pub at: Point,
     /// Away from the paving.
     pub outward: Vector,
-    /// Finish level over formation level.
-    pub levels: Vec<String>,
+    /// Finish over formation; of each area where they meet at a step, highest first.
+    pub levels: Vec<CornerLevels>,
+}
+
+/// The levels lettered at a corner.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct CornerLevels {
+    /// Whose they are; empty where all that meets there has them.
+    pub area: String,
+    /// Finish level.
+    pub finish: String,
+    /// Formation level.
+    pub formation: String,
 }
 
 /// A panel as laid.

@@ -5,7 +5,9 @@ use super::column::{Block, Entry};
 use super::content::{Content, FurtherSheet};
 use super::detail::DetailModel;
 use super::legend::{self, Material};
-use super::model::{Area, Corner, Course, Piece, PlanModel, Radius, SiteChain, Structure};
+use super::model::{
+    Area, Corner, CornerLevels, Course, Piece, PlanModel, Radius, SiteChain, Structure,
+};
 use super::notes::{self, Work};
 use super::section::{CutEdging, CutService, CutStructure, SectionModel, Slab};
 use super::table::{Align, Table};
@@ -116,7 +118,11 @@ pub fn content() -> Content {
             name: name.to_string(),
             at,
             outward: Vector::new(out.0, out.1),
-            levels: vec![finish.to_string(), "99.14′".to_string()],
+            levels: vec![CornerLevels {
+                area: String::new(),
+                finish: finish.to_string(),
+                formation: "99.14′".to_string(),
+            }],
         });
     }
     for (x0, y0, x1, y1) in [
