@@ -183,19 +183,14 @@ fn rails_end_at_a_channel() {
         let along = (to - from).unit().expect("a length");
         (p - from).dot(along.left())
     };
-    let runs: Vec<_> = design
-        .rails
-        .rails
-        .iter()
-        .flat_map(|rail| &rail.runs)
-        .collect();
+    let runs: Vec<_> = design.rails.runs().collect();
     // Four rails, of which the middle two end at the channel and go on beyond it.
-    assert!(runs.len() > design.rails.rails.len());
+    assert!(runs.len() > design.rails.all().count());
     for [a, b] in runs {
         let along = (to - from).unit().expect("a length");
         let beside = |p: groundsheet::geom::Point| (p - from).dot(along);
-        let (t, long) = (beside(a.midpoint(*b)), from.distance(to));
-        let crosses = off(*a) * off(*b) < 0.0 && (0.0..=long).contains(&t);
+        let (t, long) = (beside(a.midpoint(b)), from.distance(to));
+        let crosses = off(a) * off(b) < 0.0 && (0.0..=long).contains(&t);
         assert!(!crosses, "{a:?} {b:?}");
     }
 }

@@ -31,7 +31,7 @@ fn two_tapes_set_every_corner_out_again_from_the_printed_table() {
         let ends = [Point::default(), Point::new(base, 0.0)];
         let mut rows: Vec<(&[String], f64, f64)> = Vec::new();
         let corners = table_of(&blocks, "Set-out of the corners");
-        assert_eq!(corners.rows.len(), design.job.site.corners.len());
+        assert_eq!(corners.rows.len(), design.setout.len());
         for (row, corner) in corners.rows.iter().zip(&design.setout) {
             assert_eq!(row.cells[0], corner.corner);
             rows.push((&row.cells, corner.ties.station, corner.ties.offset));
@@ -44,9 +44,8 @@ fn two_tapes_set_every_corner_out_again_from_the_printed_table() {
         }
         if !design.field.rails.is_empty() {
             let rails = table_of(&blocks, "Screed rails");
-            let runs = design.rails.rails.iter().flat_map(|rail| &rail.runs);
-            assert_eq!(rails.rows.len(), runs.clone().count());
-            for (row, run) in rails.rows.iter().zip(runs) {
+            assert_eq!(rails.rows.len(), design.rails.runs().count());
+            for (row, run) in rails.rows.iter().zip(design.rails.runs()) {
                 for (at, cells) in run.iter().zip([&row.cells[1..3], &row.cells[3..5]]) {
                     let [along, out] = [0, 1].map(|i| read_length(&cells[i]));
                     let ties = ties(design.base_line.each_ref().map(|(_, end)| *end), *at);

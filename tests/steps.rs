@@ -115,3 +115,49 @@ fn a_built_step_is_left_to_others() {
         "{words:?}"
     );
 }
+
+/// By hand: High's base is 9′-6″ wide and Low's 6′-6″; each has outer rails 12″ inside its own.
+#[test]
+fn each_side_of_a_step_has_its_own_rails() {
+    let yaml = terraces("9.5'", "");
+    let (design, _, sheets) = sheets(&yaml);
+    let stations: Vec<f64> = design.rails.runs().map(|run| run[0].x / FOOT).collect();
+    let wanted = [0.5, 4.25, 8.0, 10.0, 14.5];
+    assert_eq!(stations.len(), wanted.len());
+    for (found, wanted) in stations.iter().zip(wanted) {
+        near(*found, wanted, 1e-6);
+    }
+    let boards = findings_of(&yaml, "bedding.board");
+    let limits: Vec<f64> = boards.iter().map(|board| board.limit.unwrap()).collect();
+    assert_eq!(limits.len(), 2);
+    near(limits[0], 3.75 * FOOT + 0.75 * INCH, 1e-6);
+    near(limits[1], 4.5 * FOOT + 0.75 * INCH, 1e-6);
+    let words = words(&sheets[0].items);
+    for part in ["3′-9″", "2′-0″", "4′-6″"] {
+        assert!(words.iter().any(|word| word == part), "{part}: {words:?}");
+    }
+}
+
+/// A drive that falls both ways from a ridge at x = 9 ft, with a kerb along half of one end.
+#[test]
+fn a_rail_lies_in_one_plane_and_runs_on_over_a_ridge() {
+    let yaml = "job: {title: Drive}\npaving:\n  \
+        - {name: West, rectangle: {corner: [0, 0], width: 9', depth: 36'}, \
+        fall: {at: B, level: 100.2', fall: 2%, towards: 270°}}\n  \
+        - {name: East, rectangle: {corner: [9', 0], width: 9', depth: 36'}, edges: {B-E: flush}, \
+        fall: {at: B, level: 100.2', fall: 2%, towards: 90°}}\n\
+        pavers: {field: {size: [8\", 4\"], thickness: 3 1/8\"}}\n\
+        levels: {finish: {at: A, level: 100.02', fall: 2%, towards: 270°}}\n";
+    let design = design(yaml);
+    assert!(design.field.rails.is_empty(), "chains give them");
+    let runs: Vec<_> = design.rails.runs().collect();
+    assert_eq!(runs.len(), 14);
+    for [from, to] in &runs {
+        near(from.x, 9.0 * FOOT, 1e-6);
+        near((to.x - from.x).abs(), 9.5 * FOOT, 1e-6);
+        // on the other side of the ridge one begins at the same place
+        let there = runs.iter().filter(|run| run[0].distance(*from) < 1e-6);
+        assert_eq!(there.count(), 2);
+    }
+    assert_eq!(design.rails.pieces, 14);
+}

@@ -2,7 +2,7 @@
 //! the paving, what holds its edge, and what it is struck off on.
 
 use super::{Finding, LENGTH, Status, place_of};
-use crate::design::Design;
+use crate::design::{BasePart, Design};
 use crate::geom::{Edge, Point};
 use crate::language::{Phrase, phrase};
 use crate::site::{EdgeKind, StructureKind, StructureSpec, edge_told};
@@ -230,11 +230,22 @@ pub fn nails(design: &Design) -> Vec<Finding> {
     }]
 }
 
-/// The board that strikes the bedding off reaches from rail to rail.
+/// The board that strikes the bedding off reaches from rail to rail, in each part of the base.
 pub fn board(design: &Design) -> Vec<Finding> {
-    let Some(bay) = design.rails.spacing_mm else {
-        return Vec::new();
-    };
+    let parts = design.base.iter().zip(&design.rails.parts);
+    let bays = parts.filter_map(|(part, rails)| Some((part, rails.spacing_mm?)));
+    let bays: Vec<(&BasePart, f64)> = bays.collect();
+    let one = bays.len() == 1;
+    bays.into_iter()
+        .map(|(part, bay)| {
+            let names = (!one).then(|| design.area_names(&part.areas));
+            board_over(design, bay, names)
+        })
+        .collect()
+}
+
+/// The board over one bay, of the part of the base that is named.
+fn board_over(design: &Design, bay: f64, part: Option<String>) -> Finding {
     let rails = &design.job.bedding.rails;
     // It rests on the whole of both rails.
     let needs = bay + rails.diameter;
@@ -243,27 +254,31 @@ pub fn board(design: &Design) -> Vec<Finding> {
         print::length(Length::from_mm(mm), system, print::Precision::Drawing)
     };
     let short = rails.board < needs - LENGTH;
-    vec![Finding {
+    let title = match short {
+        true => phrase!(
+            "A screed board of {board} does not reach over rails {bay} apart",
+            board = printed(rails.board),
+            bay = printed(bay)
+        ),
+        false => phrase!(
+            "A screed board of {board} reaches over rails {bay} apart",
+            board = printed(rails.board),
+            bay = printed(bay)
+        ),
+    };
+    Finding {
         id: "bedding.board",
         status: if short { Status::Warn } else { Status::Pass },
-        title: match short {
-            true => phrase!(
-                "A screed board of {board} does not reach over rails {bay} apart",
-                board = printed(rails.board),
-                bay = printed(bay)
-            ),
-            false => phrase!(
-                "A screed board of {board} reaches over rails {bay} apart",
-                board = printed(rails.board),
-                bay = printed(bay)
-            ),
+        title: match &part {
+            Some(part) => Phrase::row([Phrase::own(part), title], ": "),
+            None => title,
         },
         value: Some(rails.board),
         limit: Some(needs),
         unit: "mm",
         at: place_of(design, "bedding.rails.board"),
-        where_: None,
+        where_: part.map(Phrase::own),
         point: None,
         source: "common practice, no source",
-    }]
+    }
 }

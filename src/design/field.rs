@@ -11,7 +11,7 @@ use super::features::{Feature, features};
 use super::rail_ties::{RailRun, rail_runs};
 use super::runs::straight_runs;
 use super::{AreaDesign, SetoutRow};
-use crate::geom::{Point, SAGITTA, Shape, Vector, clip};
+use crate::geom::{Point, SAGITTA, Shape, clip};
 use crate::job::Job;
 use crate::levels::{
     self, ArcMarks, CornerTies, Plane, RightAngle, Stake, StakeLine, arc_marks, centre_is_free,
@@ -126,7 +126,7 @@ pub fn field(
     extents: &Extents,
     base_line: &[(String, Point); 2],
     setout: &[SetoutRow],
-    rails: (&Rails, Vector),
+    rails: &Rails,
 ) -> Field {
     let names = Names(setout);
     let arcs = arcs(job, &names);

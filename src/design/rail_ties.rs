@@ -1,14 +1,14 @@
 //! Where the screed rails begin and end, taped from the base line.
 //!
-//! In: the rails as laid. Out: [`RailRun`]s, in site millimetres; none where the rails run square to
-//! the first area's frame, since chains of dimensions on the plan then give them.
+//! In: the rails as laid. Out: [`RailRun`]s, in site millimetres; none where all rails run
+//! along or square to the first area's frame, since chains of dimensions on the plan then give them.
 
 use super::AreaDesign;
 use super::field::place_names;
 use crate::geom::{Point, Vector};
 use crate::job::Job;
 use crate::levels::{CornerTies, ties};
-use crate::screed::Rails;
+use crate::screed::{RailPart, Rails};
 
 /// Rails within this of a frame's axis, as the sine of the angle, are dimensioned along it.
 pub const SQUARE: f64 = 0.01;
@@ -24,13 +24,36 @@ pub struct RailRun {
     pub ties: [CornerTies; 2],
 }
 
-/// Whether rails down a fall run along or square to a frame's axis, so that a chain of dimensions
-/// on the plan gives them.
-fn rails_are_square(areas: &[AreaDesign], downhill: Vector) -> bool {
-    areas.first().is_some_and(|area| {
-        let mut axes = [area.frame.u, area.frame.v].into_iter();
-        axes.any(|axis| downhill.dot(axis).abs() < SQUARE)
-    })
+/// Rails of two parts nearer than this across their fall are too near for one chain, unless they
+/// are in one line; in millimetres.
+const CLOSE: f64 = 300.0;
+/// Rails nearer than this across their fall are in one line, in millimetres.
+pub const IN_LINE: f64 = 8.0;
+
+/// Whether chains of dimensions on the plan give the rails: those of each part run along or square
+/// to the first area's frame, and where parts' rails stand in one chain they can be told apart.
+fn are_chained(areas: &[AreaDesign], rails: &Rails) -> bool {
+    let Some(frame) = areas.first().map(|area| area.frame) else {
+        return false;
+    };
+    let axes = [frame.u, frame.v];
+    let square = |part: &RailPart, axis: Vector| part.downhill.dot(axis).abs() < SQUARE;
+    let mut parts = rails.parts.iter().filter(|part| !part.rails.is_empty());
+    parts.all(|part| axes.iter().any(|axis| square(part, *axis)))
+        && axes.iter().all(|axis| {
+            let parts = rails.parts.iter().enumerate();
+            let parts = parts.filter(|(_, part)| square(part, *axis));
+            let stations = parts.flat_map(|(index, part)| {
+                let runs = part.rails.iter().filter_map(|rail| rail.runs.first());
+                runs.map(move |run| (index, (run[0] - Point::default()).dot(*axis)))
+            });
+            let mut stations: Vec<(usize, f64)> = stations.collect();
+            stations.sort_by(|a, b| a.1.total_cmp(&b.1));
+            stations.windows(2).all(|pair| {
+                let apart = pair[1].1 - pair[0].1;
+                pair[0].0 == pair[1].0 || apart <= IN_LINE || apart >= CLOSE
+            })
+        })
 }
 
 /// The runs of the rails, rail by rail, each from its high end.
@@ -38,13 +61,13 @@ pub(super) fn rail_runs(
     job: &Job,
     areas: &[AreaDesign],
     base_line: &[(String, Point); 2],
-    (rails, downhill): (&Rails, Vector),
+    rails: &Rails,
 ) -> Vec<RailRun> {
-    if rails_are_square(areas, downhill) {
+    if are_chained(areas, rails) {
         return Vec::new();
     }
     let base = [base_line[0].1, base_line[1].1];
-    let runs: Vec<[Point; 2]> = rails.rails.iter().flat_map(|r| r.runs.clone()).collect();
+    let runs: Vec<[Point; 2]> = rails.runs().collect();
     let begins: Vec<Point> = runs.iter().map(|run| run[0]).collect();
     let names = place_names(job, &["R", "RL", "RA", "RAIL"], &begins);
     runs.into_iter()

@@ -15,7 +15,7 @@ use crate::language::{Phrase, phrase};
 use crate::levels::{self, BuildUp, DigPart, FallDirection, Ground, Meet, Plane, earthwork};
 use crate::panels::{self, PanelsSpec};
 use crate::paving::{self, Segment};
-use crate::screed;
+use crate::screed::{self, RailGround, Rails};
 use crate::site::{self, Against, EdgeKind, Extents};
 use crate::textile;
 
@@ -57,11 +57,8 @@ pub fn run(job: Job) -> Result<Design, Vec<Diagnostic>> {
     let earth = earth::earth_plan(&job, &dig.parts, dug, &first.frame, ground.as_ref());
     let base_line = base_line(&job);
     let setout = setout(&job, &areas, &base_line, ground.as_ref());
-    // A channel stands before the bedding is spread: no rail runs through it.
-    let struck = less_grates(&extents.base.shape, &grates);
-    let rails = screed::rails(&job.bedding.rails, &struck, downhill);
-    let laid = (&rails, downhill);
-    let field = field::field(&job, &areas, &extents, &base_line, &setout, laid);
+    let rails = rails(&job, &areas, &base);
+    let field = field::field(&job, &areas, &extents, &base_line, &setout, &rails);
     let runs = open_runs(&extents);
     let mut edging = edging::lay(&job.edging, &runs);
     let dig_shape = &extents.dig.shape;
@@ -276,6 +273,20 @@ fn base(
         });
     }
     parts
+}
+
+/// The screed rails of each part of the base, down the fall of its first area; one that falls
+/// nowhere has them square to its start edge. A channel stands before the bedding is spread: no
+/// rail runs through it.
+fn rails(job: &Job, areas: &[AreaDesign], base: &[BasePart]) -> Rails {
+    let parts = base.iter().filter_map(|part| {
+        let first = &areas[*part.areas.first()?];
+        Some(RailGround {
+            shape: &part.shape,
+            downhill: first.plane.downhill().unwrap_or(first.frame.v),
+        })
+    });
+    screed::rails(&job.bedding.rails, &parts.collect::<Vec<_>>())
 }
 
 /// The extents of some of the areas alone: an edge that joins another area is not moved, and

@@ -244,11 +244,31 @@ pub fn geotextile(design: &Design) -> Value {
 pub fn rails(design: &Design) -> Value {
     let rails = &design.rails;
     object([
-        ("count", json!(rails.rails.len())),
-        ("spacing_mm", rails.spacing_mm.map_or(Value::Null, mm)),
+        ("count", json!(rails.all().count())),
+        ("spacing_mm", rails.widest_mm().map_or(Value::Null, mm)),
         ("length_m", figure(rails.length_mm / 1e3)),
         ("pieces", json!(rails.pieces)),
+        ("by_part", rails_by_part(design)),
     ])
+}
+
+/// The rails of each part of the base; absent where it has one part.
+fn rails_by_part(design: &Design) -> Value {
+    let parts = &design.rails.parts;
+    if parts.len() < 2 {
+        return Value::Null;
+    }
+    let parts = design.base.iter().zip(parts).map(|(part, rails)| {
+        let names = part.areas.iter().map(|&area| &design.areas[area].name);
+        let length: f64 = rails.rails.iter().map(|rail| rail.length_mm).sum();
+        object([
+            ("areas", json!(names.collect::<Vec<_>>())),
+            ("count", json!(rails.rails.len())),
+            ("spacing_mm", rails.spacing_mm.map_or(Value::Null, mm)),
+            ("length_m", figure(length / 1e3)),
+        ])
+    });
+    parts.collect()
 }
 
 /// A piece of edge restraint as laid.

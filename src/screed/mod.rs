@@ -1,23 +1,21 @@
 //! Bedding and the screed rails it is struck off on.
 //!
-//! In: the base outline, the direction of the fall and what the job says. Out: bedding volume and
+//! In: the parts of the base, the direction of the fall of each and what the job says. Out: bedding volume and
 //! mass, and the rails with their places. Millimetres unless a name says otherwise.
 
 mod rails;
 mod spec;
 
-pub use rails::rails;
+pub use rails::{RailGround, rails};
 pub use spec::{BeddingSpec, RailsSpec};
 
-use crate::geom::Point;
+use crate::geom::{Point, Vector};
 
 /// Screed rails as laid.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Rails {
-    /// The rails, from the left of the fall to its right.
-    pub rails: Vec<Rail>,
-    /// Distance between neighbouring rails; `None` with no rail.
-    pub spacing_mm: Option<f64>,
+    /// The rails of each part of the base, in the order of the parts.
+    pub parts: Vec<RailPart>,
     /// Length of all the runs.
     pub length_mm: f64,
     /// Pieces laid: each run takes whole pieces and one cut piece for what is left.
@@ -26,10 +24,48 @@ pub struct Rails {
     pub by_length: Vec<(f64, usize)>,
 }
 
+/// The rails of one part of the base, all in one plane.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct RailPart {
+    /// Down the fall, a unit vector.
+    pub downhill: Vector,
+    /// The rails, from the left of the fall to its right.
+    pub rails: Vec<Rail>,
+    /// Distance between neighbouring rails; `None` with no rail.
+    pub spacing_mm: Option<f64>,
+}
+
+impl Rails {
+    /// Every rail, part by part.
+    pub fn all(&self) -> impl Iterator<Item = &Rail> {
+        self.parts.iter().flat_map(|part| &part.rails)
+    }
+
+    /// Every run of every rail.
+    pub fn runs(&self) -> impl Iterator<Item = [Point; 2]> {
+        self.all().flat_map(|rail| rail.runs.iter().copied())
+    }
+
+    /// The widest distance between neighbouring rails; `None` with no rail.
+    pub fn widest_mm(&self) -> Option<f64> {
+        let spacings = self.parts.iter().filter_map(|part| part.spacing_mm);
+        spacings.max_by(f64::total_cmp)
+    }
+
+    /// The distance between neighbouring rails where it is the same in every part.
+    pub fn spacing_mm(&self) -> Option<f64> {
+        let widest = self.widest_mm()?;
+        let mut spacings = self.parts.iter().filter_map(|part| part.spacing_mm);
+        let alike = spacings.all(|spacing| widest - spacing <= rails::TOLERANCE);
+        alike.then_some(widest)
+    }
+}
+
 /// One rail: a line down the fall, in one run or, where the base is cut into, several.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Rail {
-    /// Distance across the fall from the base's leftmost line, looking down the fall.
+    /// Distance across the fall from the leftmost line of its part of the base, looking down the
+    /// fall.
     pub across_mm: f64,
     /// The runs in the site frame, each from its high end to its low end.
     pub runs: Vec<[Point; 2]>,

@@ -1,36 +1,125 @@
 //! Where the screed rails lie.
 //!
-//! In: the base outline and the direction of the fall. Out: rails parallel to the fall.
-//! Millimetres.
+//! In: the parts of the base, each in one plane, and the direction of the fall of each. Out: rails
+//! parallel to the fall, part by part: a rail is straight, so that it ends where a step or a fold
+//! breaks the base. Millimetres.
 
-use super::{Rail, Rails, RailsSpec};
+use super::{Rail, RailPart, Rails, RailsSpec};
 use crate::geom::{Point, Shape, Vector, clip};
 
 /// Lengths within this count as equal; shorter runs are not laid.
-const TOLERANCE: f64 = 0.5;
+pub(super) const TOLERANCE: f64 = 0.5;
+/// Directions of falls that differ by no more than this, in radians, are parallel.
+const PARALLEL: f64 = 1e-6;
 
-/// Rails parallel to `fall` (any length but zero, pointing downhill), clipped to the base.
+/// A part of the base that lies in one plane.
+#[derive(Clone, Copy, Debug)]
+pub struct RailGround<'a> {
+    /// Its outline.
+    pub shape: &'a Shape,
+    /// Downhill, of any length; of no length it has no rails.
+    pub downhill: Vector,
+}
+
+/// A part's extreme lines across the direction of its rails.
+#[derive(Clone, Copy)]
+struct Band {
+    /// Down the fall.
+    along: Vector,
+    /// The axis that the extremes are counted on, square to the rails.
+    axis: Vector,
+    /// The extremes, the lesser first.
+    ends: [f64; 2],
+}
+
+/// Rails down the fall of each part, clipped to it.
 ///
-/// The outer two lie `edge` inside the base's extreme lines; between them are the fewest equal
-/// bays no wider than the widest spacing. A base whose outer rails are closer than the least
+/// The outer two lie `edge` inside the part's extreme lines; between them are the fewest equal
+/// bays no wider than the widest spacing. A part whose outer rails are closer than the least
 /// spacing has those two alone. On one too narrow to hold both outer rails `edge` inside, they
-/// lie at its quarter points.
-pub fn rails(spec: &RailsSpec, base: &Shape, fall: Vector) -> Rails {
-    let Some(along) = fall.unit() else {
-        return Rails::default();
-    };
+/// lie at its quarter points. Where parts fall along one line and their extreme lines differ by no
+/// more than `edge`, the extremes that all of them reach are taken for all, so that rails run on in
+/// one line over a fold.
+pub fn rails(spec: &RailsSpec, parts: &[RailGround]) -> Rails {
+    let bands: Vec<Option<Band>> = parts.iter().map(band).collect();
+    let common = in_line(&bands, spec.edge);
+    let mut laid = Rails::default();
+    let mut pieces: Vec<f64> = Vec::new();
+    for ((part, band), common) in parts.iter().zip(&bands).zip(common) {
+        let (Some(band), Some([least, most])) = (band, common) else {
+            laid.parts.push(RailPart::default());
+            continue;
+        };
+        let part = lay(spec, part.shape, band, [least, most]);
+        for [from, to] in part.rails.iter().flat_map(|rail| &rail.runs) {
+            pieces.extend(pieces_of(from.distance(*to), spec.piece));
+        }
+        laid.length_mm += part.rails.iter().map(|rail| rail.length_mm).sum::<f64>();
+        laid.parts.push(part);
+    }
+    laid.pieces = pieces.len();
+    laid.by_length = by_length(pieces);
+    laid
+}
+
+/// The band of a part; `None` where it falls nowhere or has no breadth.
+fn band(part: &RailGround) -> Option<Band> {
+    let along = part.downhill.unit()?;
     let across = -along.left();
-    let at = |corner: &geo::Coord<f64>| Vector::new(corner.x, corner.y).dot(across);
-    let stations = base
-        .iter()
-        .flat_map(|part| part.exterior().coords())
-        .map(at);
+    // Opposite falls count on one axis.
+    let forwards = across.x > PARALLEL || (across.x > -PARALLEL && across.y > 0.0);
+    let axis = if forwards { across } else { -across };
+    let corners = part.shape.iter().flat_map(|part| part.exterior().coords());
+    let stations = corners.map(|corner| Vector::new(corner.x, corner.y).dot(axis));
     let (least, most) = stations.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), at| {
         (low.min(at), high.max(at))
     });
-    if least >= most {
-        return Rails::default();
+    (least < most).then_some(Band {
+        along,
+        axis,
+        ends: [least, most],
+    })
+}
+
+/// The extremes between which each part's rails are spaced: its own, or those that it has in
+/// common with the parts before it that it continues.
+fn in_line(bands: &[Option<Band>], edge: f64) -> Vec<Option<[f64; 2]>> {
+    let mut lines: Vec<(Vec<usize>, [f64; 2])> = Vec::new();
+    for (index, band) in bands.iter().enumerate() {
+        let Some(band) = band else { continue };
+        let continues = |other: &Band| {
+            let near = |end: usize| (band.ends[end] - other.ends[end]).abs() <= edge + TOLERANCE;
+            band.axis.cross(other.axis).abs() <= PARALLEL && near(0) && near(1)
+        };
+        let line = lines.iter_mut().find(|(members, _)| {
+            let mut members = members.iter().filter_map(|&member| bands[member].as_ref());
+            members.all(continues)
+        });
+        match line {
+            Some((members, ends)) => {
+                members.push(index);
+                *ends = [ends[0].max(band.ends[0]), ends[1].min(band.ends[1])];
+            }
+            None => lines.push((vec![index], band.ends)),
+        }
     }
+    let mut found = vec![None; bands.len()];
+    for (members, ends) in lines {
+        for member in members {
+            // A narrow part has its own, as others' would leave nothing between them.
+            let own = bands[member].map(|band| band.ends);
+            found[member] = if ends[1] - ends[0] > 2.0 * edge {
+                Some(ends)
+            } else {
+                own
+            };
+        }
+    }
+    found
+}
+
+/// The rails of one part, spaced between two extremes.
+fn lay(spec: &RailsSpec, base: &Shape, band: &Band, [least, most]: [f64; 2]) -> RailPart {
     let extent = most - least;
     let (first, span) = if extent - 2.0 * spec.edge > TOLERANCE {
         (spec.edge, extent - 2.0 * spec.edge)
@@ -39,30 +128,33 @@ pub fn rails(spec: &RailsSpec, base: &Shape, fall: Vector) -> Rails {
     };
     let bays = (libm::ceil((span - TOLERANCE) / spec.spacing[1]) as usize).max(1);
     let spacing = span / bays as f64;
-
-    let mut laid = Rails {
-        spacing_mm: Some(spacing),
-        ..Rails::default()
+    let across = -band.along.left();
+    let forwards = across.dot(band.axis) > 0.0;
+    let left = if forwards {
+        band.ends[0]
+    } else {
+        -band.ends[1]
     };
-    let mut pieces: Vec<f64> = Vec::new();
+    let mut part = RailPart {
+        downhill: band.along,
+        rails: Vec::new(),
+        spacing_mm: Some(spacing),
+    };
     for index in 0..=bays {
-        let station = first + spacing * index as f64;
-        let runs = runs(base, along, across, least + station);
-        let length = runs.iter().map(|[from, to]| from.distance(*to)).sum();
-        for [from, to] in &runs {
-            pieces.extend(pieces_of(from.distance(*to), spec.piece));
+        let index = if forwards { index } else { bays - index };
+        let on_axis = least + first + spacing * index as f64;
+        let station = if forwards { on_axis } else { -on_axis };
+        let runs = runs(base, band.along, across, station);
+        if runs.is_empty() {
+            continue;
         }
-        laid.length_mm += length;
-        laid.rails.push(Rail {
-            across_mm: station,
+        part.rails.push(Rail {
+            across_mm: station - left,
+            length_mm: runs.iter().map(|[from, to]| from.distance(*to)).sum(),
             runs,
-            length_mm: length,
         });
     }
-    laid.rails.retain(|rail| !rail.runs.is_empty());
-    laid.pieces = pieces.len();
-    laid.by_length = by_length(pieces);
-    laid
+    part
 }
 
 /// Where the line `station` across, running `along`, is inside the base.
@@ -139,18 +231,30 @@ mod tests {
         clip::shape_of_points(&points)
     }
 
+    /// The rails of a base in one part.
+    fn one(base: &Shape, downhill: Vector) -> Rails {
+        let shape = base;
+        rails(&spec(), &[RailGround { shape, downhill }])
+    }
+
+    /// Where the rails of a part begin, across the page.
+    fn stations(part: &RailPart) -> Vec<f64> {
+        let starts = part.rails.iter().map(|rail| rail.runs[0][0].x / FOOT);
+        starts.collect()
+    }
+
     #[test]
     fn rails_of_a_rectangle() {
         // 15' across the fall, 12.5' along: outer rails 13' apart, three bays of 4'-4", each rail
         // one 10' piece and 2'-6"
         let base = feet(&[(0.0, 0.0), (15.0, 0.0), (15.0, 12.5), (0.0, 12.5)]);
-        let laid = rails(&spec(), &base, Vector::new(0.0, 1.0));
-        assert_eq!((laid.rails.len(), laid.pieces), (4, 8));
-        assert!((laid.spacing_mm.unwrap() - 13.0 / 3.0 * FOOT).abs() < 1e-6);
+        let laid = one(&base, Vector::new(0.0, 1.0));
+        assert_eq!((laid.all().count(), laid.pieces), (4, 8));
+        assert!((laid.spacing_mm().unwrap() - 13.0 / 3.0 * FOOT).abs() < 1e-6);
         assert!((laid.length_mm - 50.0 * FOOT).abs() < 1e-6);
         assert_eq!(laid.by_length.len(), 2);
         assert_eq!((laid.by_length[0].1, laid.by_length[1].1), (4, 4));
-        let [from, to] = laid.rails[0].runs[0];
+        let [from, to] = laid.parts[0].rails[0].runs[0];
         assert!(from.distance(Point::new(FOOT, 0.0)) < 1e-6);
         assert!(to.distance(Point::new(FOOT, 12.5 * FOOT)) < 1e-6);
     }
@@ -159,31 +263,80 @@ mod tests {
     fn a_narrow_base_has_two_rails() {
         for (across, wanted) in [(5.0, 3.0), (1.5, 0.75)] {
             let base = feet(&[(0.0, 0.0), (across, 0.0), (across, 9.0), (0.0, 9.0)]);
-            let laid = rails(&spec(), &base, Vector::new(0.0, -2.0));
-            assert_eq!(laid.rails.len(), 2);
-            assert!((laid.spacing_mm.unwrap() - wanted * FOOT).abs() < 1e-6);
+            let laid = one(&base, Vector::new(0.0, -2.0));
+            assert_eq!(laid.all().count(), 2);
+            assert!((laid.spacing_mm().unwrap() - wanted * FOOT).abs() < 1e-6);
         }
     }
 
     #[test]
     fn a_bay_that_just_meets_the_limit_is_not_split() {
         let base = feet(&[(0.0, 0.0), (14.0, 0.0), (14.0, 9.0), (0.0, 9.0)]);
-        let laid = rails(&spec(), &base, Vector::new(0.0, 1.0));
-        assert_eq!(laid.rails.len(), 3);
+        let laid = one(&base, Vector::new(0.0, 1.0));
+        assert_eq!(laid.all().count(), 3);
     }
 
     #[test]
     fn an_obstacle_breaks_a_rail() {
         let base = feet(&[(0.0, 0.0), (8.0, 0.0), (8.0, 10.0), (0.0, 10.0)]);
         let hole = feet(&[(0.5, 4.0), (2.0, 4.0), (2.0, 6.0), (0.5, 6.0)]);
-        let laid = rails(
-            &spec(),
-            &clip::difference(&base, &hole),
-            Vector::new(0.0, 1.0),
-        );
-        let runs: Vec<usize> = laid.rails.iter().map(|rail| rail.runs.len()).collect();
+        let laid = one(&clip::difference(&base, &hole), Vector::new(0.0, 1.0));
+        let runs: Vec<usize> = laid.all().map(|rail| rail.runs.len()).collect();
         assert_eq!(runs, [2, 1]);
         assert!((laid.length_mm - 18.0 * FOOT).abs() < 1e-3);
+    }
+
+    /// By hand: 9'-6" and 6'-6" side by side, both down the page: each has outer rails 1' inside its
+    /// own lines, 7'-6" apart in two bays and 4'-6" apart in one.
+    #[test]
+    fn parts_side_by_side_have_their_own_outer_rails() {
+        let left = feet(&[(-0.5, 0.0), (9.0, 0.0), (9.0, 10.0), (-0.5, 10.0)]);
+        let right = feet(&[(9.0, 0.0), (15.5, 0.0), (15.5, 10.0), (9.0, 10.0)]);
+        let downhill = Vector::new(0.0, 1.0);
+        let parts = [&left, &right].map(|shape| RailGround { shape, downhill });
+        let laid = rails(&spec(), &parts);
+        let near = |found: Vec<f64>, wanted: &[f64]| {
+            assert_eq!(found.len(), wanted.len());
+            let pairs = found.iter().zip(wanted);
+            pairs.for_each(|(a, b)| assert!((a - b).abs() < 1e-6, "{found:?}"));
+        };
+        near(stations(&laid.parts[0]), &[0.5, 4.25, 8.0]);
+        near(stations(&laid.parts[1]), &[10.0, 14.5]);
+        assert!((laid.widest_mm().unwrap() - 4.5 * FOOT).abs() < 1e-6);
+        assert_eq!(laid.spacing_mm(), None);
+        assert_eq!(laid.pieces, 5);
+    }
+
+    /// A ridge across the page at 10': rails end on it, and those behind it go on in their lines,
+    /// though the upper part begins half a foot farther in.
+    #[test]
+    fn rails_run_on_in_one_line_over_a_fold() {
+        let low = feet(&[(-0.5, 0.0), (15.0, 0.0), (15.0, 10.0), (-0.5, 10.0)]);
+        let high = feet(&[(0.0, 10.0), (15.0, 10.0), (15.0, 21.0), (0.0, 21.0)]);
+        let ground = |shape, y| RailGround {
+            shape,
+            downhill: Vector::new(0.0, y),
+        };
+        let laid = rails(&spec(), &[ground(&low, -0.02), ground(&high, 0.03)]);
+        let mut lines: Vec<Vec<f64>> = laid.parts.iter().map(stations).collect();
+        lines
+            .iter_mut()
+            .for_each(|line| line.sort_by(f64::total_cmp));
+        let same = lines[0]
+            .iter()
+            .zip(&lines[1])
+            .all(|(a, b)| (a - b).abs() < 1e-6);
+        assert!(same && lines[0].len() == lines[1].len(), "{lines:?}");
+        assert!((lines[0][0] - 1.0).abs() < 1e-6 && (lines[0][3] - 14.0).abs() < 1e-6);
+        for [from, to] in laid.runs() {
+            assert!((from.y / FOOT - 10.0).abs() < 1e-6, "{from:?} {to:?}");
+        }
+        // 10' is one piece, 11' a piece and a foot
+        assert_eq!(laid.pieces, 4 + 8);
+        // looking down the fall of the lower part, its left is the page's right
+        let across = laid.parts[0].rails.iter().map(|rail| rail.across_mm / FOOT);
+        let ends: Vec<f64> = across.collect();
+        assert!((ends[0] - 1.0).abs() < 1e-6 && (ends[3] - 14.0).abs() < 1e-6);
     }
 
     #[test]

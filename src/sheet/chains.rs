@@ -8,7 +8,7 @@ use super::from_plan::{ring_points, shape_rings};
 use super::model::{SiteChain, Stations};
 use super::once;
 use crate::design::Design;
-use crate::design::rail_ties::SQUARE;
+use crate::design::rail_ties::{IN_LINE, SQUARE};
 use crate::geom::{Point, Vector};
 use crate::job::Audience;
 use crate::site::EdgeKind;
@@ -43,7 +43,7 @@ pub fn chains(design: &Design, system: System, audience: Audience) -> Vec<SiteCh
             Audience::Bid => paving.clone(),
         };
         let mut tiers = Vec::new();
-        if crew && design.field.rails.is_empty() && design.downhill.dot(along).abs() < SQUARE {
+        if crew && design.field.rails.is_empty() {
             tiers.push(chain(rails(design, along, outward, &base)));
         }
         let running = running(design, along, outward, system).filter(|_| crew);
@@ -148,16 +148,17 @@ fn points(design: &Design, along: Vector, of: Of) -> Vec<Point> {
     }
 }
 
-/// Rails in order along a direction between the base's extreme lines.
+/// Rails that run square to a direction, in order along it between the base's extreme lines; of
+/// those in one line the end nearest the side that the dimension line runs on.
 fn rails(design: &Design, along: Vector, outward: Vector, base: &[Point]) -> Vec<Point> {
     let (Some(low), Some(high)) = (base.first(), base.last()) else {
         return Vec::new();
     };
     let rise = |p: &Point| (*p - Point::default()).dot(outward);
-    let mut ends: Vec<Point> = design
-        .rails
-        .rails
-        .iter()
+    let parts = design.rails.parts.iter();
+    let parts = parts.filter(|part| part.downhill.dot(along).abs() < SQUARE);
+    let mut ends: Vec<Point> = parts
+        .flat_map(|part| &part.rails)
         .filter_map(|rail| {
             rail.runs
                 .iter()
@@ -171,7 +172,9 @@ fn rails(design: &Design, along: Vector, outward: Vector, base: &[Point]) -> Vec
     }
     ends.sort_by(|a, b| station(*a, along).total_cmp(&station(*b, along)));
     let mut all = vec![*low];
-    all.extend(ends);
+    for line in ends.chunk_by(|a, b| station(*b, along) - station(*a, along) <= IN_LINE) {
+        all.extend(line.iter().max_by(|a, b| rise(a).total_cmp(&rise(b))));
+    }
     all.push(*high);
     all
 }

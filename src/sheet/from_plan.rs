@@ -78,12 +78,7 @@ fn for_crew(design: &Design) -> PlanModel {
         pieces: pieces(design),
         courses: courses(design, system),
         stations: chains::stations(design, system),
-        rails: design
-            .rails
-            .rails
-            .iter()
-            .flat_map(|r| r.runs.clone())
-            .collect(),
+        rails: design.rails.runs().collect(),
         rail_words: rail_words(design),
         shared_edges: from_water::shared_edges(design),
         services: super::from_earth::services(design),
@@ -102,14 +97,16 @@ fn for_crew(design: &Design) -> PlanModel {
 /// The spacing of rails that no chain of dimensions gives, and where their ties stand.
 fn rail_words(design: &Design) -> Option<String> {
     let languages = design.job.sheet.languages;
-    let apart = words::long(design, design.rails.spacing_mm?);
-    let taped = !design.field.rails.is_empty();
-    taped.then(|| {
-        say!(
+    if design.field.rails.is_empty() {
+        return None;
+    }
+    Some(match design.rails.spacing_mm() {
+        Some(apart) => say!(
             languages,
             "rails {apart} apart, ties with the set-out",
-            apart
-        )
+            apart = words::long(design, apart)
+        ),
+        None => say!(languages, "rails: ties with the set-out"),
     })
 }
 

@@ -18,8 +18,6 @@ pub fn work(design: &Design) -> Work {
     let long = |mm: f64| words::long(design, mm);
     let tolerance =
         |inch: f64, metric: f64| format!("±{}", thin(words::stated(design, inch, metric)));
-    let spacing = design.rails.spacing_mm;
-    let spacing = spacing.map_or(phrase!("as drawn"), |mm| Phrase::own(long(mm)));
     Work {
         proof: proof(design),
         depth: depths(design),
@@ -27,12 +25,13 @@ pub fn work(design: &Design) -> Work {
         past: long(job.dig_extension.max(job.base_extension)),
         lap: long(job.textile.overlap),
         bedding: [thin(job.bedding.loose), thin(job.bedding.compacted)],
+        in_parts: design.rails.parts.len() > 1,
         rails: [
             phrase!(
                 "{diameter} outside diameter",
                 diameter = thin(job.bedding.rails.diameter)
             ),
-            spacing,
+            rail_spacing(design),
         ],
         start: corner(job.panels_start.as_ref()),
         stagger: long(job.panels.min_stagger),
@@ -71,6 +70,24 @@ fn fill(design: &Design) -> Option<String> {
     let fill = design.dig.fill_m3()?;
     let units = design.job.sheet.units;
     Some(print::volume(Volume::from_m3(fill), units))
+}
+
+/// How far apart the rails stand: once where they stand alike, else part by part of the base.
+fn rail_spacing(design: &Design) -> Phrase {
+    let long = |mm: f64| Phrase::own(words::long(design, mm));
+    if let Some(spacing) = design.rails.spacing_mm() {
+        return long(spacing);
+    }
+    let parts = design.base.iter().zip(&design.rails.parts);
+    let parts = parts.filter_map(|(part, rails)| {
+        let names = Phrase::own(format!("({})", design.area_names(&part.areas)));
+        Some(Phrase::row([long(rails.spacing_mm?), names], " "))
+    });
+    let parts: Vec<Phrase> = parts.collect();
+    match parts.is_empty() {
+        true => phrase!("as drawn"),
+        false => Phrase::row(parts, ", "),
+    }
 }
 
 /// The gullies and channels by name.

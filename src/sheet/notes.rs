@@ -25,6 +25,8 @@ pub struct Work {
     pub bedding: [String; 2],
     /// Rail diameter and spacing.
     pub rails: [Phrase; 2],
+    /// Whether the base breaks into parts, each with its own rails.
+    pub in_parts: bool,
     /// Start corner and edge of the panels.
     pub start: Phrase,
     /// Least distance between cross joints.
@@ -85,12 +87,20 @@ pub fn order_of_work(work: &Work, languages: Languages) -> Block {
         ),
         phrase!("Compact the bottom of the dig. Stop where it pumps or rings hollow, and ask."),
         phrase!("Lay the geotextile flat, laps {lap}, without folds.", lap),
-        phrase!(
-            "Set rails of {rail} on the fall, {spacing} apart; spread bedding and strike it off at {loose}. Lift the rails, fill their tracks.",
-            rail,
-            spacing,
-            loose
-        ),
+        match work.in_parts {
+            false => phrase!(
+                "Set rails of {rail} on the fall, {spacing} apart; spread bedding and strike it off at {loose}. Lift the rails, fill their tracks.",
+                rail,
+                spacing,
+                loose
+            ),
+            true => phrase!(
+                "Set rails of {rail} on the fall, {spacing} apart, each part of the base with its own: none crosses a step or a fold. Spread bedding and strike it off at {loose}, part by part. Lift the rails, fill their tracks.",
+                rail,
+                spacing,
+                loose
+            ),
+        },
         phrase!(
             "Compact the bedding with a plate compactor from {loose} to {compacted}; prove it first by a test patch {patch} square. HOLD: the patch settles from {loose} to {compacted}; bedding at every corner within {tolerance} of its level. Keep off it until panels lie.",
             loose,

@@ -372,6 +372,7 @@ fn general() -> Vec<Block> {
         lap: "12″".to_string(),
         bedding: ["¾″".to_string(), "½″".to_string()],
         rails: ["Ø ¾″", "4′-4″"].map(Phrase::own),
+        in_parts: false,
         start: Phrase::own("corner A along A-B"),
         stagger: "6″".to_string(),
         paving: Phrase::own("from corner A along A-B"),

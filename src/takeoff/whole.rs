@@ -183,7 +183,7 @@ fn quantities(design: &Design) -> Quantities {
             rolls: count(design.textile.rolls),
         }),
         rails: Some(RailQuantity {
-            count: count(design.rails.rails.len()),
+            count: count(design.rails.all().count()),
             length_m: design.rails.length_mm / 1e3,
             pieces: count(design.rails.pieces),
             piece: job.bedding.rails.piece,
