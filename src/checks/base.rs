@@ -5,7 +5,7 @@ use super::{Finding, LENGTH, Status, place_of};
 use crate::design::{BasePart, Design};
 use crate::geom::{Edge, Point};
 use crate::language::{Phrase, phrase};
-use crate::site::{EdgeKind, StructureKind, StructureSpec, edge_told};
+use crate::site::{EdgeKind, StructureKind, StructureSpec, edge_named, edge_told};
 use crate::units::{Length, System, print};
 
 /// Base past an open edge should be at least this, feet-inches and metric. Association notes ask
@@ -87,7 +87,7 @@ pub fn extension(design: &Design) -> Vec<Finding> {
             phrase!(
                 "Base goes {past} past edge {edge} (at least {limit})",
                 past = printed(edge.extension),
-                edge = edge.name,
+                edge = edge_named(&edge.name),
                 limit = printed(limit)
             )
         },
@@ -106,7 +106,7 @@ pub fn edging_room(design: &Design) -> Vec<Finding> {
             phrase!(
                 "Base goes {past} past edge {edge}; the restraint's foot takes {limit}",
                 past = printed(edge.extension),
-                edge = edge.name,
+                edge = edge_named(&edge.name),
                 limit = printed(limit)
             )
         },
@@ -215,7 +215,7 @@ pub fn nails(design: &Design) -> Vec<Finding> {
         status: if wide { Status::Warn } else { Status::Pass },
         title: phrase!(
             "Nails along edge {edge} stand {gap} apart at most (no more than {limit})",
-            edge = edge.edge,
+            edge = edge_named(&edge.edge),
             gap = printed(gap),
             limit = printed(WIDEST_NAILS)
         ),

@@ -5,7 +5,7 @@
 //! the ends of its middle line, each by a name of its own that stands on the plan too.
 
 use super::ArcSetout;
-use super::field::place_names;
+use super::field::{SAME, place_names};
 use crate::geom::Point;
 use crate::job::Job;
 use crate::levels::{CornerTies, DrainKind, ties};
@@ -71,7 +71,10 @@ pub(super) fn features(
     for arc in arcs {
         let marks = &arc.marks;
         if arc.centre_free {
-            found.push((What::Centre(arc.edge.clone(), marks.radius), marks.centre));
+            // The base line begins at some: its words give them.
+            if ends.iter().all(|end| end.distance(marks.centre) >= SAME) {
+                found.push((What::Centre(arc.edge.clone(), marks.radius), marks.centre));
+            }
             continue;
         }
         for (index, point) in marks.points.iter().enumerate() {

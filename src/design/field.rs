@@ -167,9 +167,9 @@ fn arcs(job: &Job, names: &Names<'_>) -> Vec<ArcSetout> {
         .filter_map(|edge| {
             Some(ArcSetout {
                 edge: edge.name.clone(),
-                ends: names
-                    .at(edge.edge.from)
-                    .zip(names.at(edge.edge.to))
+                ends: (!edge.edge.is_circle())
+                    .then(|| names.at(edge.edge.from).zip(names.at(edge.edge.to)))
+                    .flatten()
                     .map(|(from, to)| [from, to]),
                 marks: arc_marks(&edge.edge, pitch)?,
                 centre_free: centre_is_free(&edge.edge, &obstacles),

@@ -6,6 +6,7 @@
 mod angles;
 mod base;
 pub mod base_line;
+pub mod circles;
 pub mod dig;
 pub mod earth;
 mod features;
@@ -20,6 +21,7 @@ pub mod work;
 
 pub use angles::CornerAngle;
 pub use base::{BasePart, Totals};
+pub use circles::Quarters;
 pub use dig::Dig;
 pub use earth::EarthPlan;
 pub use features::{Feature, What};
@@ -90,6 +92,8 @@ pub struct Design {
     pub joints_over_joints: OverJoints,
     /// Set-out and levels, corner by corner.
     pub setout: Vec<SetoutRow>,
+    /// The quarter points of circles, which stand among the corners of the set-out.
+    pub quarters: Vec<Quarters>,
     /// Set-out beside the corners: stakes, proofs, arcs, features.
     pub field: Field,
     /// The base line that ties are taken from: names and places of its ends.

@@ -4,8 +4,8 @@
 //! In: the job, its areas, the base line, the ground. Out: [`SetoutRow`]s. Where areas meet at a
 //! step the corner has the levels of each of them beside those of the deeper formation.
 
-use super::AreaDesign;
 use super::work::BREAK;
+use super::{AreaDesign, Quarters};
 use crate::geom::Point;
 use crate::job::Job;
 use crate::levels::{CornerTies, Ground, LayerLevels, Readings, ties};
@@ -13,7 +13,7 @@ use crate::levels::{CornerTies, Ground, LayerLevels, Readings, ties};
 /// One row of the set-out table.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SetoutRow {
-    /// The corner's name.
+    /// The name of the corner, or of the quarter point of a circle.
     pub corner: String,
     /// Where it is.
     pub at: Point,
@@ -46,21 +46,25 @@ pub struct StepLevels {
     pub from_datum: Option<Readings>,
 }
 
-/// The set-out table: one row per corner.
+/// The set-out table: one row per corner, then one per quarter point of a circle.
 pub(super) fn setout(
     job: &Job,
     areas: &[AreaDesign],
     base_line: &[(String, Point); 2],
+    quarters: &[Quarters],
     ground: Option<&Ground>,
 ) -> Vec<SetoutRow> {
     let ends = [base_line[0].1, base_line[1].1];
     let corners = job.site.corners.iter();
+    let corners = corners.map(|corner| (&corner.name, corner.at));
+    let quarters = quarters.iter().flat_map(|circle| &circle.points);
     corners
-        .filter_map(|corner| {
+        .chain(quarters.map(|(name, at)| (name, *at)))
+        .filter_map(|(name, at)| {
             let here = areas.iter().enumerate();
-            let here = here.filter(|(_, area)| area.shape_touches(corner.at));
+            let here = here.filter(|(_, area)| area.shape_touches(at));
             let mut here: Vec<(usize, LayerLevels)> = here
-                .map(|(index, area)| (index, levels_at(area, corner.at)))
+                .map(|(index, area)| (index, levels_at(area, at)))
                 .collect();
             let levels = deepest(&here)?;
             here.sort_by(|(_, a), (_, b)| b.finish.total_cmp(&a.finish));
@@ -82,10 +86,10 @@ pub(super) fn setout(
             }
             let (readings, from_datum) = readings(job, &levels);
             Some(SetoutRow {
-                corner: corner.name.clone(),
-                at: corner.at,
-                ties: ties(ends, corner.at),
-                ground: ground.map(|ground| ground.level_at(corner.at)),
+                corner: name.clone(),
+                at,
+                ties: ties(ends, at),
+                ground: ground.map(|ground| ground.level_at(at)),
                 readings,
                 from_datum,
                 levels,

@@ -2,6 +2,7 @@
 
 use super::base::{BasePart, Totals};
 use super::base_line::base_line;
+use super::circles::quarters;
 use super::dig::Dig;
 use super::setout::setout;
 use super::water::{drains, grates, less_grates, standing, water};
@@ -56,7 +57,8 @@ pub fn run(job: Job) -> Result<Design, Vec<Diagnostic>> {
     let dug = extents.dig.area_mm2;
     let earth = earth::earth_plan(&job, &dig.parts, dug, &first.frame, ground.as_ref());
     let base_line = base_line(&job);
-    let setout = setout(&job, &areas, &base_line, ground.as_ref());
+    let quarters = quarters(&job, base_line[1].1 - base_line[0].1);
+    let setout = setout(&job, &areas, &base_line, &quarters, ground.as_ref());
     let rails = rails(&job, &areas, &base);
     let field = field::field(&job, &areas, &extents, &base_line, &setout, &rails);
     let runs = open_runs(&extents);
@@ -98,6 +100,7 @@ pub fn run(job: Job) -> Result<Design, Vec<Diagnostic>> {
         jointing,
         joints_over_joints,
         setout,
+        quarters,
         field,
         base_line,
         downhill,

@@ -15,6 +15,7 @@ use crate::geom::Point;
 use crate::language::{Phrase, phrase};
 use crate::levels::{FallDirection, FinishSpec, FixedEdge};
 use crate::site::{EdgeKind, Site, SiteEdge, StartSpec};
+use crate::units::{Length, Precision, print};
 
 /// Keys of a finish plane.
 pub const KEYS: [&str; 6] = ["at", "level", "fall", "away_from", "towards", "through"];
@@ -335,7 +336,7 @@ pub fn planes(
     let needs = |missing: fn(&Stated) -> bool| missing(general) && own.iter().any(missing);
     let mut rule = Stated::default();
     if needs(|s| s.at.is_none()) {
-        let (at, text) = default_at(ground);
+        let (at, text) = default_at(r, ground);
         rule.at = Some(at);
         r.assume("levels.finish.at".to_owned(), text);
     }
@@ -375,7 +376,7 @@ pub fn planes(
 }
 
 /// The first area's start corner; for a circle without a start the lower left of its box.
-fn default_at(ground: &Ground<'_>) -> (Point, String) {
+fn default_at(r: &Reader, ground: &Ground<'_>) -> (Point, String) {
     let start = ground.starts.first().and_then(Option::as_ref);
     if let Some(corner) = start.and_then(|start| ground.site.corner(&start.corner)) {
         return (corner.at, corner.name.clone());
@@ -395,7 +396,8 @@ fn default_at(ground: &Ground<'_>) -> (Point, String) {
         low.x = low.x.min(centre.x - radius);
         low.y = low.y.min(centre.y - radius);
     }
-    (low, format!("[{} mm, {} mm]", low.x, low.y))
+    let told = |mm: f64| print::length(Length::from_mm(mm), r.system(), Precision::Drawing);
+    (low, format!("[{}, {}]", told(low.x), told(low.y)))
 }
 
 /// Away from the one wall edge, or from the first area's start edge.

@@ -301,6 +301,14 @@ fn corner_levels(design: &Design, row: &SetoutRow) -> Vec<CornerLevels> {
 
 /// Away from the paving at a corner: against the bisector of the edges that meet there.
 fn outward(design: &Design, at: Point) -> Vector {
+    for circle in &design.quarters {
+        let spoke = at - circle.centre;
+        if (spoke.length() - circle.radius).abs() <= SAME
+            && let Some(unit) = spoke.unit()
+        {
+            return unit;
+        }
+    }
     for area in &design.job.site.areas {
         for ring in &area.rings {
             for (i, edge) in ring.edges.iter().enumerate() {

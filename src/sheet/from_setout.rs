@@ -118,6 +118,7 @@ fn corners(design: &Design) -> Block {
         b,
         base = long(design, base)
     )];
+    words.extend(circle_words(design));
     let mut taped = design.setout.iter().map(|row| &row.ties);
     let mut features = design.field.features.iter().map(|feature| &feature.ties);
     if !taped.all(is_strong) || !features.all(is_strong) {
@@ -130,6 +131,39 @@ fn corners(design: &Design) -> Block {
         );
     }
     explained(say!(languages, "Set-out of the corners"), &words, table)
+}
+
+/// What the quarter points of the circles are, and which circles the base line begins in.
+fn circle_words(design: &Design) -> Vec<String> {
+    let languages = design.job.sheet.languages;
+    let (name, from) = &design.base_line[0];
+    let mut words = Vec::new();
+    for circle in &design.quarters {
+        let [(first, _), .., (last, _)] = &circle.points;
+        let area = &design.areas[circle.area].name;
+        let radius = long(design, circle.radius);
+        words.push(if circle.centre.distance(*from) < SAME {
+            say!(
+                languages,
+                "{name} is the centre of {area}: drive a stake there and swing R {radius}. {first} to {last} are its quarter points, along the base line and square to it.",
+                name,
+                area,
+                radius,
+                first,
+                last
+            )
+        } else {
+            say!(
+                languages,
+                "{first} to {last} are the quarter points of {area}: from its centre along the base line and square to it, R {radius}. Drive a stake at the centre and swing the circle from there.",
+                first,
+                last,
+                area,
+                radius
+            )
+        });
+    }
+    words
 }
 
 /// What else is taped from the base line.

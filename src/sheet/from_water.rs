@@ -11,6 +11,7 @@ use crate::design::Design;
 use crate::geom::SAGITTA;
 use crate::language::say;
 use crate::levels::{Meet, MeetKind, Outlet};
+use crate::site::edge_named;
 use crate::units::{Area, Fall, Flow, Rain, print};
 
 /// Steps within this are none, in millimetres.
@@ -241,21 +242,21 @@ fn leaves_block(design: &Design) -> Block {
             Outlet::Open { area, edge } => say!(
                 languages,
                 "over the open edge {edge} of {area}",
-                edge,
+                edge = edge_named(edge),
                 area = name(*area)
             ),
             Outlet::Flush { area, edge } => {
                 say!(
                     languages,
                     "over the flush edge {edge} of {area}",
-                    edge,
+                    edge = edge_named(edge),
                     area = name(*area)
                 )
             }
             Outlet::Wall { area, edge } => say!(
                 languages,
                 "to the wall at {edge} of {area}",
-                edge,
+                edge = edge_named(edge),
                 area = name(*area)
             ),
             Outlet::Hole {
@@ -267,14 +268,14 @@ fn leaves_block(design: &Design) -> Block {
                     languages,
                     "into {name} at {edge}",
                     name = design.job.structures[*index].name,
-                    edge
+                    edge = edge_named(edge)
                 )
             }
             Outlet::Hole { area, edge, .. } => {
                 say!(
                     languages,
                     "into the hole at {edge} of {area}",
-                    edge,
+                    edge = edge_named(edge),
                     area = name(*area)
                 )
             }

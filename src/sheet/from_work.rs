@@ -6,7 +6,9 @@
 use super::notes::Work;
 use super::words::{self, depths};
 use crate::design::Design;
+use crate::geom::Point;
 use crate::language::{Ordinal, Phrase, phrase};
+use crate::levels::ties;
 use crate::paving::{Corners, Form};
 use crate::site::StartSpec;
 use crate::units::{Volume, print};
@@ -33,7 +35,7 @@ pub fn work(design: &Design) -> Work {
             ),
             rail_spacing(design),
         ],
-        start: corner(job.panels_start.as_ref()),
+        start: corner(design, job.panels_start.as_ref(), panels_origin(design)),
         stagger: long(job.panels.min_stagger),
         paving: paving_starts(design),
         border: border(design),
@@ -99,14 +101,32 @@ fn drains(design: &Design) -> Option<String> {
 }
 
 /// A start corner with the edge that it goes along.
-fn corner(stated: Option<&StartSpec>) -> Phrase {
-    stated.map_or(phrase!("the start corner"), |start| {
-        phrase!(
+fn corner(design: &Design, stated: Option<&StartSpec>, origin: Option<Point>) -> Phrase {
+    match (stated, origin) {
+        (Some(start), _) => phrase!(
             "corner {corner} along {edge}",
             corner = &start.corner,
             edge = &start.along
-        )
-    })
+        ),
+        // A circle is laid from the lower left of its box, which nothing marks on the site.
+        (None, Some(origin)) => {
+            let [(a, from), (b, to)] = &design.base_line;
+            let ties = ties([*from, *to], origin);
+            phrase!(
+                "the lower left of its box, {along} along {a}–{b} and {out} out",
+                along = words::long(design, ties.station),
+                a,
+                b,
+                out = words::long(design, ties.offset)
+            )
+        }
+        (None, None) => phrase!("the start corner"),
+    }
+}
+
+/// Where the courses of the base begin.
+fn panels_origin(design: &Design) -> Option<Point> {
+    design.base.first().map(|part| part.layout.frame.origin)
 }
 
 /// Where the pavers start: once for all areas where they start alike, else area by area.
@@ -116,7 +136,7 @@ fn paving_starts(design: &Design) -> Phrase {
         .collect();
     let from = |start: &Phrase| phrase!("from {start}", start = start.clone());
     match starts.first() {
-        None => from(&corner(None)),
+        None => from(&corner(design, None, None)),
         Some(first) if starts.iter().all(|start| start == first) => from(first),
         Some(_) => {
             let areas = design.areas.iter().zip(&starts);
@@ -136,7 +156,8 @@ fn paving_starts(design: &Design) -> Phrase {
 fn paving_start(design: &Design, index: usize) -> Phrase {
     let area = &design.areas[index];
     let stated = design.job.paving_starts.get(index);
-    let mut start = corner(stated.and_then(Option::as_ref));
+    let stated = stated.and_then(Option::as_ref);
+    let mut start = corner(design, stated, Some(area.frame.origin));
     let turn = design.job.paving.get(index).map_or(0.0, |spec| spec.turn);
     if turn.abs() > 1e-9 {
         let turn = print::number(turn, 1);

@@ -20,7 +20,7 @@ pub use extents::{Extents, OpenRun, Region, extents};
 pub use faults::LARGEST_KM;
 pub use model::{
     Against, Corner, NoteKind, OutlineItem, ROUND, Site, SiteArea, SiteEdge, SiteError, SiteNote,
-    SitePlace, SiteRing, Stretch, edge_told,
+    SitePlace, SiteRing, Stretch, edge_named, edge_told,
 };
 pub use resolve::{lettered, resolve};
 pub use spec::{

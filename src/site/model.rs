@@ -56,6 +56,14 @@ pub fn edge_told(name: &str) -> Phrase {
     }
 }
 
+/// An edge's name within a sentence: of a circle the sign of its diameter, which the plan letters.
+pub fn edge_named(name: &str) -> &str {
+    match name {
+        ROUND => "Ø",
+        edge => edge,
+    }
+}
+
 /// One edge, from corner to corner.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SiteEdge {

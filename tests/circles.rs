@@ -1,0 +1,107 @@
+//! A circle is set out from its centre and levelled at its quarter points.
+
+mod common;
+
+use common::worked::{design, near, sheets, words};
+
+const FOOT: f64 = 304.8;
+
+/// A circle of 9 ft round the origin with a round hole, and what the job says beside.
+fn circle(site: &str, finish: &str) -> String {
+    format!(
+        "job: {{title: Fire pit}}\n{site}paving:\n  \
+         - name: Circle\n    circle: {{centre: [0, 0], radius: 9'}}\n    \
+         holes: [{{circle: {{centre: [0, 0], radius: 2'}}}}]\n\
+         pavers: {{field: {{size: [6\", 6\"], thickness: 2 3/8\"}}}}\n\
+         levels: {{finish: {finish}, instrument: 104'}}\n"
+    )
+}
+
+/// Level 100 ft in the middle, 1.5 % down the page.
+const FALLING: &str = "{at: [0, 0], level: 100', fall: 1.5%, towards: 180°}";
+
+/// By hand: without a base line it runs from the centre along x; 9 ft up the page the finish is
+/// 9 × 0.015 = 0.135 ft higher, so that the rod reads 3.865 ft.
+#[test]
+fn a_circle_alone_is_set_out_from_its_centre() {
+    let (design, _, sheets) = sheets(&circle("", FALLING));
+    let [(from, a), (to, b)] = &design.base_line;
+    assert_eq!([from.as_str(), to.as_str()], ["M1", "Q1"]);
+    near(a.distance(*b), 9.0 * FOOT, 1e-9);
+    let rows: Vec<(&str, [f64; 2], f64)> = design
+        .setout
+        .iter()
+        .map(|row| {
+            let along = [row.ties.station, row.ties.offset].map(|mm| mm / FOOT);
+            (row.corner.as_str(), along, row.levels.finish / FOOT)
+        })
+        .collect();
+    let wanted = [
+        ("Q1", [9.0, 0.0], 100.0),
+        ("Q2", [0.0, 9.0], 100.135),
+        ("Q3", [-9.0, 0.0], 100.0),
+        ("Q4", [0.0, -9.0], 99.865),
+    ];
+    assert_eq!(rows.len(), wanted.len());
+    for ((name, at, finish), (wanted, place, level)) in rows.into_iter().zip(wanted) {
+        assert_eq!(name, wanted);
+        near(at[0], place[0], 1e-9);
+        near(at[1], place[1], 1e-9);
+        near(finish, level, 1e-9);
+    }
+    let readings = design.setout[1].readings.unwrap();
+    near(readings.finish, 3.865 * FOOT, 1e-6);
+    // the base line's own end is the centre: no tape to it says nothing
+    assert!(design.field.features.is_empty());
+    let all: Vec<String> = sheets
+        .iter()
+        .flat_map(|sheet| words(&sheet.items))
+        .collect();
+    assert!(words(&sheets[0].items).iter().any(|word| word == "100.14′"));
+    assert!(!all.iter().any(|word| word.contains("edge edge")));
+    assert!(
+        all.iter()
+            .any(|word| word.contains("M1 is the centre of Circle")),
+        "{all:?}"
+    );
+}
+
+/// The stated base line keeps its names; the quarter points stand along it, and the centre is taped.
+#[test]
+fn a_circle_from_a_stated_base_line() {
+    let site = "site: {points: {H1: [-12', -12'], H2: [-12', 12']}, base_line: [H1, H2]}\n";
+    let design = design(&circle(site, FALLING));
+    assert_eq!(design.base_line[0].0, "H1");
+    let first = &design.setout[0];
+    assert_eq!(first.corner, "Q1");
+    // up the page
+    near(first.at.x, 0.0, 1e-9);
+    near(first.at.y, 9.0 * FOOT, 1e-9);
+    near(first.levels.finish, 100.135 * FOOT, 1e-6);
+    assert_eq!(design.field.features.len(), 2);
+    near(design.field.features[0].ties.station, 12.0 * FOOT, 1e-9);
+}
+
+/// A corner whose letter is Q does not lend it, nor an area of corners its rows.
+#[test]
+fn quarter_points_have_names_of_their_own() {
+    let site = "site: {points: {Q7: [-12', -12'], M: [12', -12']}, base_line: [Q7, M]}\n";
+    let design = design(&circle(site, FALLING));
+    let names: Vec<&str> = design
+        .setout
+        .iter()
+        .map(|row| row.corner.as_str())
+        .collect();
+    assert_eq!(names, ["QP1", "QP2", "QP3", "QP4"]);
+}
+
+/// Where the finish of a circle is stated without a place, the place is told in the job's units.
+#[test]
+fn the_default_place_is_in_the_units_of_the_job() {
+    let design = design(&circle("", "{level: 100', fall: 1.5%}"));
+    let assumed = design.job.assumed.iter();
+    let at = assumed
+        .clone()
+        .find(|value| value.key == "levels.finish.at");
+    assert_eq!(at.unwrap().value, "[−9′-0″, −9′-0″]");
+}
