@@ -23,6 +23,7 @@ mod reader;
 mod refused;
 #[cfg(test)]
 mod said;
+mod sections;
 mod services;
 mod shape;
 mod trade;

@@ -11,12 +11,13 @@
 //! what lies inside it. Courses of opposite edges that run into each other are left out of account.
 
 mod corner;
+mod outline;
 mod run;
 
-use geo::buffer::{BufferStyle, LineJoin};
-use geo::{Buffer, MultiPolygon, Polygon};
+use geo::{MultiPolygon, Polygon};
 
 use self::corner::{Corner, Cut, End, corner, cut_at, end_cut, reach};
+use self::outline::{inset, less, merged, perimeter};
 use self::run::Run;
 use super::bond::TOLERANCE;
 use super::laid::{Laid, PavingError, Place, RoundArc, RoundForm};
@@ -26,9 +27,6 @@ use super::share::pavers_for;
 use super::spec::{BorderSpec, Corners, Lay, PaverSpec};
 use super::window::Window;
 use crate::geom::{Arc, Edge, Frame, Point, Ring, Shape, clip};
-
-/// Smallest angle at a corner of the outline that the inner outline still runs into, in radians.
-const SHARPEST: f64 = 0.1;
 
 /// Widest joint that a fan may open to, in millimetres; wider, pavers are cut to wedges.
 ///
@@ -114,55 +112,6 @@ pub(super) fn lay_borders(
         }
     }
     Ok((less(rest, standing), courses))
-}
-
-/// A shape less what stands in it.
-fn less(shape: Shape, standing: &Shape) -> Shape {
-    if standing.0.is_empty() {
-        return shape;
-    }
-    clip::difference(&shape, standing)
-}
-
-/// A shape with its outline moved inwards, corners mitred.
-fn inset(shape: &Shape, by: f64) -> Shape {
-    if by <= 0.0 {
-        return shape.clone();
-    }
-    shape.buffer_with_style(BufferStyle::new(-by).line_join(LineJoin::Miter(SHARPEST)))
-}
-
-fn perimeter(shape: &Shape) -> f64 {
-    clip::rings(shape)
-        .flat_map(geo::LineString::lines)
-        .map(|line| libm::hypot(line.end.x - line.start.x, line.end.y - line.start.y))
-        .sum()
-}
-
-/// The ring's edges, straight ones that go on in one line made one.
-fn merged(ring: &Ring) -> Vec<Edge> {
-    let mut edges: Vec<Edge> = Vec::new();
-    for edge in &ring.edges {
-        match edges.last_mut() {
-            Some(last) if in_line(last, edge) => last.to = edge.to,
-            _ => edges.push(*edge),
-        }
-    }
-    if edges.len() > 2 && in_line(&edges[edges.len() - 1], &edges[0]) {
-        let last = edges.remove(edges.len() - 1);
-        edges[0].from = last.from;
-    }
-    edges
-}
-
-fn in_line(a: &Edge, b: &Edge) -> bool {
-    if a.arc.is_some() || b.arc.is_some() {
-        return false;
-    }
-    match (a.tangent(1.0), b.tangent(0.0)) {
-        (Some(a), Some(b)) => a.cross(b).abs() < 1e-6 && a.dot(b) > 0.0,
-        _ => false,
-    }
 }
 
 fn lay_ring(laid: &mut Laid, course: &Course<'_>, edges: &[Edge]) {

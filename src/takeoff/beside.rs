@@ -8,7 +8,7 @@
 
 use rust_decimal::Decimal;
 
-use super::lines::ordered;
+use super::line::ordered;
 use super::price::{LABOUR, add, amount, priced_volume, times};
 use super::weight::SPOIL;
 use super::{Comparison, Line, TooLarge};

@@ -4,7 +4,7 @@
 //! one for the gullies of each size, in the order in which the job has the first of them. Left out:
 //! pipes and what else lies below the rim, which others plan.
 
-use super::lines::{drawn, plain};
+use super::line::{drawn, plain};
 use super::{Line, Unit};
 use crate::language::phrase;
 use crate::units::System;

@@ -7,6 +7,7 @@
 pub mod beside;
 pub mod conventional;
 pub mod drains;
+mod line;
 pub mod lines;
 pub mod listing;
 mod pavers;

@@ -3,7 +3,7 @@
 //! In: quantities by area and course, and the job's waste, in SI. Out: [`Line`]s. Where pavers come
 //! by pallet and by layer they are ordered by the layer, the smaller pack.
 
-use super::lines::{cubic, pack, plain, size, up};
+use super::line::{cubic, pack, plain, size, up};
 use super::quantities::PaverQuantity;
 use super::{Line, PackKind, Unit};
 use crate::job::model::Waste;
