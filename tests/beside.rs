@@ -1,7 +1,9 @@
 //! Panels beside a conventional base: hours and money by hand, and what happens where a rate or a
 //! price is missing.
 
-use groundsheet::design;
+mod common;
+
+use common::worked::taken_off;
 use groundsheet::takeoff::{self, Takeoff};
 use groundsheet::{checks, job, report};
 use rust_decimal::Decimal;
@@ -37,20 +39,13 @@ prices:
   tax: 20%
 "#;
 
-fn worked(text: &str) -> (design::Design, Takeoff) {
-    let job = job::read(text.as_bytes()).expect("the job reads");
-    let design = design::run(job).expect("the job can be worked");
-    let takeoff = takeoff::of(&design).expect("the prices are sound");
-    (design, takeoff)
-}
-
 fn without(parts: &[&str]) -> Takeoff {
     let mut text = COURT.to_owned();
     for part in parts {
         assert!(text.contains(part), "{part}");
         text = text.replace(part, "");
     }
-    worked(&text).1
+    taken_off(&text).1
 }
 
 fn decimal(text: &str) -> Decimal {
@@ -64,7 +59,7 @@ fn decimal(text: &str) -> Decimal {
 /// Conventional: 5.04 × 2 + 6.3 × 1 + 3 × 3 = 10.08 + 6.3 + 9 = 25.38 h.
 #[test]
 fn hours_are_those_of_the_operations_that_differ() {
-    let (_, takeoff) = worked(COURT);
+    let (_, takeoff) = taken_off(COURT);
     let beside = takeoff.beside.expect("a comparison");
     let [here, there] = beside.hours.total().expect("every rate is stated");
     assert!((here - 9.654).abs() < 1e-6, "{here}");
@@ -80,7 +75,7 @@ fn hours_are_those_of_the_operations_that_differ() {
 /// 1269.00. Sum 1830.40, markup 183.04, tax 20 % of 2013.44 is 402.69: 2416.13.
 #[test]
 fn money_is_that_of_what_differs() {
-    let (_, takeoff) = worked(COURT);
+    let (_, takeoff) = taken_off(COURT);
     let panels = takeoff.line("panel").expect("panels");
     assert!((panels.order - 48.0).abs() < 1e-9, "{}", panels.order);
     let money = takeoff.beside.and_then(|b| b.money).expect("all is priced");
@@ -120,7 +115,7 @@ fn what_is_missing_is_named_and_its_sum_left_out() {
 fn carrying_differs_by_what_is_delivered() {
     let text = format!("{COURT}access: {{carry: 20 m, trip: 90 kg}}\n");
     let carried = text.replace("rates: {", "rates: {carry: 0.001 h per m, ");
-    let (design, takeoff) = worked(&carried);
+    let (design, takeoff) = taken_off(&carried);
     let mass = |key: &str| takeoff.line(key).and_then(|line| line.mass_kg);
     let [panels, bedding] = ["panel", "bedding"].map(|key| mass(key).expect("weighed"));
     let compared = takeoff.comparison.expect("asked");
@@ -139,7 +134,7 @@ fn carrying_differs_by_what_is_delivered() {
 /// The report has both sums, and names what is missing.
 #[test]
 fn the_report_has_both_sums() {
-    let (design, takeoff) = worked(COURT);
+    let (design, takeoff) = taken_off(COURT);
     let report = report::json(&design, &takeoff, &checks::run(&design), &[]);
     let report: serde_json::Value = serde_json::from_str(&report).expect("JSON");
     let conventional = &report["conventional"];

@@ -7,7 +7,7 @@ use common::worked;
 use groundsheet::draw::Sheet;
 use groundsheet::job::{Audience, Job, read};
 use groundsheet::takeoff::Takeoff;
-use groundsheet::{checks, design, sheet, takeoff};
+use groundsheet::{checks, design, takeoff};
 
 const TERRACE: &str = include_str!("../jobs/terrace.yaml");
 
@@ -20,8 +20,7 @@ fn bid(text: &str) -> (Takeoff, Vec<Sheet>) {
     job.sheet.audience = Audience::Bid;
     let design = design::run(job).expect("the job can be worked");
     let takeoff = takeoff::of(&design).expect("the prices are sound");
-    let sheets = sheet::compose(&design, &takeoff, &checks::run(&design));
-    (takeoff, sheets)
+    (takeoff, worked::composed(&design).sheets)
 }
 
 /// Every run of text of the sheets.

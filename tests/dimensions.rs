@@ -17,7 +17,7 @@ use groundsheet::sheet::model::{PlanModel, SiteChain};
 use groundsheet::{checks, design, job, takeoff};
 
 use common::setout::{INCH, read_dimension};
-use common::worked::near;
+use common::worked::{self, example, examples, near};
 
 /// Ends of dimensions nearer than this are one place to whoever tapes them, in millimetres: 1/4 in.
 const ONE_PLACE: f64 = 6.35;
@@ -29,14 +29,9 @@ fn all() -> Vec<(String, Job)> {
         Ok(job) => found.push((name, job)),
         Err(errors) => panic!("{name}: {errors:#?}"),
     };
-    let examples = std::fs::read_dir("jobs").expect("the examples");
-    let mut examples: Vec<_> = examples.map(|entry| entry.expect("a job").path()).collect();
-    examples.sort();
-    for path in examples {
-        read(
-            path.display().to_string(),
-            &std::fs::read(&path).expect("readable"),
-        );
+    for name in examples() {
+        let yaml = example(&name);
+        read(name, yaml.as_bytes());
     }
     for seed in (0..300).step_by(6) {
         let made = jobs::job(seed);
@@ -163,8 +158,7 @@ fn the_whole_paving_is_dimensioned_each_way() {
 fn running_dimensions_are_the_stations_and_agree_with_the_chains() {
     let mut compared = 0;
     for name in ["two-walls", "hillside-terrace", "pool-surround"] {
-        let path = format!("{}/jobs/{name}.yaml", env!("CARGO_MANIFEST_DIR"));
-        let design = common::worked::design(&std::fs::read_to_string(path).unwrap());
+        let design = worked::design(&example(name));
         let chains = from_plan::plan(&design).chains;
         let counted: Vec<_> = chains.iter().filter(|c| c.origin.is_some()).collect();
         assert!(!counted.is_empty(), "{name}");

@@ -1,15 +1,13 @@
 //! The sheet of the pavers: straight joints over panel joints as drawn, and where the bond starts.
 
-use groundsheet::design::{self, Design};
+mod common;
+
+use groundsheet::design::Design;
 use groundsheet::draw::{Group, Item, Pt, Sheet, Step};
 use groundsheet::geom::{Point, clip};
-use groundsheet::{checks, job, sheet, takeoff};
 
 fn worked(text: &str) -> (Design, Vec<Sheet>) {
-    let job = job::read(text.as_bytes()).expect("the job reads");
-    let design = design::run(job).expect("the job can be worked");
-    let takeoff = takeoff::of(&design).expect("the prices are sound");
-    let sheets = sheet::compose(&design, &takeoff, &checks::run(&design));
+    let (design, _, sheets) = common::worked::sheets(text);
     (design, sheets)
 }
 

@@ -10,7 +10,7 @@ mod common;
 use common::worked::{sheets, words};
 use groundsheet::draw::Sheet;
 use groundsheet::job::Audience;
-use groundsheet::{checks, report, sheet, takeoff};
+use groundsheet::{checks, report};
 use serde::Deserialize;
 use serde_json::Value;
 
@@ -261,8 +261,7 @@ fn words_stand_by_themselves() {
 fn bid(job: &str) -> Vec<Sheet> {
     let mut design = common::worked::design(job);
     design.job.sheet.audience = Audience::Bid;
-    let takeoff = takeoff::of(&design).expect("the prices are sound");
-    sheet::compose(&design, &takeoff, &checks::run(&design))
+    common::worked::composed(&design).sheets
 }
 
 /// The reading of printed figures is itself right, by hand.

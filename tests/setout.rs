@@ -4,7 +4,7 @@
 mod common;
 
 use common::setout::{FOOT, INCH, drawn, landing, read_length, refused, table_of};
-use common::worked::{design, near};
+use common::worked::{design, example, near};
 use groundsheet::design::field::is_strong;
 use groundsheet::geom::Point;
 use groundsheet::levels::stakes::APART;
@@ -21,8 +21,7 @@ use groundsheet::{checks, report, takeoff};
 fn two_tapes_set_every_corner_out_again_from_the_printed_table() {
     let mut rails_taped = 0;
     for name in ["landing", "two-walls", "pool-surround", "hillside-terrace"] {
-        let path = format!("{}/jobs/{name}.yaml", env!("CARGO_MANIFEST_DIR"));
-        let design = design(&std::fs::read_to_string(path).unwrap());
+        let design = design(&example(name));
         let blocks = from_setout::blocks(&design);
         let system = design.job.sheet.units;
         let [(_, from), (_, to)] = &design.base_line;
@@ -341,8 +340,7 @@ fn stakes_stand_apart_or_are_one() {
         "terrace",
         "bonds",
     ] {
-        let path = format!("{}/jobs/{name}.yaml", env!("CARGO_MANIFEST_DIR"));
-        let design = design(&std::fs::read_to_string(path).unwrap());
+        let design = design(&example(name));
         let set = design.field.stakes.as_ref().expect("stakes");
         let named: Vec<_> = set.names.iter().zip(&set.stakes).collect();
         for (index, (a, (_, one))) in named.iter().enumerate() {

@@ -5,7 +5,7 @@ mod common;
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use common::worked::{near, sheets, words};
+use common::worked::{self, near, sheets, words};
 use groundsheet::diag::Severity;
 use groundsheet::draw::{
     Colour, Dash, Group, Item, Paper, Path, Pt, Rect, Sheet, Step, Text, conflicts,
@@ -486,12 +486,7 @@ pavers:
 "
         )
     };
-    let composed = |scale: &str| {
-        let read = job::read(job(scale).as_bytes()).expect("the job can be read");
-        let design = design::run(read).expect("the job can be worked");
-        let takeoff = takeoff::of(&design).expect("the design can be taken off");
-        sheet::composed(&design, &takeoff, &checks::run(&design))
-    };
+    let composed = |scale: &str| worked::composed(&worked::design(&job(scale)));
     let left = composed("1:10");
     let [warning] = &left.warnings[..] else {
         panic!("{:?}", left.warnings);
@@ -561,10 +556,7 @@ fn a_long_strip_at_a_large_scale_is_said_to_be_left() {
     let job = "job: {title: Walk}\nsheet: {units: metric, paper: a4, scale: 1:10}\n\
                paving: [{name: Walk, rectangle: {corner: [0, 0], width: 120 m, depth: 1 m}}]\n\
                pavers: {slab: {size: [600 mm, 400 mm], thickness: 60 mm}}\n";
-    let read = job::read(job.as_bytes()).expect("the job can be read");
-    let design = design::run(read).expect("the job can be worked");
-    let takeoff = takeoff::of(&design).expect("the design can be taken off");
-    let composed = sheet::composed(&design, &takeoff, &checks::run(&design));
+    let composed = worked::composed(&worked::design(job));
     let [warning] = &composed.warnings[..] else {
         panic!("{:?}", composed.warnings);
     };

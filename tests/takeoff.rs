@@ -2,12 +2,10 @@
 
 mod common;
 
-use common::worked::{design, near, sheets, words};
-use groundsheet::design::Design;
-use groundsheet::diag::render;
+use common::worked::{near, sheets, taken_off, words};
 use groundsheet::language::Language;
 use groundsheet::paving::{Form, PaverSpec};
-use groundsheet::takeoff::{self, Takeoff};
+use groundsheet::takeoff;
 
 const TERRACE: &str = r#"
 job: {title: Terrace}
@@ -44,21 +42,14 @@ prices:
   labour_hour: 55
 "#;
 
-fn worked(text: &str) -> (Design, Takeoff) {
-    let design = design(text);
-    let takeoff = takeoff::of(&design);
-    let takeoff = takeoff.unwrap_or_else(|found| panic!("{}", render("job", text, &found)));
-    (design, takeoff)
-}
-
 /// Every line asks for a price under a key that a job may state, and a job that states them all
 /// misses none.
 #[test]
 fn every_line_can_be_priced() {
-    let (_, takeoff) = worked(TERRACE);
+    let (_, takeoff) = taken_off(TERRACE);
     let price = takeoff.price.unwrap();
     assert_eq!((price.missing.len(), price.unused.len()), (0, 0));
-    let (_, takeoff) = worked(
+    let (_, takeoff) = taken_off(
         &TERRACE
             .replace("  nails: 30\n", "")
             .replace("  panel: 20\n", ""),
@@ -70,7 +61,7 @@ fn every_line_can_be_priced() {
 /// barrow.
 #[test]
 fn masses_add_up_to_trips() {
-    let (design, takeoff) = worked(TERRACE);
+    let (design, takeoff) = taken_off(TERRACE);
     let mass = |key: &str| {
         let line = takeoff.lines.iter().find(|line| line.key == key).unwrap();
         (line.order, line.mass_kg.unwrap())
@@ -119,7 +110,7 @@ fn masses_add_up_to_trips() {
 /// A quarter of 2 m of the outline is bent; its nails stand in every hole.
 #[test]
 fn curves_are_bent_and_nailed_in_every_hole() {
-    let (design, _) = worked(TERRACE);
+    let (design, _) = taken_off(TERRACE);
     let edges = &design.edging.by_edge;
     let curved: Vec<_> = edges
         .iter()
@@ -134,7 +125,7 @@ fn curves_are_bent_and_nailed_in_every_hole() {
         .map(|piece| piece.nails.len())
         .collect();
     assert_eq!(nails, [24, 7]);
-    let (design, _) = worked(&format!("{TERRACE}edging: {{curve_nail_every: 3}}\n"));
+    let (design, _) = taken_off(&format!("{TERRACE}edging: {{curve_nail_every: 3}}\n"));
     let curved = design
         .edging
         .by_edge
@@ -169,7 +160,7 @@ fn slabs_are_told_by_face_and_aspect() {
 /// The table for a terminal: every line with how it was got, the weight, the trips, the price.
 #[test]
 fn the_table_shows_every_line_and_the_totals() {
-    let (_, takeoff) = worked(TERRACE);
+    let (_, takeoff) = taken_off(TERRACE);
     let shown = takeoff.listing(Language::English);
     for line in &takeoff.lines {
         assert!(
@@ -195,7 +186,7 @@ fn stated_masses_are_taken() {
         "{TERRACE}geotextile: {{mass: 30 kg}}\nedging: {{mass: 2 kg, nail_diameter: 8 mm}}\n\
          backfill: {{density: 1500 kg/m³}}\nbedding: {{rails: {{wall: 10 mm}}}}\n"
     );
-    let (design, takeoff) = worked(&text);
+    let (design, takeoff) = taken_off(&text);
     let each = |key: &str| {
         let line = takeoff.line(key).expect("a line");
         line.mass_kg.expect("a mass") / line.order
@@ -215,7 +206,7 @@ fn stated_masses_are_taken() {
     ] {
         assert!(!assumed(key), "{key}");
     }
-    let (design, _) = worked(TERRACE);
+    let (design, _) = taken_off(TERRACE);
     let value = design
         .job
         .assumed
@@ -249,7 +240,7 @@ levels:
 /// those of one width together.
 #[test]
 fn fill_and_drains_are_ordered() {
-    let (design, takeoff) = worked(HOLLOW);
+    let (design, takeoff) = taken_off(HOLLOW);
     let fill = takeoff.line("fill").unwrap();
     near(fill.net, 6.3 * 5.3 * (0.950 - 0.093), 1e-6);
     assert!(fill.order >= fill.net && fill.order < fill.net + 0.01);
