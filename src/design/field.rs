@@ -290,9 +290,9 @@ fn stakes(
 fn walls(job: &Job, paved: &Shape) -> Shape {
     const THICK: f64 = 300.0;
     const ON: f64 = 100.0;
-    let edges = job.site.areas.iter().flat_map(|area| area.edges());
-    let bare = edges
-        .flat_map(|edge| &edge.stretches)
+    let bare = job
+        .site
+        .stretches()
         .filter(|s| s.kind == EdgeKind::Wall && s.against.is_none());
     let mut bands: Vec<Shape> = Vec::new();
     for stretch in bare {

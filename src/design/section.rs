@@ -25,8 +25,7 @@ pub fn lines(
         section.line = past_dig(section.line, &extents.dig.shape);
     }
     if sections.is_empty() {
-        let edges = job.site.areas.iter().flat_map(|area| area.edges());
-        let edges = edges.flat_map(|edge| &edge.stretches);
+        let edges = job.site.stretches();
         let edges = edges.map(|stretch| Segment {
             from: stretch.edge.point_at(0.0),
             to: stretch.edge.point_at(1.0),
@@ -52,11 +51,7 @@ fn section_line(
     downhill: Vector,
     kept_off: &KeptOff,
 ) -> [Point; 2] {
-    let mut stretches = job
-        .site
-        .areas
-        .iter()
-        .flat_map(|area| area.edges().flat_map(|edge| &edge.stretches));
+    let mut stretches = job.site.stretches();
     let wall = stretches.find(|stretch| {
         stretch.kind == EdgeKind::Wall && area.shape_touches(stretch.edge.point_at(0.5))
     });

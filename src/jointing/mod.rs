@@ -64,6 +64,14 @@ pub fn jointing(runs: &[JointRun], spec: &JointingSpec, waste: f64) -> Jointing 
 mod tests {
     use super::*;
 
+    const SPEC: JointingSpec = JointingSpec {
+        bag: 25.0,
+        density: 1600.0,
+        below: 3.0,
+        mist: 3,
+        dry: 24.0,
+    };
+
     /// Second formula: void = area × share of the plan that is joint × depth. For a running bond
     /// one module (length + joint) × (width + joint) holds one paver of length × width, and its
     /// joints along centre lines measure (length + joint) + (width + joint), the crossing twice.
@@ -77,14 +85,7 @@ mod tests {
             width: joint,
             thickness,
         };
-        let spec = JointingSpec {
-            bag: 25.0,
-            density: 1600.0,
-            below: 3.0,
-            mist: 3,
-            dry: 24.0,
-        };
-        let got = jointing(&[run], &spec, 0.1);
+        let got = jointing(&[run], &SPEC, 0.1);
         let share = (module - length * width + joint * joint) / module;
         let volume = modules * module * share * 57.0 * 1e-9;
         assert!((got.volume - volume).abs() < 1e-12);
@@ -99,13 +100,6 @@ mod tests {
             width: 3.0,
             thickness: 2.0,
         };
-        let spec = JointingSpec {
-            bag: 25.0,
-            density: 1600.0,
-            below: 3.0,
-            mist: 3,
-            dry: 24.0,
-        };
-        assert_eq!(jointing(&[run], &spec, 0.1).bags, 0);
+        assert_eq!(jointing(&[run], &SPEC, 0.1).bags, 0);
     }
 }

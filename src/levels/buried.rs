@@ -111,22 +111,8 @@ fn zone(line: &[Point], distance: f64) -> Shape {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::levels::{BuildUp, Plane, Spot};
+    use crate::levels::samples::{part, spot};
     use crate::site::ServiceKind;
-
-    fn part() -> DigPart {
-        let corners = [(0.0, 0.0), (4000.0, 0.0), (4000.0, 3000.0), (0.0, 3000.0)];
-        DigPart {
-            shape: clip::shape_of_points(&corners.map(|(x, y)| Point::new(x, y))),
-            finish: Plane::flat(0.0),
-            build_up: BuildUp {
-                paver: 60.0,
-                panel: 20.0,
-                bedding_loose: 30.0,
-                bedding_compacted: 20.0,
-            },
-        }
-    }
 
     fn service(top: Option<ServiceTop>, line: &[(f64, f64)]) -> ServiceSpec {
         ServiceSpec {
@@ -142,10 +128,6 @@ mod tests {
     /// it: tops −450 at x = 0, −50 at 2 m, −250 at 4 m. Formation −100: least cover −50 at 2 m.
     #[test]
     fn cover_is_least_where_the_ground_breaks() {
-        let spot = |x: f64, y: f64, level: f64| Spot {
-            at: Point::new(x, y),
-            level,
-        };
         let spots = [
             spot(0.0, -10.0, 0.0),
             spot(2000.0, -10.0, 400.0),

@@ -125,13 +125,7 @@ fn runs(ground: &Ground, level: f64) -> Vec<Vec<Point>> {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    fn spot(x: f64, y: f64, level: f64) -> Spot {
-        Spot {
-            at: Point::new(x, y),
-            level,
-        }
-    }
+    use crate::levels::samples::spot;
 
     fn pyramid() -> Ground {
         let spots = [

@@ -94,29 +94,10 @@ pub fn no_depth(parts: &[DigPart], ground: &Ground) -> Vec<[Point; 2]> {
 mod tests {
     use super::*;
     use crate::geom::Vector;
-    use crate::levels::{BuildUp, Plane, Spot};
-
-    fn part() -> DigPart {
-        let corners = [(0.0, 0.0), (4000.0, 0.0), (4000.0, 3000.0), (0.0, 3000.0)];
-        let corners = corners.map(|(x, y)| Point::new(x, y));
-        DigPart {
-            shape: clip::shape_of_points(&corners),
-            finish: Plane::flat(0.0),
-            build_up: BuildUp {
-                paver: 60.0,
-                panel: 20.0,
-                bedding_loose: 30.0,
-                bedding_compacted: 20.0,
-            },
-        }
-    }
+    use crate::levels::samples::{part, spot};
 
     /// Ground that rises from −300 at x = −1 m to 300 at x = 5 m: 100 mm a metre, 0 at x = 2 m.
     fn slope() -> Ground {
-        let spot = |x: f64, y: f64, level: f64| Spot {
-            at: Point::new(x, y),
-            level,
-        };
         let spots = [
             spot(-1000.0, -500.0, -300.0),
             spot(5000.0, -500.0, 300.0),

@@ -107,14 +107,8 @@ pub fn fit(spots: &[Spot]) -> Option<Fit> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::levels::samples::spot;
     use proptest::prelude::*;
-
-    fn spot(x: f64, y: f64, level: f64) -> Spot {
-        Spot {
-            at: Point::new(x, y),
-            level,
-        }
-    }
 
     #[test]
     fn points_in_a_line_fix_no_plane() {

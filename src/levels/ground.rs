@@ -237,13 +237,7 @@ fn along_line(spots: &[Spot], near: Point, far: Point) -> Vec<usize> {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    fn spot(x: f64, y: f64, level: f64) -> Spot {
-        Spot {
-            at: Point::new(x, y),
-            level,
-        }
-    }
+    use crate::levels::samples::spot;
 
     #[test]
     fn no_spots_no_ground() {

@@ -17,6 +17,8 @@ pub mod odd;
 mod outline;
 pub mod plane;
 pub mod readings;
+#[cfg(test)]
+mod samples;
 pub mod setout;
 pub mod spec;
 pub mod stakes;

@@ -43,6 +43,17 @@ pub struct OverLine {
     pub under: Vec<Segment>,
 }
 
+impl OverLine {
+    /// A run that no panel joint is known under yet.
+    fn new(run: Segment) -> Self {
+        Self {
+            run,
+            length: 0.0,
+            under: Vec::new(),
+        }
+    }
+}
+
 impl OverJoints {
     /// Share of the panel joint under the fields that lies under straight runs; `None` when there
     /// is no panel joint under them.
@@ -60,11 +71,7 @@ pub fn joints_over_joints<'a>(
     let mut lines: Vec<OverLine> = pavings
         .iter()
         .flat_map(|paving| &paving.runs)
-        .map(|run| OverLine {
-            run: *run,
-            length: 0.0,
-            under: Vec::new(),
-        })
+        .map(|run| OverLine::new(*run))
         .collect();
     let sorted = Sorted::new(&lines);
     let mut all = Vec::new();
@@ -291,14 +298,7 @@ mod tests {
             runs.push(segment((at, 2400.0), (at, 0.0)));
             runs.push(segment((at, 0.0), (at + 1700.0, 1700.0)));
         }
-        let lines: Vec<OverLine> = runs
-            .iter()
-            .map(|run| OverLine {
-                run: *run,
-                length: 0.0,
-                under: Vec::new(),
-            })
-            .collect();
+        let lines: Vec<OverLine> = runs.iter().map(|run| OverLine::new(*run)).collect();
         let sorted = Sorted::new(&lines);
         let mut met = 0;
         for k in 0..500 {

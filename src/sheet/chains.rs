@@ -295,10 +295,7 @@ fn free_side(design: &Design, across: Vector) -> Vector {
         let walls: f64 = design
             .job
             .site
-            .areas
-            .iter()
-            .flat_map(|area| area.edges())
-            .flat_map(|edge| &edge.stretches)
+            .stretches()
             .filter(|s| s.kind == EdgeKind::Wall)
             .filter(|s| {
                 s.edge

@@ -164,10 +164,7 @@ fn walls(design: &Design) -> Vec<Vec<Point>> {
     design
         .job
         .site
-        .areas
-        .iter()
-        .flat_map(|area| area.edges())
-        .flat_map(|edge| &edge.stretches)
+        .stretches()
         .filter(|s| s.kind == EdgeKind::Wall && s.against.is_none())
         .map(|s| s.edge.flatten(SAGITTA))
         .collect()

@@ -375,8 +375,7 @@ fn finish_by(design: &Design, cut: &Cut, s: f64, way: f64) -> f64 {
 fn bare_walls(design: &Design, cut: &Cut, span: [f64; 2]) -> Vec<CutStructure> {
     let languages = design.job.sheet.languages;
     let paved = cut.spans(&design.extents.paved.shape);
-    let areas = design.job.site.areas.iter();
-    let stretches = areas.flat_map(|area| area.edges().flat_map(|edge| &edge.stretches));
+    let stretches = design.job.site.stretches();
     let faces = stretches.filter(|s| s.kind == EdgeKind::Wall && s.against.is_none());
     faces
         .filter_map(|face| {

@@ -164,28 +164,35 @@ mod tests {
     use crate::crew::{OperationHours, RateUnit};
     use std::collections::BTreeMap;
 
-    /// Every operation is named whole, in as many lines as it takes.
-    #[test]
-    fn names_are_whole() {
-        let by_operation = vec![OperationHours {
-            name: "dig",
+    /// Hours of some operations, worked by three people of 8 h a day.
+    fn sample(spent: &[(&'static str, f64)]) -> (Hours, CrewSpec) {
+        let by_operation = spent.iter().map(|(name, hours)| OperationHours {
+            name,
             quantity: 1.0,
             unit: RateUnit::Job,
-            rate: 1.0,
+            rate: *hours,
             assumed: true,
-            hours: 1.0,
-        }];
+            hours: *hours,
+        });
+        let total: f64 = spent.iter().map(|(_, hours)| hours).sum();
+        let hours = Hours {
+            by_operation: by_operation.collect(),
+            absent: Vec::new(),
+            total,
+            days: total / 24.0,
+        };
         let crew = CrewSpec {
             people: 3,
             day: 8.0,
             rates: BTreeMap::new(),
         };
-        let hours = Hours {
-            by_operation,
-            absent: Vec::new(),
-            total: 1.0,
-            days: 1.0 / 24.0,
-        };
+        (hours, crew)
+    }
+
+    /// Every operation is named whole, in as many lines as it takes.
+    #[test]
+    fn names_are_whole() {
+        let (hours, crew) = sample(&[("dig", 1.0)]);
         let Entry::Drawing { items, .. } = bars(&hours, &crew, 60.0, Languages::default()) else {
             panic!("a drawing");
         };
@@ -224,28 +231,7 @@ mod tests {
     #[test]
     fn bars_fill_the_days() {
         let spent = [("dig", 12.0), ("panels", 6.0), ("pavers", 30.0)];
-        let by_operation: Vec<OperationHours> = spent
-            .iter()
-            .map(|(name, hours)| OperationHours {
-                name,
-                quantity: 1.0,
-                unit: RateUnit::Job,
-                rate: *hours,
-                assumed: true,
-                hours: *hours,
-            })
-            .collect();
-        let crew = CrewSpec {
-            people: 3,
-            day: 8.0,
-            rates: BTreeMap::new(),
-        };
-        let hours = Hours {
-            by_operation,
-            absent: Vec::new(),
-            total: 48.0,
-            days: 2.0,
-        };
+        let (hours, crew) = sample(&spent);
         let Entry::Drawing { items, .. } = bars(&hours, &crew, 112.0, Languages::default()) else {
             panic!("a drawing");
         };

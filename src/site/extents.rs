@@ -186,8 +186,7 @@ fn less_structures(moved: &Moved, site: &Site) -> Region {
 
 fn edges_by_kind(site: &Site) -> BTreeMap<EdgeKind, f64> {
     let mut lengths = BTreeMap::new();
-    let edges = site.areas.iter().flat_map(|area| area.edges());
-    for stretch in edges.flat_map(|edge| &edge.stretches) {
+    for stretch in site.stretches() {
         // A joined stretch is written once by each of the two areas.
         let share = match stretch.kind {
             EdgeKind::Joined => 0.5,

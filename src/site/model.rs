@@ -198,6 +198,12 @@ impl NoteKind {
 }
 
 impl Site {
+    /// The stretches of every edge of every area, in the order written.
+    pub fn stretches(&self) -> impl Iterator<Item = &Stretch> {
+        let edges = self.areas.iter().flat_map(SiteArea::edges);
+        edges.flat_map(|edge| &edge.stretches)
+    }
+
     /// The corner of a name.
     pub fn corner(&self, name: &str) -> Option<&Corner> {
         self.corners.iter().find(|corner| corner.name == name)

@@ -31,8 +31,7 @@ pub fn outline(site: &Site) -> Vec<Vec<Course>> {
 }
 
 fn stretches(site: &Site) -> impl Iterator<Item = &Stretch> {
-    let edges = site.areas.iter().flat_map(|area| area.edges());
-    let stretches = edges.flat_map(|edge| &edge.stretches);
+    let stretches = site.stretches();
     stretches.filter(|stretch| stretch.kind != EdgeKind::Joined)
 }
 
