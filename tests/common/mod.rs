@@ -2,6 +2,7 @@
 
 #![allow(dead_code, reason = "each test file takes of it what it needs")]
 
+pub mod job;
 pub mod numbers;
 pub mod outlines;
 pub mod panels;
