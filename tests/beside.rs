@@ -4,8 +4,8 @@
 mod common;
 
 use common::worked::taken_off;
-use groundsheet::takeoff::{self, Takeoff};
-use groundsheet::{checks, job, report};
+use groundsheet::takeoff::Takeoff;
+use groundsheet::{checks, report};
 use rust_decimal::Decimal;
 
 /// 6 m × 4 m between kerbs, so that base and dig are 24 m²; the ground lies at the finish.

@@ -7,7 +7,7 @@ use common::worked;
 use groundsheet::draw::Sheet;
 use groundsheet::job::{Audience, Job, read};
 use groundsheet::takeoff::Takeoff;
-use groundsheet::{checks, design, takeoff};
+use groundsheet::{design, takeoff};
 
 const TERRACE: &str = include_str!("../jobs/terrace.yaml");
 

@@ -253,14 +253,3 @@ sheet: {units: metric}
 paving: [{name: Yard, rectangle: {corner: [0, 0], width: 3 m, depth: 2 m}}]
 pavers: {field: {size: [200 mm, 100 mm], thickness: 60 mm}}
 ";
-
-/// A number that is no course's is refused as such, not taken for the name of an area.
-#[test]
-fn courses_are_numbered_from_one() {
-    refused(
-        "",
-        "base: {course_starts: {0: 12\", 3: 18\"}}",
-        "0: 12",
-        "`0` is no course | the number of a course, from 1",
-    );
-}

@@ -2,6 +2,7 @@
 
 mod common;
 
+use groundsheet::checks;
 use groundsheet::design::Design;
 use groundsheet::draw::{Group, Item, Pt, Sheet, Step};
 use groundsheet::geom::{Point, clip};

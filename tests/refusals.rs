@@ -366,3 +366,14 @@ fn all_errors_come_together_in_the_order_of_the_file() {
     let lines: Vec<usize> = found.iter().map(|f| f.place.unwrap().line).collect();
     assert_eq!(lines, [2, 2, 10, 15]);
 }
+
+/// A number that is no course's is refused as such, not taken for the name of an area.
+#[test]
+fn courses_are_numbered_from_one() {
+    refused(
+        "",
+        "base: {course_starts: {0: 12\", 3: 18\"}}",
+        "0: 12",
+        "`0` is no course | the number of a course, from 1",
+    );
+}

@@ -10,8 +10,7 @@ use groundsheet::diag::Severity;
 use groundsheet::draw::{
     Colour, Dash, Group, Item, Paper, Path, Pt, Rect, Sheet, Step, Text, conflicts,
 };
-use groundsheet::sheet::{self, from_plan, pen, tile};
-use groundsheet::{checks, design, job, takeoff};
+use groundsheet::sheet::{from_plan, pen, tile};
 
 /// An L of 24 m by 16 m with legs of 4 m: on A3 at 1:50 a plan in parts, of which those in the
 /// open angle hold nothing. A sewer runs along the long leg, and beyond it.

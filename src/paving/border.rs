@@ -26,7 +26,7 @@ use super::region::{Region, Side};
 use super::share::pavers_for;
 use super::spec::{BorderSpec, Corners, Lay, PaverSpec};
 use super::window::Window;
-use crate::geom::{Arc, Edge, Frame, Point, Ring, Shape, clip};
+use crate::geom::{Arc, Edge, Frame, Point, Shape, clip};
 
 /// Widest joint that a fan may open to, in millimetres; wider, pavers are cut to wedges.
 ///
