@@ -8,6 +8,7 @@ pub mod outlines;
 pub mod panels;
 pub mod pavers;
 pub mod places;
+pub mod planes;
 pub mod said;
 pub mod setout;
 pub mod worked;
