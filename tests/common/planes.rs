@@ -11,9 +11,12 @@ pub fn pair(west: &str, east: &str, more: &str) -> String {
     )
 }
 
+/// A fall of 2% to the east down to the line where both meet, from the west.
 pub const TO_EAST: &str = "{at: [3 m, 0], level: 0, fall: 2%, towards: 90°}";
+/// The same from the east to the west.
 pub const TO_WEST: &str = "{at: [3 m, 0], level: 0, fall: 2%, towards: 270°}";
 
+/// One area of 6 m by 4 m with a hole of 1 m by 1 m, its fall and anything else of the job.
 pub fn one(more: &str, fall: &str) -> String {
     format!(
         "job: {{title: One plane}}\nsheet: {{units: metric}}\n\
