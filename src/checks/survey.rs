@@ -71,7 +71,7 @@ pub fn residual(design: &Design) -> Vec<Finding> {
         found.push(Finding {
             id: "survey.residual",
             status: if off { Status::Fail } else { Status::Pass },
-            title: Phrase::row(said, "; "),
+            title: Phrase::listed(said),
             value: Some(miss),
             limit: Some(RESIDUAL),
             unit: "mm",

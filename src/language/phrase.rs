@@ -63,13 +63,13 @@ impl Phrase {
         }
     }
 
-    /// Phrases in a row, with the same words between them in every language; `between` is
-    /// punctuation.
-    pub fn row(phrases: impl IntoIterator<Item = Phrase>, between: &'static str) -> Self {
+    /// Phrases in a row with punctuation between them.
+    pub fn row(phrases: impl IntoIterator<Item = Phrase>, between: impl Into<Phrase>) -> Self {
+        let between = between.into();
         let mut arguments = Vec::new();
         for phrase in phrases {
             if !arguments.is_empty() {
-                arguments.push(("", Argument::Words(between.to_string())));
+                arguments.push(("", Argument::Phrase(between.clone())));
             }
             arguments.push(("", Argument::Phrase(phrase)));
         }
@@ -77,6 +77,11 @@ impl Phrase {
             template: None,
             arguments,
         }
+    }
+
+    /// Phrases in a row, told apart by semicolons.
+    pub fn listed(phrases: impl IntoIterator<Item = Phrase>) -> Self {
+        Self::row(phrases, super::phrase!("; "))
     }
 
     /// The English words of a phrase without places: the word that jobs and reports use for what

@@ -43,7 +43,7 @@ pub fn block(
         (say!(languages, "Value"), Align::Stretch),
     ]);
     for row in rows {
-        let said = row.said.join("; ");
+        let said = row.said.join(&say!(languages, "; "));
         match row.of {
             Some((many, names)) if names.len() > 1 => {
                 table.row(vec![

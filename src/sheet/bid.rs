@@ -352,7 +352,7 @@ pub fn unpriced(takeoff: &Takeoff, price: &Price, languages: Languages) -> Vec<E
     let words = say!(
         languages,
         "Not priced yet, and not in the sum: {join}.",
-        join = names.join("; ")
+        join = names.join(&say!(languages, "; "))
     );
     match names.is_empty() {
         true => Vec::new(),

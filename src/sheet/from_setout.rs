@@ -353,7 +353,7 @@ fn offsets(design: &Design, arc: &ArcSetout) -> String {
             "from {from} to {to} at {join}",
             from,
             to,
-            join = marks.join("; ")
+            join = marks.join(&say!(languages, "; "))
         ),
         _ if arc.centre_free => say!(languages, "swing it from the centre"),
         _ => say!(languages, "points on it: see above"),

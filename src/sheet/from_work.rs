@@ -147,7 +147,7 @@ fn paving_starts(design: &Design) -> Phrase {
                     start = start.clone()
                 )
             });
-            Phrase::row(areas, "; ")
+            Phrase::listed(areas)
         }
     }
 }
@@ -242,7 +242,7 @@ fn bends(design: &Design) -> Option<Phrase> {
         ))
     });
     let bends: Vec<Phrase> = bends.collect();
-    (!bends.is_empty()).then(|| Phrase::row(bends, "; "))
+    (!bends.is_empty()).then(|| Phrase::listed(bends))
 }
 
 /// What is laid, course by course: pavers or slabs.

@@ -51,7 +51,7 @@ fn paver(kind: &PaverQuantity, here: &[&PaverQuantity], waste: &Waste, system: S
         })
         .collect();
     let gains = here.iter().filter_map(|q| Some(gain(&q.search?)));
-    let how = Phrase::row(how.into_iter().chain(gains), "; ");
+    let how = Phrase::listed(how.into_iter().chain(gains));
     let order = match (pack, packs) {
         (Some(pack), Some(packs)) => pack.holds * packs,
         _ => with_waste,

@@ -101,7 +101,10 @@ pub fn cuts(design: &Design, panels: &[usize]) -> Option<Block> {
             })
             .collect();
         let more = format!("{}{}", piece.mark, say!(languages, " (cont.)"));
-        for (number, words) in in_rows(&cuts.join("; ")).into_iter().enumerate() {
+        for (number, words) in in_rows(&cuts.join(&say!(languages, "; ")))
+            .into_iter()
+            .enumerate()
+        {
             let mark = if number == 0 { &piece.mark } else { &more };
             table.row(vec![mark.clone(), words]);
         }

@@ -50,7 +50,9 @@ fn shown(names: &[String], content: &Content) -> String {
         NOTES => say!(content.languages, "Notes"),
         other => other.to_string(),
     });
-    words.collect::<Vec<_>>().join("; ")
+    words
+        .collect::<Vec<_>>()
+        .join(&say!(content.languages, "; "))
 }
 
 /// What stands on a sheet before it is drawn.
