@@ -48,7 +48,7 @@ pub fn block(
             Some((many, names)) if names.len() > 1 => {
                 table.row(vec![
                     many.say(languages),
-                    format!("{}: {said}", names.join(", ")),
+                    names.join(", ") + &say!(languages, ": ") + &said,
                 ]);
             }
             _ => table.row(vec![row.part, said]),

@@ -107,7 +107,7 @@ fn passed(listed: &[Listed], languages: Languages) -> Table {
     ]);
     for (part, words) in parts {
         let mut rows: Vec<String> = Vec::new();
-        for words in said_once(words) {
+        for words in said_once(words, &say!(languages, ": ")) {
             match rows.last_mut() {
                 Some(row) if row.len() + words.len() < LONGEST => {
                     row.push_str(". ");
@@ -124,11 +124,12 @@ fn passed(listed: &[Listed], languages: Languages) -> Table {
     table
 }
 
-/// What passes alike of several areas, said once after all their names.
-fn said_once(all: Vec<String>) -> Vec<String> {
+/// What passes alike of several areas, said once after all their names; `colon` is what stands
+/// between a name and what is said of it.
+fn said_once(all: Vec<String>, colon: &str) -> Vec<String> {
     let mut once: Vec<(Vec<String>, String)> = Vec::new();
     for words in all {
-        let (name, rest) = match words.split_once(": ") {
+        let (name, rest) = match words.split_once(colon) {
             Some((name, rest)) => (Some(name.to_string()), rest.to_string()),
             None => (None, words),
         };
@@ -144,7 +145,7 @@ fn said_once(all: Vec<String>) -> Vec<String> {
         .into_iter()
         .map(|(names, rest)| match names.is_empty() {
             true => rest,
-            false => format!("{}: {rest}", names.join(", ")),
+            false => format!("{}{colon}{rest}", names.join(", ")),
         });
     whole.collect()
 }
@@ -191,7 +192,7 @@ mod tests {
             "Terrace: joints are 3 mm wide",
             "Steps: joints are 4 mm wide",
         ];
-        let once = said_once(said.map(String::from).to_vec());
+        let once = said_once(said.map(String::from).to_vec(), ": ");
         assert_eq!(
             once,
             [
