@@ -133,9 +133,11 @@ fn said_once(all: Vec<String>, colon: &str) -> Vec<String> {
             Some((name, rest)) => (Some(name.to_string()), rest.to_string()),
             None => (None, words),
         };
-        let alike = once
-            .iter_mut()
-            .find(|(names, said)| !names.is_empty() && *said == rest);
+        let long = |names: &[String]| names.iter().map(String::len).sum::<usize>();
+        // Where the names are many, it is said again after the next of them.
+        let alike = once.iter_mut().find(|(names, said)| {
+            !names.is_empty() && *said == rest && long(names) + rest.len() < LONGEST / 2
+        });
         match (alike, name) {
             (Some((names, _)), Some(name)) => names.push(name),
             (_, name) => once.push((name.into_iter().collect(), rest)),
