@@ -7,7 +7,7 @@
 mod common;
 
 use common::worked::{example, examples, sheets};
-use groundsheet::draw::{Anchor, Item, Pt, Rect, Sheet, Step, font};
+use groundsheet::draw::{Anchor, Group, Item, Pt, Rect, Sheet, Step, Text, conflicts, font};
 
 /// Side of a square, in millimetres; boxes are grown by as much.
 const SQUARE: f64 = 5.0;
@@ -72,11 +72,11 @@ fn covered(sheet: &Sheet) -> f64 {
 /// How many sheets each example takes: more than these is paper that the crew need not carry.
 const MOST: [(&str, usize); 6] = [
     ("bonds", 5),
-    ("hillside-terrace", 5),
-    ("landing", 5),
-    ("pool-surround", 4),
-    ("terrace", 5),
-    ("two-walls", 5),
+    ("hillside-terrace", 9),
+    ("landing", 10),
+    ("pool-surround", 9),
+    ("terrace", 9),
+    ("two-walls", 10),
 ];
 
 /// No sheet but the last is less than about half used, and the general sheet, which everyone reads,
@@ -97,4 +97,144 @@ fn sheets_use_their_paper() {
         println!("{name}: {shares:.2?}");
     }
     assert!(poor.is_empty(), "{}", poor.join("\n"));
+}
+
+/// A patio of 13 ft by 10 ft, or of 4 m by 3 m, before a house, with a gully.
+fn patio(units: &str, paper: &str) -> String {
+    let [outline, gully, width, depth, size, thickness, door, level] = match units {
+        "metric" => [
+            "[[-1 m, -3 m], [5 m, -3 m], [5 m, 0], [-1 m, 0]]",
+            "[3.2 m, 2.4 m]",
+            "4 m",
+            "3 m",
+            "[200 mm, 100 mm]",
+            "60 mm",
+            "[2 m, 0]",
+            "m",
+        ],
+        _ => [
+            "[[-4', -10'], [17', -10'], [17', 0], [-4', 0]]",
+            "[11', 8']",
+            "13'",
+            "10'",
+            "[8\", 4\"]",
+            "3 1/8\"",
+            "[7', 0]",
+            "'",
+        ],
+    };
+    format!(
+        "\
+job: {{title: Patio behind the kitchen, number: P-7, client: A. Client, site: 4 Made-up Lane}}
+sheet: {{units: {units}, paper: {paper}, north: 20°}}
+site:
+  structures: [{{name: House, kind: building, outline: {outline}}}]
+  drains: [{{name: Gully, kind: point, at: {gully}}}]
+paving:
+  - {{name: Patio, rectangle: {{corner: [0, 0], width: {width}, depth: {depth}}}, edges: {{A-B: wall}}}}
+pavers:
+  field: {{size: {size}, thickness: {thickness}}}
+levels:
+  datum: {{name: Back door sill, level: 100{level}}}
+  finish: {{at: A, level: 99.80{level}, fall: 2%, away_from: A-B}}
+  sills: [{{name: Back door, at: {door}, level: 100{level}}}]
+base: {{start: {{corner: A, along: A-B}}}}
+"
+    )
+}
+
+fn groups<'a>(items: &'a [Item], id: &str, found: &mut Vec<&'a Group>) {
+    for item in items {
+        if let Item::Group(group) = item {
+            if group.id == id {
+                found.push(group);
+            }
+            groups(&group.items, id, found);
+        }
+    }
+}
+
+fn texts<'a>(items: &'a [Item], found: &mut Vec<&'a Text>) {
+    for item in items {
+        match item {
+            Item::Group(group) => texts(&group.items, found),
+            Item::Text(text) => found.push(text),
+            Item::Path(_) => {}
+        }
+    }
+}
+
+fn words(sheet: &Sheet) -> Vec<&str> {
+    let mut found = Vec::new();
+    texts(&sheet.items, &mut found);
+    found.into_iter().map(|text| text.text.as_str()).collect()
+}
+
+/// The short and the long side of a sheet, in whole millimetres.
+fn sides(sheet: &Sheet) -> (i64, i64) {
+    let [a, b] = [sheet.width.0, sheet.height.0].map(|side| side.round() as i64);
+    (a.min(b), a.max(b))
+}
+
+/// What a set on office paper must be: no words struck or touched, every sheet well used, the key to
+/// the signs of each plan beside it, and materials and cautions where the first sheet's index says.
+fn is_good(name: &str, set: &[Sheet]) {
+    let shares: Vec<f64> = set.iter().map(covered).collect();
+    println!("{name}: {shares:.2?}");
+    let (last, others) = shares.split_last().expect("a sheet");
+    assert!(shares[0] > 0.6 && *last > 0.2, "{name}: {shares:.2?}");
+    assert!(others.iter().all(|s| *s > 0.4), "{name}: {shares:.2?}");
+    for sheet in set {
+        assert_eq!(conflicts(sheet), [], "{name}: {}", sheet.title);
+        let mut plans = Vec::new();
+        groups(&sheet.items, "plan-title", &mut plans);
+        let keys = words(sheet);
+        let keys = keys.iter().filter(|w| w.starts_with("Signs on "));
+        assert_eq!(keys.count(), plans.len(), "{name}: {}", sheet.title);
+    }
+    assert!(words(&set[0]).contains(&"Sheets of this set"), "{name}");
+    for title in ["Materials to order", "Cautions"] {
+        let at = set.iter().position(|sheet| words(sheet).contains(&title));
+        let at = at.unwrap_or_else(|| panic!("{name}: no {title}"));
+        let said = set[at].title.contains(title);
+        assert!(at == 0 || said, "{name}: {title} on {}", set[at].title);
+    }
+    for name in ["section-view-1", "detail-view"] {
+        let mut views = Vec::new();
+        for sheet in set {
+            groups(&sheet.items, name, &mut views);
+        }
+        assert_eq!(views.len(), 1, "{name}");
+    }
+}
+
+/// Letter, tabloid, A4 and A3, by their sides.
+const OFFICE: [(i64, i64); 4] = [(216, 279), (279, 432), (210, 297), (297, 420)];
+
+/// A small job is drawn on the paper of an office printer, as a set that is worth printing there:
+/// the smallest on letter.
+#[test]
+fn a_small_job_is_drawn_on_office_paper() {
+    for units in ["feet-inches", "metric"] {
+        let set = sheets(&patio(units, "auto")).2;
+        assert!(OFFICE.contains(&sides(&set[0])), "{:?}", sides(&set[0]));
+        assert!(set.len() <= 11, "{units}: {} sheets", set.len());
+        is_good(units, &set);
+    }
+    let landing = sheets(&example("landing")).2;
+    assert_eq!(sides(&landing[0]), OFFICE[0]);
+    is_good("landing", &landing);
+}
+
+/// The same on the paper that a job states, each way that a printer takes it.
+#[test]
+fn a_small_job_is_good_on_each_office_paper() {
+    for (units, paper, most) in [
+        ("feet-inches", "letter", 11),
+        ("metric", "a4, turn: portrait", 13),
+    ] {
+        let set = sheets(&patio(units, paper)).2;
+        assert!(set.len() <= most, "{units} {paper}: {} sheets", set.len());
+        is_good(&format!("{units} {paper}"), &set);
+    }
 }

@@ -307,6 +307,11 @@ impl Paper {
         }
     }
 
+    /// Whether its shorter side is under 250 mm, as that of every office printer's paper.
+    pub fn is_small(self) -> bool {
+        self.row().2[0] < 250.0
+    }
+
     /// Whether it is of the ISO A series.
     pub fn is_iso(self) -> bool {
         matches!(

@@ -145,6 +145,13 @@ impl Block {
         least.sum::<f64>() > height + AFTER
     }
 
+    /// Whether it is the key to the signs of a view.
+    pub fn is_key(&self) -> bool {
+        self.entries
+            .iter()
+            .any(|entry| matches!(entry, Entry::Signs(_)))
+    }
+
     /// Least width that its tables need.
     pub fn least_width(&self) -> f64 {
         self.entries

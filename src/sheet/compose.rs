@@ -5,7 +5,7 @@
 use std::sync::Arc;
 
 use super::content::Content;
-use super::layout::{LeftScale, MOST_PARTS};
+use super::layout::{LeftScale, MOST, MOST_PARTS};
 use super::{from_checks, from_detail, from_plan, from_section, from_text, layout, symbol};
 use crate::checks::Finding;
 use crate::design::Design;
@@ -16,6 +16,10 @@ use crate::draw::scale::Scale;
 use crate::job::{Audience, ScaleChoice};
 use crate::language::{phrase, say};
 use crate::takeoff::Takeoff;
+
+/// So many sheets more than on the next larger paper the crew prints at the office; an offer, which
+/// a client reads and signs, takes none more.
+const MORE: usize = 4;
 
 /// The set of sheets of a design, and what its reader should know of them.
 pub struct Composed {
@@ -33,13 +37,27 @@ pub fn compose(design: &Design, takeoff: &Takeoff, findings: &[Finding]) -> Vec<
 /// The same with what the sheets do not follow.
 pub fn composed(design: &Design, takeoff: &Takeoff, findings: &[Finding]) -> Composed {
     let laid = layout::sheets(&content(design, takeoff, findings));
+    let scale = laid.left.map(|left| scale_left(design, &left));
+    let full = (!laid.left_off.is_empty()).then(|| left_off(design, &laid.left_off));
     Composed {
         sheets: laid.sheets,
-        warnings: laid
-            .left
-            .map(|left| scale_left(design, &left))
-            .into_iter()
-            .collect(),
+        warnings: scale.into_iter().chain(full).collect(),
+    }
+}
+
+/// Says that the set has no room for some of its blocks.
+fn left_off(design: &Design, titles: &[String]) -> Diagnostic {
+    let found = phrase!(
+        "a set has at most {most} sheets; {count} tables are left off, the last sheet names them: {titles}",
+        most = MOST,
+        count = titles.len(),
+        titles = titles.join("; ")
+    );
+    let warning =
+        Diagnostic::warning("sheets-left-off", found).wanted(phrase!("a larger paper, or auto"));
+    match design.job.places.get("sheet.paper") {
+        Some(place) => warning.at(*place),
+        None => warning,
     }
 }
 
@@ -76,6 +94,10 @@ pub fn content(design: &Design, takeoff: &Takeoff, findings: &[Finding]) -> Cont
         languages: spec.languages,
         system: spec.units,
         paper: spec.paper.as_deref().and_then(Paper::named),
+        more: match spec.audience {
+            Audience::Crew => MORE,
+            Audience::Bid => 0,
+        },
         turned: spec.landscape.map(|landscape| {
             if landscape {
                 Orientation::Landscape
@@ -95,6 +117,11 @@ pub fn content(design: &Design, takeoff: &Takeoff, findings: &[Finding]) -> Cont
             Audience::Crew => say!(spec.languages, "General: plan, section, edge detail"),
             Audience::Bid => say!(spec.languages, "Offer: plan, section, edge detail"),
         },
+        name_alone: match spec.audience {
+            Audience::Crew => say!(spec.languages, "General: plan"),
+            Audience::Bid => say!(spec.languages, "Offer: plan"),
+        },
+        apart: false,
         plan: Arc::new(plan),
         sections: from_section::sections(design),
         detail: from_detail::detail(design),

@@ -25,6 +25,9 @@ pub struct Content {
     pub system: System,
     /// Paper, when stated.
     pub paper: Option<Paper>,
+    /// How many sheets more than on the next larger paper are worth a smaller one, where none is
+    /// stated.
+    pub more: usize,
     /// Which way it is turned, when stated.
     pub turned: Option<Orientation>,
     /// Scale of the plan, when stated.
@@ -33,6 +36,11 @@ pub struct Content {
     pub north: Option<f64>,
     /// What the general sheet shows, as the title block and the index say it.
     pub name: String,
+    /// The same where section and edge detail have a sheet of their own.
+    pub name_alone: String,
+    /// Whether section and edge detail have a sheet of their own. Only the keys to the general plan
+    /// must then stand on its sheet; what else is essential may flow on.
+    pub apart: bool,
     /// The plan of the general sheet.
     pub plan: Arc<PlanModel>,
     /// The sections, the one for the general sheet first; the others get a sheet of their own.
@@ -59,6 +67,8 @@ pub struct FurtherSheet {
     pub plan: Option<Arc<PlanModel>>,
     /// Sections that it shows.
     pub sections: Vec<SectionModel>,
+    /// The edge detail, where it shows that.
+    pub detail: Option<DetailModel>,
     /// Its blocks: tables, notes, rows of figures.
     pub blocks: Vec<Block>,
     /// Whether its blocks go on the general sheet before the notes where they fit whole.
@@ -77,6 +87,6 @@ impl FurtherSheet {
 
     /// Whether it shows something drawn to scale, and so has paper of its own.
     pub fn has_views(&self) -> bool {
-        self.plan.is_some() || !self.sections.is_empty()
+        self.plan.is_some() || !self.sections.is_empty() || self.detail.is_some()
     }
 }

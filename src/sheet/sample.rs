@@ -197,6 +197,7 @@ pub fn content() -> Content {
     Content {
         north: Some(20.0),
         name: "General: plan, section, edge detail".to_string(),
+        name_alone: "General: plan".to_string(),
         plan: plan.into(),
         sections: vec![section()],
         detail: Some(detail()),

@@ -1,8 +1,10 @@
 //! Laws of the sheet: lettering, widths, room, and no words on words.
 
+use super::column::{Block, Entry, Parting};
+use super::content::Content;
 use super::labels::Box2;
 use super::{layout, sample};
-use crate::draw::paper::Rect;
+use crate::draw::paper::{Orientation, Paper, Rect};
 use crate::draw::{Item, Path, Pt, Sheet, Text};
 
 fn walk<'a>(items: &'a [Item], texts: &mut Vec<&'a Text>, paths: &mut Vec<&'a Path>) {
@@ -75,6 +77,44 @@ fn every_label_of_the_plan_is_drawn() {
     for course in &content.plan.courses {
         assert!(words.contains(&course.words), "{} is missing", course.words);
     }
+}
+
+/// A set ends with its sixtieth sheet, which names what found no room and does not stand on it.
+#[test]
+fn the_last_sheet_of_a_full_set_names_what_is_left_off() {
+    let figure = |name: &str| Block {
+        title: name.to_string(),
+        entries: vec![Entry::Drawing {
+            height: 140.0,
+            items: Vec::new(),
+        }],
+        parting: Parting::Whole,
+    };
+    let names: Vec<String> = (0..150).map(|i| format!("Figure {i}")).collect();
+    let content = Content {
+        paper: Some(Paper::Letter),
+        turned: Some(Orientation::Landscape),
+        general: names.iter().map(|name| figure(name)).collect(),
+        further: Vec::new(),
+        ..sample::content()
+    };
+    let laid = layout::sheets(&content);
+    assert_eq!(laid.sheets.len(), layout::MOST);
+    let says = |sheet: &Sheet| -> Vec<String> { boxes(sheet).into_iter().map(|b| b.0).collect() };
+    let last = says(&laid.sheets[layout::MOST - 1]);
+    let all: Vec<String> = laid.sheets.iter().flat_map(says).collect();
+    for name in &names {
+        // What stands has its title once; what is left off is in the list, once.
+        assert_eq!(all.iter().filter(|w| *w == name).count(), 1, "{name}");
+        assert_eq!(laid.left_off.contains(name), last.contains(name), "{name}");
+    }
+    assert!(laid.left_off.len() > 20);
+    let few = Content {
+        general: names[..20].iter().map(|name| figure(name)).collect(),
+        ..content
+    };
+    let laid = layout::sheets(&few);
+    assert!(laid.left_off.is_empty() && laid.sheets.len() < layout::MOST);
 }
 
 /// Writes the made-up sheet, and those of the job files in `jobs`, to the folder named by

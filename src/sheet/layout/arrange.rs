@@ -9,16 +9,15 @@
 //!
 //! Paper millimetres, y down.
 
-use std::cell::RefCell;
-use std::collections::BTreeMap;
-
-use super::super::column::{AFTER, Block, Parting};
+use super::super::column::Block;
 use super::super::content::Content;
 use super::super::detail::DetailModel;
 use super::super::frame;
 use super::super::key_plan;
 use super::super::model::PlanModel;
 use super::super::section::SectionModel;
+use super::super::title_block::Standing;
+use super::measured::Measured;
 use super::zones::{self, Strip, Text, Zones};
 use super::{strip, views};
 use crate::draw::Mm;
@@ -69,6 +68,8 @@ pub struct Arrangement {
     missing: usize,
     /// Whether the essential blocks find room.
     essential: bool,
+    /// Whether the edge detail is large enough to tell its layers apart.
+    clear: bool,
     /// What else is to be said against it.
     cost: f64,
 }
@@ -80,6 +81,22 @@ impl Arrangement {
             && self.sections == other.sections
             && self.detail == other.detail
             && self.scale == other.scale
+    }
+
+    /// Whether every view that is to stand on the sheet does.
+    pub fn is_complete(&self) -> bool {
+        self.missing == 0
+    }
+
+    /// Whether it is better than another one of the same paper.
+    pub fn is_before(&self, other: &Self) -> bool {
+        rank(self) < rank(other)
+    }
+
+    /// Whether everything that must stand on the sheet does, and can be read.
+    pub fn is_good(&self, content: &Content) -> bool {
+        let legible = self.scale.ratio <= smallest(content.system) + 1e-9;
+        self.missing == 0 && self.essential && self.clear && (legible || content.scale.is_some())
     }
 }
 
@@ -155,8 +172,12 @@ pub fn further(content: &Content, wanted: Wanted, set: &Arrangement) -> Arrangem
 /// Breadths and heights on paper that a part of a plan can take on a sheet of its own: with its
 /// key plan and notes beside it, and below it.
 pub fn part_rooms(content: &Content, paper: Paper, turned: Orientation) -> [(f64, f64); 2] {
-    let title = content.title.height();
-    let below = title.max(key_plan::KEY.1 + PART_NOTES);
+    let title = content.title.standing(paper, turned);
+    let high = match title {
+        Standing::Corner(high) => high,
+        Standing::Foot(_) => 0.0,
+    };
+    let below = high.max(key_plan::KEY.1 + PART_NOTES);
     let size = views::Size::of(&PlanModel::default());
     [Text::Beside(1, zones::NARROW), Text::Below(below)].map(|text| {
         let zones = zones::zones(paper, turned, title, (text, Strip::None));
@@ -225,66 +246,6 @@ fn rank(a: &Arrangement) -> (usize, bool, f64, f64) {
     (a.missing, !a.essential, a.scale.ratio, a.cost)
 }
 
-/// What is wanted as it is measured: the plan's size, and heights of blocks in columns, each found
-/// once per breadth.
-struct Measured<'a> {
-    plan: Option<views::Size>,
-    blocks: &'a [Block],
-    heights: RefCell<BTreeMap<(usize, u64), f64>>,
-}
-
-impl<'a> Measured<'a> {
-    fn of(wanted: Wanted<'a>) -> Self {
-        Self {
-            plan: wanted.plan.map(views::Size::of),
-            blocks: wanted.blocks,
-            heights: RefCell::default(),
-        }
-    }
-
-    fn height(&self, index: usize, breadth: f64) -> f64 {
-        *self
-            .heights
-            .borrow_mut()
-            .entry((index, breadth.to_bits()))
-            .or_insert_with(|| self.blocks[index].height(breadth) - AFTER)
-    }
-
-    /// Fills the columns as the flow does, without drawing: the share of the columns that is used,
-    /// the share of the text that is left over, and whether the essential blocks stand.
-    fn filled(&self, columns: &[Rect], essential: usize) -> (f64, f64, bool) {
-        let mut rooms: Vec<f64> = columns.iter().map(|c| c.height().max(0.0)).collect();
-        let whole: f64 = rooms.iter().sum();
-        let Some(breadth) = columns.first().map(|c| c.width()) else {
-            return (0.0, 1.0, essential == 0);
-        };
-        let (mut all, mut left, mut stand) = (0.0, 0.0, true);
-        for (index, block) in self.blocks.iter().enumerate() {
-            let mut rest = self.height(index, breadth);
-            all += rest;
-            if let Some(room) = rooms.iter_mut().find(|room| **room >= rest) {
-                *room -= rest + AFTER;
-                continue;
-            }
-            if block.parting == Parting::Allowed && index >= essential {
-                for room in rooms.iter_mut().filter(|room| **room >= 35.0) {
-                    let part = rest.min(*room);
-                    rest -= part;
-                    *room -= part + AFTER;
-                }
-            }
-            left += rest;
-            stand &= index >= essential || rest <= 0.0;
-        }
-        let free: f64 = rooms.iter().map(|room| room.max(0.0)).sum();
-        (
-            1.0 - free / whole.max(1.0),
-            if all > 0.0 { left / all } else { 0.0 },
-            stand,
-        )
-    }
-}
-
 /// The scale stated when the plan fits its zone at it, or the largest standard one at which it does.
 fn plan_scale(content: &Content, size: &views::Size, zone: Rect) -> Option<Scale> {
     let room = size.room(zone);
@@ -317,7 +278,8 @@ fn at_any_scale(
         _ => Strip::Under(58.0),
     };
     let text = Text::Beside(1, zones::NARROW);
-    let zones = zones::zones(paper, turned, content.title.height(), (text, form));
+    let title = content.title.standing(paper, turned);
+    let zones = zones::zones(paper, turned, title, (text, form));
     let need = wanted.plan.map_or(1.0, |plan| {
         let (width, height) = views::Size::of(plan).extent;
         (width / zones.plan.width().max(10.0)).max(height / zones.plan.height().max(10.0))
@@ -349,6 +311,7 @@ fn unrated(paper: Paper, turned: Orientation, zones: Zones) -> Arrangement {
         scale: Scale::one_to(1.0),
         missing: 0,
         essential: false,
+        clear: true,
         cost: 0.0,
     }
 }
@@ -361,9 +324,10 @@ fn place(
     (paper, turned): (Paper, Orientation),
     (text, form): (Text, Strip),
 ) -> Option<Arrangement> {
-    let zones = zones::zones(paper, turned, content.title.height(), (text, form));
-    if let Text::Below(high) = text
-        && high < content.title.height()
+    let title = content.title.standing(paper, turned);
+    let zones = zones::zones(paper, turned, title, (text, form));
+    if let (Text::Below(high), Standing::Corner(least)) = (text, title)
+        && high < least
     {
         return None;
     }
@@ -387,6 +351,7 @@ fn place(
     (found.sections, found.detail) = (parts.sections, parts.detail);
     found.missing += parts.missing;
     found.cost += parts.cost;
+    found.clear = parts.clear;
     if turned == Orientation::Portrait {
         found.cost += 0.15;
     }

@@ -4,15 +4,15 @@
 //! their parts. Each part with views has paper of its own, with its own blocks beside them; what
 //! else there is stands on sheets of blocks, or in columns that views leave free, where it fits one
 //! of them completely. Method: the set is laid both ways before anything is drawn, and what takes
-//! fewer sheets is kept, then what parts fewer blocks over sheets, and fewer over columns; where
-//! sheets of blocks remain, they are not left nearly empty.
+//! fewer sheets is kept, then what parts fewer blocks over sheets, and fewer over columns, but
+//! columns beside a section apart from its plan are filled; where sheets of blocks remain, they are not left nearly empty.
 
 use super::super::column::Block;
 use super::super::content::{Content, FurtherSheet};
 use super::super::flow::Flow;
 use super::arrange::{self, Arrangement, Wanted};
 use super::tables::{self, Waiting};
-use super::{MOST, Page, zones};
+use super::{MOST, NOTES, Page, left_off, zones};
 
 /// A sheet of blocks of which this share is taken does not look empty.
 const WELL_TAKEN: f64 = 0.6;
@@ -47,10 +47,12 @@ pub(super) struct Further<'a> {
     pub(super) set: &'a Arrangement,
     /// What it left.
     pub(super) left: &'a [Waiting],
+    /// Whether it only matters how many pages there are.
+    pub(super) only_counted: bool,
 }
 
 /// Gives the view of a part in an arrangement, and the tables of what found no place in it.
-type Views<'a> = &'a mut dyn FnMut(usize, &Arrangement) -> (Option<usize>, Vec<Block>);
+type Draw<'a> = &'a mut dyn FnMut(usize, &Arrangement) -> (Option<usize>, Vec<Block>);
 
 /// Pages as they were laid.
 struct Laid {
@@ -106,7 +108,7 @@ impl Further<'_> {
         &self,
         decided: &mut Decided,
         known: &dyn Fn(usize, &Arrangement) -> Vec<Block>,
-        views: Views,
+        views: Draw,
     ) -> Vec<(usize, Page)> {
         if decided.rounds < DECIDING {
             decided.rounds += 1;
@@ -120,7 +122,7 @@ impl Further<'_> {
     }
 
     /// Which blocks keep from columns beside views of another part.
-    fn kept(&self, views: Views) -> Kept {
+    fn kept(&self, views: Draw) -> Kept {
         let with_views = self.parts.iter().filter(|part| part.has_views());
         if with_views.count() > MOST_SHARED {
             return None;
@@ -131,11 +133,20 @@ impl Further<'_> {
             (laid, first)
         });
         let (shared, first) = ways.into_iter().min_by_key(|(laid, _)| laid.rank())?;
-        if shared.rank() >= apart.rank() {
+        // Where section and detail stand apart, there is room beside them for what flowed on.
+        let better = match self.content.apart {
+            true => shared.pages.len() <= apart.pages.len(),
+            false => shared.rank() < apart.rank(),
+        };
+        if !better {
             return None;
+        }
+        if self.only_counted {
+            return Some((Vec::new(), first));
         }
         // A sheet of blocks that has to be is not left nearly empty.
         let mut candidates = shared.beside.clone();
+        candidates.retain(|w| self.place(&w.name) > 0);
         candidates.sort_by_key(|w| self.place(&w.name));
         let (mut kept, mut taken) = (Vec::new(), shared.taken);
         for block in candidates {
@@ -154,7 +165,7 @@ impl Further<'_> {
     }
 
     /// Every page after the general one.
-    fn laid(&self, beside: Beside, views: Views) -> Laid {
+    fn laid(&self, beside: Beside, views: Draw) -> Laid {
         let mut laid = Laid::none();
         let mut waiting = self.left.to_vec();
         for (part, sheet) in self.parts.iter().enumerate().skip(1) {
@@ -172,10 +183,14 @@ impl Further<'_> {
         laid
     }
 
-    /// Blocks go in the order of their parts, and the notes last.
+    /// Blocks go in the order of their parts; first what flowed on from the general sheet under its
+    /// own title, and the notes last.
     fn place(&self, name: &str) -> usize {
+        if name == NOTES {
+            return self.parts.len();
+        }
         let found = self.parts.iter().position(|part| part.name == name);
-        found.unwrap_or(self.parts.len())
+        found.unwrap_or(0)
     }
 
     /// The page of a part with views; gives back what waits after it.
@@ -184,7 +199,7 @@ impl Further<'_> {
         part: usize,
         mut waiting: Vec<Waiting>,
         beside: Beside,
-        views: Views,
+        views: Draw,
         laid: &mut Laid,
     ) -> Vec<Waiting> {
         let sheet = &self.parts[part];
@@ -193,38 +208,40 @@ impl Further<'_> {
             Beside::AllBut(kept, _) => waiting.into_iter().partition(|w| !kept.contains(w)),
         };
         waiting = kept;
-        let mut blocks = sheet.blocks.clone();
+        // The key to the signs of a view stands beside it, whatever else moves on.
+        let (keys, rest): (Vec<&Block>, Vec<&Block>) =
+            sheet.blocks.iter().partition(|block| block.is_key());
+        let mut blocks: Vec<Block> = keys.iter().chain(&rest).copied().cloned().collect();
         blocks.extend(others.iter().map(|w| w.block.clone()));
         let wanted = Wanted {
             plan: sheet.plan.as_deref(),
             sections: &sheet.sections,
-            detail: None,
-            essential: 0,
+            detail: sheet.detail.as_ref(),
+            essential: keys.len(),
             blocks: &blocks,
         };
         let chosen = arrange::further(self.content, wanted, self.set);
         let (view, keyed) = views(part, &chosen);
-        let mut flow = Flow::new(chosen.columns.clone(), self.content.languages);
-        for block in keyed.iter().chain(&sheet.blocks) {
-            let rest = if flow.put_all(block) {
-                None
-            } else if block.height(zones::NARROW) < SHORT {
-                Some(block.clone())
-            } else {
-                flow.put(block)
-            };
-            if let Some(rest) = rest {
-                laid.parted += usize::from(rest != *block);
-                waiting.push(Waiting {
-                    name: sheet.name.clone(),
-                    block: rest,
-                });
-            }
+        let empty = Flow::new(chosen.columns.clone(), self.content.languages);
+        let in_order: Vec<&Block> = keyed.iter().chain(&sheet.blocks).collect();
+        let (mut flow, mut left) = own(empty.clone(), &in_order);
+        if left.iter().any(|(whole, _)| whole.is_key()) {
+            let keys_first: Vec<&Block> = keys.into_iter().chain(&keyed).chain(rest).collect();
+            (flow, left) = own(empty, &keys_first);
+        }
+        for (whole, rest) in left {
+            laid.parted += usize::from(rest != *whole);
+            waiting.push(Waiting {
+                name: sheet.name.clone(),
+                block: rest,
+            });
         }
         let mut names = vec![sheet.name.clone()];
         others.sort_by_key(|w| self.place(&w.name));
         if let Beside::AllBut(_, First::Last) = beside {
-            others.sort_by_key(|w| std::cmp::Reverse(self.place(&w.name)));
+            // What flowed on from the general sheet stands as near to it as it can.
+            let flowed = others.partition_point(|w| self.place(&w.name) == 0);
+            others[flowed..].sort_by_key(|w| std::cmp::Reverse(self.place(&w.name)));
         }
         for other in others {
             if !flow.put_as_it_is(&other.block) {
@@ -242,6 +259,7 @@ impl Further<'_> {
             view,
             arrangement: chosen,
             text: flow.items,
+            left_off: Vec::new(),
         };
         laid.pages.push((part, page));
         waiting
@@ -259,8 +277,15 @@ impl Further<'_> {
 
     fn bare_so(&self, waiting: &[Waiting], before: usize, keep: tables::Keep) -> Laid {
         let (mut waiting, mut laid) = (waiting.to_vec(), Laid::none());
-        while !waiting.is_empty() && before + laid.pages.len() + 1 < MOST {
-            let filled = tables::fill(self.set, &waiting, keep, self.content.languages);
+        let most = MOST.saturating_sub(before + 1).max(1);
+        let languages = self.content.languages;
+        while !waiting.is_empty() && laid.pages.len() < most {
+            let last = laid.pages.len() + 1 == most;
+            let full = last.then(|| left_off::last(self.set, &waiting, languages));
+            let (filled, left_off) = full.flatten().unwrap_or_else(|| {
+                let filled = tables::fill(self.set, &waiting, keep, languages);
+                (filled, Vec::new())
+            });
             laid.parted += filled.parted;
             laid.breaks += filled.breaks;
             laid.taken = laid.taken.min(filled.taken);
@@ -269,11 +294,33 @@ impl Further<'_> {
                 arrangement: self.set.clone(),
                 text: filled.items,
                 names: filled.names,
+                left_off,
             };
             let first = page.names.iter().map(|name| self.place(name)).min();
-            laid.pages.push((first.unwrap_or(0), page));
+            let first = match page.left_off.is_empty() {
+                true => first.unwrap_or(0),
+                false => usize::MAX,
+            };
+            laid.pages.push((first, page));
             waiting = filled.left;
         }
         laid
     }
+}
+
+/// The blocks of a view's sheet put beside it in that order, and what of them found no room, each
+/// with what it was.
+fn own<'b>(mut flow: Flow, blocks: &[&'b Block]) -> (Flow, Vec<(&'b Block, Block)>) {
+    let mut left = Vec::new();
+    for block in blocks {
+        let rest = if flow.put_all(block) {
+            None
+        } else if block.height(zones::NARROW) < SHORT {
+            Some((*block).clone())
+        } else {
+            flow.put(block)
+        };
+        left.extend(rest.map(|rest| (*block, rest)));
+    }
+    (flow, left)
 }

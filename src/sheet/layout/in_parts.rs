@@ -46,13 +46,19 @@ pub(super) struct SplitUp {
 /// lettering is legible, does not fit the paper; none where it does.
 pub(super) fn split_up(content: &Content) -> Option<SplitUp> {
     let plain = parts(content);
-    let whole = arrange::first(content, wanted(content, &plain, 0, 0, &[]));
+    let whole = arrange::first(content, wanted(&plain, 0, 0, &[]));
     let scale = content.scale.clone().or_else(|| {
         let limit = arrange::smallest(content.system);
         let mut standard = Scale::standard(content.system).into_iter();
         standard.find(|scale| (scale.ratio - limit).abs() < 1e-9)
     })?;
-    if whole.scale.ratio <= scale.ratio + 1e-9 {
+    let alone = arrange::Wanted {
+        sections: &[],
+        detail: None,
+        ..wanted(&plain, 0, 0, &[])
+    };
+    let fits = |found: &arrange::Arrangement| found.scale.ratio <= scale.ratio + 1e-9;
+    if fits(&whole) || fits(&arrange::first(content, alone)) {
         return None;
     }
     let papers = match content.paper {

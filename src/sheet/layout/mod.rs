@@ -1,15 +1,19 @@
 //! Layout of the set: which sheets there are, and what stands on each.
 //!
-//! In: the content. Out: sheets, all of the same paper. The general sheet chooses the paper; a
-//! further sheet with a plan or a section of its own follows at the same scale rules; blocks that
+//! In: the content. Out: sheets, all of the same paper, which [`choice`] chooses; a further sheet with a plan or a section of its own follows at the same scale rules; blocks that
 //! need no view fill what the general sheet leaves, where they fit whole, and then share the
 //! further sheets. What finds no room flows on at the same lettering. The sheets are set again where their
 //! numbers are printed on them as an index.
 
 mod arrange;
+mod choice;
 mod further;
+mod general;
 mod in_parts;
 mod index;
+mod left_off;
+mod measured;
+mod numbered;
 mod strip;
 mod tables;
 mod views;
@@ -17,14 +21,9 @@ mod zones;
 
 use super::column::Block;
 use super::content::{Content, FurtherSheet};
-use super::flow::Flow;
-use super::plan::layers;
-use super::title_block::TitleBlock;
-use super::{frame, pen, symbol};
 use crate::draw::scale::Scale;
-use crate::draw::{Item, Layer, Sheet};
-use crate::language::{Languages, say};
-use crate::units::System;
+use crate::draw::{Item, Sheet};
+use crate::language::say;
 use arrange::{Arrangement, Wanted};
 use further::{Decided, Further};
 pub use in_parts::{LeftScale, MOST_PARTS};
@@ -32,7 +31,7 @@ use index::{IndexRoom, index, index_block};
 use tables::Waiting;
 
 /// Most sheets of a set.
-const MOST: usize = 60;
+pub const MOST: usize = 60;
 /// Most times that a set is laid out until its numbers stand.
 const ROUNDS: usize = 7;
 /// Rounds after which the index keeps the height of the highest before: two layouts whose indexes
@@ -46,6 +45,7 @@ const NOTES: &str = "Notes";
 /// What the sheets of those names show, in words.
 fn shown(names: &[String], content: &Content) -> String {
     let words = names.iter().map(|name| match name.as_str() {
+        GENERAL if content.apart => content.name_alone.clone(),
         GENERAL => content.name.clone(),
         NOTES => say!(content.languages, "Notes"),
         other => other.to_string(),
@@ -66,6 +66,8 @@ struct Page {
     arrangement: Arrangement,
     /// Its text.
     text: Vec<Item>,
+    /// Titles of the blocks that it says are left off.
+    left_off: Vec<String>,
 }
 
 /// The views of a sheet, drawn.
@@ -82,12 +84,22 @@ struct Drawn {
     keyed: Vec<Block>,
 }
 
+/// The views that a layout has drawn; none is where it is only to be told how many sheets it takes.
+#[derive(Debug, Default)]
+struct Views {
+    drawn: Vec<Drawn>,
+    /// Whether views are left undrawn.
+    dry: bool,
+}
+
 /// The sheets of a set, and what of the job they do not follow.
 pub struct Laid {
     /// The sheets, the general one first.
     pub sheets: Vec<Sheet>,
     /// The stated scale, where it would take too many sheets.
     pub left: Option<LeftScale>,
+    /// Titles of the blocks for which a set of [`MOST`] sheets has no room.
+    pub left_off: Vec<String>,
 }
 
 /// Lays the content out on as many sheets as it takes.
@@ -95,8 +107,11 @@ pub fn sheets(content: &Content) -> Laid {
     let split = in_parts::split_up(content);
     let stated = content.scale.clone();
     let content = split.as_ref().map_or(content, |split| &split.content);
-    let parts = parts(content);
-    let (content, pages, drawn) = paged(content, &parts);
+    let Paged {
+        content,
+        pages,
+        views,
+    } = paged(content);
     let left = split.as_ref().and_then(|split| {
         let whole = pages.first().map(|page| page.arrangement.scale.clone());
         Some(LeftScale {
@@ -105,38 +120,63 @@ pub fn sheets(content: &Content) -> Laid {
             drawn: split.scale.clone().or(whole)?,
         })
     });
+    let left_off = left_off(&pages);
     Laid {
-        sheets: numbered(&content, pages, drawn),
+        sheets: numbered::numbered(&content, pages, views.drawn),
         left,
+        left_off,
     }
 }
 
+/// Titles of what found no room in the set.
+fn left_off(pages: &[Page]) -> Vec<String> {
+    pages
+        .iter()
+        .flat_map(|page| page.left_off.clone())
+        .collect()
+}
+
+/// A set as it is laid out: its content on its paper, its pages, and their views.
+struct Paged {
+    content: Content,
+    pages: Vec<Page>,
+    views: Views,
+}
+
 /// The pages of a set: on the paper that is chosen, or on a larger one where the index of the sheets
-/// leaves its plan under the smallest scale.
-fn paged(content: &Content, parts: &[FurtherSheet]) -> (Content, Vec<Page>, Vec<Drawn>) {
+/// leaves its plan under the smallest scale, or where it takes more than [`MOST`] sheets.
+fn paged(content: &Content) -> Paged {
     let papers = arrange::papers(content.system);
-    let mut content = content.clone();
-    let chosen = content.paper.is_none() && content.scale.is_none();
+    let free = content.paper.is_none();
+    let mut set = match content.paper {
+        Some(paper) => choice::on(content, paper),
+        None => choice::free(content),
+    };
     loop {
-        let (turned, mut drawn) = (content.turned, Vec::new());
-        let pages = rounds(&mut content, parts, &mut drawn, chosen);
-        let at = papers
-            .iter()
-            .position(|paper| Some(*paper) == content.paper);
+        let (mut laid, parts) = (set.content, set.parts);
+        let mut views = Views::default();
+        let pages = rounds(&mut laid, &parts, &mut views, free);
+        let at = papers.iter().position(|each| Some(*each) == laid.paper);
         let next = at.and_then(|at| papers.get(at + 1));
-        match next.filter(|_| chosen && !legible(&pages, content.system)) {
-            Some(next) => (content.paper, content.turned) = (Some(*next), turned),
-            None => return (content, pages, drawn),
+        let lacking = !legible(&pages, &laid) || !left_off(&pages).is_empty();
+        match next.filter(|_| free && lacking) {
+            Some(next) => set = choice::on(content, *next),
+            None => {
+                return Paged {
+                    content: laid,
+                    pages,
+                    views,
+                };
+            }
         }
     }
 }
 
 /// Whether the plan of the general sheet is not under the smallest scale.
-fn legible(pages: &[Page], system: System) -> bool {
-    let smallest = arrange::smallest(system) + 1e-9;
-    pages
-        .first()
-        .is_none_or(|page| page.arrangement.scale.ratio <= smallest)
+fn legible(pages: &[Page], content: &Content) -> bool {
+    let smallest = arrange::smallest(content.system) + 1e-9;
+    let scale = |page: &Page| page.arrangement.scale.ratio;
+    content.scale.is_some() || pages.first().is_none_or(|page| scale(page) <= smallest)
 }
 
 /// The pages, laid out again until the index of the sheets says what it did before; given up as soon
@@ -144,18 +184,15 @@ fn legible(pages: &[Page], system: System) -> bool {
 fn rounds(
     content: &mut Content,
     parts: &[FurtherSheet],
-    drawn: &mut Vec<Drawn>,
+    views: &mut Views,
     or_larger: bool,
 ) -> Vec<Page> {
     let mut room = IndexRoom::default();
     let mut decided = Decided::default();
     let expected = IndexRoom::expected(parts, content.languages);
-    let mut pages = laid_out(content, parts, &[], expected, drawn, &mut decided);
-    // The paper is chosen once, so that the index cannot change it.
-    if let Some(first) = pages.first() {
-        content.paper = Some(first.arrangement.paper);
-        content.turned = Some(first.arrangement.turned);
-    }
+    let mut pages = laid_out(content, parts, &[], expected, views, &mut decided);
+    // The sheets are turned once, so that the index cannot change it.
+    content.turned = pages.first().map(|first| first.arrangement.turned);
     let largest = arrange::papers(content.system).last() == content.paper.as_ref();
     let or_larger = or_larger && !largest;
     let mut highest: f64 = 0.0;
@@ -166,10 +203,10 @@ fn rounds(
         if round >= FREE {
             room.height = highest;
         }
-        let next = laid_out(content, parts, &pages, room, drawn, &mut decided);
+        let next = laid_out(content, parts, &pages, room, views, &mut decided);
         let same = index(&next) == index(&pages);
         pages = next;
-        if same || or_larger && !legible(&pages, content.system) {
+        if same || or_larger && !legible(&pages, content) {
             break;
         }
     }
@@ -178,44 +215,68 @@ fn rounds(
 
 /// The parts of the set, the general sheet first.
 fn parts(content: &Content) -> Vec<FurtherSheet> {
-    let shown = content.sections.len().min(1);
-    let mut parts = vec![FurtherSheet {
+    let languages = content.languages;
+    let (shown, others) = content.sections.split_at(content.sections.len().min(1));
+    let mut general = FurtherSheet {
         name: GENERAL.to_string(),
         plan: Some(content.plan.clone()),
-        sections: content.sections[..shown].to_vec(),
         ..FurtherSheet::default()
-    }];
+    };
+    let views = FurtherSheet {
+        name: match (shown, &content.detail) {
+            (_, None) => say!(languages, "Section A–A"),
+            ([], Some(_)) => say!(languages, "Edge detail"),
+            (_, Some(_)) => say!(languages, "Section and edge detail"),
+        },
+        sections: shown.to_vec(),
+        detail: content.detail.clone(),
+        ..FurtherSheet::default()
+    };
+    let mut parts = if content.apart {
+        vec![general, views]
+    } else {
+        (general.sections, general.detail) = (views.sections, views.detail);
+        vec![general]
+    };
+    parts.retain(|part| part.has_views());
     parts.extend(content.further.iter().cloned());
-    if content.sections.len() > shown {
+    if !others.is_empty() {
         parts.push(FurtherSheet {
-            name: say!(content.languages, "Sections"),
-            sections: content.sections[shown..].to_vec(),
+            name: say!(languages, "Sections"),
+            sections: others.to_vec(),
             ..FurtherSheet::default()
         });
     }
     parts
 }
 
-/// Every page, with the numbers that an earlier round gave.
-fn laid_out(
+/// The blocks of a set in order, without those of sheets with views, and how many of them must
+/// stand on the general sheet: the first ones.
+fn blocks(
     content: &Content,
     parts: &[FurtherSheet],
     before: &[Page],
     room: IndexRoom,
-    drawn: &mut Vec<Drawn>,
-    decided: &mut Decided,
-) -> Vec<Page> {
+) -> (Vec<Waiting>, usize) {
     let mut blocks: Vec<Waiting> = Vec::new();
     let wait = |name: &str, block: Block| Waiting {
         name: name.to_string(),
         block,
     };
     let mut first = content.essential.clone();
-    let last = first.len().saturating_sub(1);
-    first.splice(last..last, index_block(before, room, content));
-    // Beside the overview of a plan in parts, cautions may flow on: the index is long.
-    let flows_on = usize::from(!content.plan.parts.is_empty());
-    let essential = first.len().saturating_sub(flows_on);
+    let index = index_block(before, room, content);
+    let essential = if content.apart {
+        first.sort_by_key(|block| !block.is_key());
+        let keys = first.iter().filter(|block| block.is_key()).count();
+        first.splice(keys..keys, index);
+        keys
+    } else {
+        let last = first.len().saturating_sub(1);
+        first.splice(last..last, index);
+        // Beside the overview of a plan in parts, cautions may flow on: the index is long.
+        let flows_on = usize::from(!content.plan.parts.is_empty());
+        first.len().saturating_sub(flows_on)
+    };
     blocks.extend(first.into_iter().map(|block| wait(GENERAL, block)));
     let bare = |early: bool| {
         let parts = parts.iter();
@@ -229,29 +290,40 @@ fn laid_out(
     let notes = content.general.iter();
     blocks.extend(notes.map(|block| wait(NOTES, block.clone())));
     blocks.extend(bare(false));
-    let set = {
-        let plain: Vec<Block> = blocks.iter().map(|w| w.block.clone()).collect();
-        let general = wanted(content, parts, 0, essential, &plain);
-        arrange::first(content, general)
-    };
-    let (view, keyed) = views_of(content, parts, 0, &set, drawn);
-    let keyed = keyed.into_iter().map(|block| wait(GENERAL, block));
+    (blocks, essential)
+}
+
+/// Every page, with the numbers that an earlier round gave.
+fn laid_out(
+    content: &Content,
+    parts: &[FurtherSheet],
+    before: &[Page],
+    room: IndexRoom,
+    views: &mut Views,
+    decided: &mut Decided,
+) -> Vec<Page> {
+    let (mut blocks, essential) = blocks(content, parts, before, room);
+    let set = general::arrangement(content, parts, &blocks, essential);
+    let (view, keyed) = views_of(content, parts, 0, &set, views);
+    let keyed = keyed.into_iter().map(|block| Waiting {
+        name: GENERAL.to_string(),
+        block,
+    });
     blocks.splice(essential..essential, keyed);
-    let (page, waiting) = general(view, set.clone(), &blocks, content.languages);
+    let (page, waiting) = general::page(view, set.clone(), &blocks, content);
     let rest = Further {
         content,
         parts,
         set: &set,
         left: &waiting,
+        only_counted: views.dry,
     };
-    let known = known_tables(drawn);
-    let mut views = |part: usize, chosen: &Arrangement| {
-        let (view, keyed) = views_of(content, parts, part, chosen, drawn);
-        (Some(view), keyed)
-    };
+    let known = known_tables(&views.drawn);
+    let mut draw =
+        |part: usize, chosen: &Arrangement| views_of(content, parts, part, chosen, views);
     let mut pages = vec![page];
     pages.extend(
-        rest.pages(decided, &known, &mut views)
+        rest.pages(decided, &known, &mut draw)
             .into_iter()
             .map(|(_, page)| page),
     );
@@ -279,13 +351,16 @@ fn views_of(
     parts: &[FurtherSheet],
     part: usize,
     arrangement: &Arrangement,
-    drawn: &mut Vec<Drawn>,
-) -> (usize, Vec<Block>) {
+    Views { drawn, dry }: &mut Views,
+) -> (Option<usize>, Vec<Block>) {
+    if *dry {
+        return (None, Vec::new());
+    }
     let known = drawn
         .iter()
         .position(|d| d.part == part && d.arrangement.same_views(arrangement));
     let index = known.unwrap_or_else(|| {
-        let wanted = wanted(content, parts, part, 0, &[]);
+        let wanted = wanted(parts, part, 0, &[]);
         let (items, keyed) = views::draw(
             wanted,
             arrangement,
@@ -302,12 +377,11 @@ fn views_of(
         });
         drawn.len() - 1
     });
-    (index, drawn[index].keyed.clone())
+    (Some(index), drawn[index].keyed.clone())
 }
 
 /// What a part wants on its sheet.
 fn wanted<'a>(
-    content: &'a Content,
     parts: &'a [FurtherSheet],
     part: usize,
     essential: usize,
@@ -316,133 +390,8 @@ fn wanted<'a>(
     Wanted {
         plan: parts[part].plan.as_deref(),
         sections: &parts[part].sections,
-        detail: content.detail.as_ref().filter(|_| part == 0),
+        detail: parts[part].detail.as_ref(),
         essential,
         blocks,
-    }
-}
-
-/// The general sheet: its own blocks and the notes may be parted, those of other sheets stand on it
-/// whole or not at all.
-fn general(
-    view: usize,
-    arrangement: Arrangement,
-    blocks: &[Waiting],
-    languages: Languages,
-) -> (Page, Vec<Waiting>) {
-    let mut flow = Flow::new(arrangement.columns.clone(), languages);
-    let mut names = vec![GENERAL.to_string()];
-    let mut left = Vec::new();
-    for waiting in blocks {
-        let own = waiting.name == GENERAL || waiting.name == NOTES;
-        let rest = if own {
-            flow.put(&waiting.block)
-        } else if flow.put_whole(&waiting.block) {
-            None
-        } else {
-            Some(waiting.block.clone())
-        };
-        if !own && rest.is_none() && !names.contains(&waiting.name) {
-            names.push(waiting.name.clone());
-        }
-        // What flows on from the general sheet is no longer general.
-        let name = match waiting.name.as_str() {
-            GENERAL => NOTES,
-            other => other,
-        };
-        left.extend(rest.map(|block| Waiting {
-            name: name.to_string(),
-            block,
-        }));
-    }
-    let page = Page {
-        names,
-        view: Some(view),
-        arrangement,
-        text: flow.items,
-    };
-    (page, left)
-}
-
-/// The sheets with their numbers, frames and title blocks.
-fn numbered(content: &Content, pages: Vec<Page>, mut drawn: Vec<Drawn>) -> Vec<Sheet> {
-    let count = pages.len();
-    // Views are large: the last page that shows one has it for itself.
-    let mut uses: Vec<usize> = vec![0; drawn.len()];
-    for view in pages.iter().filter_map(|page| page.view) {
-        uses[view] += 1;
-    }
-    pages
-        .into_iter()
-        .enumerate()
-        .map(|(index, page)| {
-            let mut items = Vec::new();
-            let mut scale = None;
-            if let Some(view) = page.view {
-                uses[view] -= 1;
-                items = match uses[view] {
-                    0 => std::mem::take(&mut drawn[view].items),
-                    _ => drawn[view].items.clone(),
-                };
-                scale = drawn[view].scale.clone();
-            }
-            items.push(pen::group(
-                "text",
-                &say!(content.languages, "Text"),
-                "sheet",
-                page.text,
-            ));
-            let title = TitleBlock {
-                shows: shown(&page.names, content),
-                scale: scale.as_ref().map(symbol::scale_words),
-                paper: page.arrangement.paper.printed().say(content.languages),
-                sheet: (index + 1, count),
-                ..content.title.clone()
-            };
-            sheet(&page.arrangement, &title, items)
-        })
-        .collect()
-}
-
-/// A sheet with frame and title block round what it shows.
-fn sheet(chosen: &Arrangement, title: &TitleBlock, shown: Vec<Item>) -> Sheet {
-    let (width, height) = chosen.paper.size(chosen.turned);
-    let languages = title.languages;
-    let line = frame::frame(chosen.paper, chosen.turned);
-    let mut items = vec![pen::group(
-        "frame",
-        &say!(languages, "Frame"),
-        "sheet",
-        line,
-    )];
-    items.extend(shown);
-    let block = title.draw(chosen.title);
-    items.push(pen::group(
-        "title-block",
-        &say!(languages, "Title block"),
-        "sheet",
-        block,
-    ));
-    let (number, count) = title.sheet;
-    Sheet {
-        width,
-        height,
-        title: say!(
-            languages,
-            "{title} – sheet {number} of {count}: {shows}",
-            title = title.title,
-            number,
-            count,
-            shows = title.shows
-        ),
-        language: title.languages.first.code().to_string(),
-        layers: layers()
-            .into_iter()
-            .map(|(id, title)| Layer {
-                id: id.to_string(),
-                title: title.say(languages),
-            })
-            .collect(),
-        items,
     }
 }

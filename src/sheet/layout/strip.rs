@@ -20,6 +20,9 @@ use crate::units::System;
 const SECTION: f64 = 60.0;
 /// Largest and smallest scale at which the layers of a detail are looked for, as ratios.
 const DETAIL: [f64; 2] = [5.0, 12.5];
+/// Smallest scale of a detail that still tells its layers apart, as a ratio: 20 mm are 0.8 mm on
+/// paper.
+const FAINT: f64 = 25.0;
 /// The scale of a detail that costs nothing, as a ratio.
 const CLEAR: f64 = 8.0;
 /// Breadth that a detail takes of its strip, where no other is better, and its bounds.
@@ -37,6 +40,8 @@ pub struct Parts {
     pub detail: Rect,
     /// Sections and details that do not fit their zones.
     pub missing: usize,
+    /// Whether the detail is large enough to tell its layers apart.
+    pub clear: bool,
     /// What else is to be said against them.
     pub cost: f64,
 }
@@ -91,12 +96,11 @@ fn side_by_side(wanted: Wanted, zone: Rect, wide: f64) -> (Vec<Rect>, Rect) {
 
 /// Zones one under the other, the detail that many times as high as a section.
 fn stacked(wanted: Wanted, zone: Rect, share: f64) -> (Vec<Rect>, Rect) {
+    let views = wanted.sections.len() + usize::from(wanted.detail.is_some());
     let high = match wanted.plan {
         Some(_) => zone,
         None => Rect {
-            bottom: zone
-                .bottom
-                .min(zone.top + 130.0 * wanted.sections.len() as f64),
+            bottom: zone.bottom.min(zone.top + 130.0 * views as f64),
             ..zone
         },
     };
@@ -126,7 +130,7 @@ fn rated(
     system: System,
     plan: &Scale,
 ) -> Parts {
-    let (mut missing, mut cost) = (0, 0.0);
+    let (mut missing, mut cost, mut clear) = (0, 0.0, true);
     for (model, zone) in wanted.sections.iter().zip(&sections) {
         let wide = zone.width() >= SECTION;
         match views::section_fit(model, *zone, system).filter(|_| wide) {
@@ -150,6 +154,7 @@ fn rated(
                     0.5
                 };
                 cost += 0.35 * small + unclear + unnamed;
+                clear = scale.ratio <= FAINT + 1e-9;
             }
             None => missing += 1,
         }
@@ -158,6 +163,7 @@ fn rated(
         sections,
         detail,
         missing,
+        clear,
         cost,
     }
 }

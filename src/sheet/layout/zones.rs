@@ -1,10 +1,11 @@
 //! Zones of a sheet: where the views, the text columns and the title block stand.
 //!
-//! In: paper, how it is turned, height of the title block, and a form: where the text goes and
+//! In: paper, how it is turned, where the title block stands, and a form: where the text goes and
 //! where sections and detail go. Out: rectangles in paper millimetres, clear of one another by
 //! [`GUTTER`].
 
 use super::super::frame;
+use super::super::title_block::Standing;
 use crate::draw::paper::{Orientation, Paper, Rect};
 
 /// Clear breadth between zones.
@@ -76,10 +77,10 @@ pub fn forms(paper: Paper, turned: Orientation, strip: bool) -> Vec<(Text, Strip
 pub fn zones(
     paper: Paper,
     turned: Orientation,
-    title_high: f64,
+    title: Standing,
     (text, strip): (Text, Strip),
 ) -> Zones {
-    let room = frame::room(paper, turned);
+    let room = over_foot(frame::room(paper, turned), title);
     let (views, zone, count) = match text {
         Text::Beside(count, breadth) => {
             let gutters = GUTTER * count.saturating_sub(1) as f64;
@@ -101,11 +102,17 @@ pub fn zones(
         }
     };
     let line = paper.frame(turned);
-    let title = Rect {
-        left: line.right - breadth(zone, count) - 3.0,
-        top: line.bottom - title_high,
-        right: line.right,
-        bottom: line.bottom,
+    let title = match title {
+        Standing::Corner(high) => Rect {
+            left: line.right - breadth(zone, count) - 3.0,
+            top: line.bottom - high,
+            ..line
+        },
+        Standing::Foot(high) => Rect {
+            left: room.left,
+            top: line.bottom - high,
+            ..line
+        },
     };
     let (plan, strip) = parted(views, strip);
     Zones {
@@ -113,6 +120,18 @@ pub fn zones(
         strip,
         columns: columns(zone, count, title),
         title,
+    }
+}
+
+/// What a title block along the foot leaves of the room inside the frame.
+pub fn over_foot(room: Rect, title: Standing) -> Rect {
+    match title {
+        Standing::Corner(_) => room,
+        // The room keeps clear of the frame line already.
+        Standing::Foot(high) => Rect {
+            bottom: room.bottom - high,
+            ..room
+        },
     }
 }
 
@@ -208,7 +227,11 @@ mod tests {
                     if matches!(form.0, Text::Below(high) if high < 64.0) {
                         continue;
                     }
-                    let found = zones(paper, turned, 64.0, form);
+                    let title = match paper.is_small() {
+                        true => Standing::Foot(28.0),
+                        false => Standing::Corner(64.0),
+                    };
+                    let found = zones(paper, turned, title, form);
                     // A form that leaves the plan no room is refused.
                     if found.plan.width() < 90.0 || found.plan.height() < 70.0 {
                         continue;
