@@ -39,7 +39,7 @@ pub struct Content {
     /// The same where section and edge detail have a sheet of their own.
     pub name_alone: String,
     /// Whether section and edge detail have a sheet of their own. Only the keys to the general plan
-    /// must then stand on its sheet; what else is essential may flow on.
+    /// and the index must then stand on its sheet; what else is essential may flow on.
     pub apart: bool,
     /// The plan of the general sheet.
     pub plan: Arc<PlanModel>,

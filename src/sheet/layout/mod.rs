@@ -268,8 +268,9 @@ fn blocks(
     let essential = if content.apart {
         first.sort_by_key(|block| !block.is_key());
         let keys = first.iter().filter(|block| block.is_key()).count();
+        let must = keys + usize::from(index.is_some());
         first.splice(keys..keys, index);
-        keys
+        must
     } else {
         let last = first.len().saturating_sub(1);
         first.splice(last..last, index);
