@@ -5,11 +5,12 @@
 //!
 //! The rule: a set is drawn on the smallest paper of an office printer (letter or tabloid, A4 or
 //! A3) on which the plan is legible ([`arrange::smallest`]), the key to its signs and the index of
-//! the set stand beside it, and the set takes at most so many sheets more than on the next larger paper as the content says
-//! (four for a crew, none for a client); if there is none, on the smallest larger paper whose
-//! general sheet takes plan, section, edge detail and every essential block. On an office printer's paper section and edge detail move to a sheet of their
-//! own where they would be too small beside the plan, and materials and cautions flow on to the
-//! next sheets, under their own names in the index. Sheets are counted without drawing a view.
+//! the set stand beside it, and the set takes at most so many sheets more than on the next larger
+//! paper as the content says (four for a crew, none for a client); if there is none, on the
+//! smallest larger paper whose general sheet takes plan, section, edge detail and every essential
+//! block. On an office printer's paper section and edge detail move to a sheet of their own where
+//! they would be too small beside the plan, and materials and cautions flow on to the next sheets,
+//! under their own names in the index. Sheets are counted without drawing a view.
 
 use super::super::content::{Content, FurtherSheet};
 use super::further::Decided;

@@ -1,9 +1,10 @@
 //! Layout of the set: which sheets there are, and what stands on each.
 //!
-//! In: the content. Out: sheets, all of the same paper, which [`choice`] chooses; a further sheet with a plan or a section of its own follows at the same scale rules; blocks that
-//! need no view fill what the general sheet leaves, where they fit whole, and then share the
-//! further sheets. What finds no room flows on at the same lettering. The sheets are set again where their
-//! numbers are printed on them as an index.
+//! In: the content. Out: sheets, all of the same paper, which `choice.rs` chooses; a further sheet
+//! with a plan or a section of its own follows at the same scale rules; blocks that need no view
+//! fill what the general sheet leaves, where they fit whole, and then share the further sheets. What
+//! finds no room flows on at the same lettering. The sheets are set again where their numbers are
+//! printed on them as an index.
 
 mod arrange;
 mod choice;
