@@ -208,7 +208,7 @@ fn edge_details_are_large_enough() {
         "two-walls",
     ] {
         let (_, _, sheets) = sheets(&example(name));
-        let all = words(&sheets[0].items);
+        let all = lettered(&sheets);
         let at = all.iter().position(|words| words == "Edge detail");
         let scale = at.and_then(|at| all.get(at + 1)).expect("a scale");
         let large = ["1:5", "1:10", "1″ = 1′-0″", "1½″ = 1′-0″"];
