@@ -4,31 +4,13 @@
 //! run of text, grown by 5 mm, reaches into it. The box of an outline counts whole: the inside of a
 //! plan is not empty paper.
 
-use std::path::{Path, PathBuf};
+mod common;
 
+use common::worked::{example, examples, sheets};
 use groundsheet::draw::{Anchor, Group, Item, Pt, Rect, Sheet, Step, Text, conflicts, font};
-use groundsheet::{checks, design, job, sheet, takeoff};
 
 /// Side of a square, in millimetres; boxes are grown by as much.
 const SQUARE: f64 = 5.0;
-
-fn sheets(path: &Path) -> Vec<Sheet> {
-    drawn(&std::fs::read(path).expect("readable"))
-}
-
-fn drawn(yaml: &[u8]) -> Vec<Sheet> {
-    let read = job::read(yaml).expect("a job");
-    let design = design::run(read).expect("a design");
-    let takeoff = takeoff::of(&design).expect("a takeoff");
-    sheet::compose(&design, &takeoff, &checks::run(&design))
-}
-
-fn examples() -> Vec<PathBuf> {
-    let found = std::fs::read_dir("jobs").expect("the examples");
-    let mut found: Vec<_> = found.map(|entry| entry.expect("a job").path()).collect();
-    found.sort();
-    found
-}
 
 /// Boxes of marks and runs of text, without the frame; the title block counts.
 fn boxes(items: &[Item], found: &mut Vec<Rect>) {
@@ -102,18 +84,17 @@ const MOST: [(&str, usize); 6] = [
 #[test]
 fn sheets_use_their_paper() {
     let mut poor = Vec::new();
-    for path in examples() {
-        let set = sheets(&path);
+    for name in examples() {
+        let (_, _, set) = sheets(&example(&name));
         let shares: Vec<f64> = set.iter().map(covered).collect();
         let (last, others) = shares.split_last().expect("a sheet");
         let well = others.iter().all(|share| *share > 0.4) && *last > 0.2 && shares[0] > 0.6;
-        let stem = path.file_stem().expect("a name").to_string_lossy();
-        let most = MOST.iter().find(|(name, _)| *name == stem);
+        let most = MOST.iter().find(|(known, _)| *known == name);
         let (_, most) = most.expect("how many sheets an example takes");
         if !well || set.len() > *most {
-            poor.push(format!("{stem}: {shares:.2?}"));
+            poor.push(format!("{name}: {shares:.2?}"));
         }
-        println!("{stem}: {shares:.2?}");
+        println!("{name}: {shares:.2?}");
     }
     assert!(poor.is_empty(), "{}", poor.join("\n"));
 }
@@ -235,12 +216,12 @@ const OFFICE: [(i64, i64); 4] = [(216, 279), (279, 432), (210, 297), (297, 420)]
 #[test]
 fn a_small_job_is_drawn_on_office_paper() {
     for units in ["feet-inches", "metric"] {
-        let set = drawn(patio(units, "auto").as_bytes());
+        let set = sheets(&patio(units, "auto")).2;
         assert!(OFFICE.contains(&sides(&set[0])), "{:?}", sides(&set[0]));
         assert!(set.len() <= 11, "{units}: {} sheets", set.len());
         is_good(units, &set);
     }
-    let landing = sheets(Path::new("jobs/landing.yaml"));
+    let landing = sheets(&example("landing")).2;
     assert_eq!(sides(&landing[0]), OFFICE[0]);
     is_good("landing", &landing);
 }
@@ -252,7 +233,7 @@ fn a_small_job_is_good_on_each_office_paper() {
         ("feet-inches", "letter", 11),
         ("metric", "a4, turn: portrait", 13),
     ] {
-        let set = drawn(patio(units, paper).as_bytes());
+        let set = sheets(&patio(units, paper)).2;
         assert!(set.len() <= most, "{units} {paper}: {} sheets", set.len());
         is_good(&format!("{units} {paper}"), &set);
     }

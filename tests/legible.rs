@@ -211,7 +211,7 @@ fn edge_details_are_large_enough() {
         let all = lettered(&sheets);
         let at = all.iter().position(|words| words == "Edge detail");
         let scale = at.and_then(|at| all.get(at + 1)).expect("a scale");
-        let large = ["1:5", "1:10", "1″ = 1′-0″", "1½″ = 1′-0″"];
+        let large = ["1:5", "1:10", "1″ = 1′-0″", "1½″ = 1′-0″", "3″ = 1′-0″"];
         assert!(large.contains(&scale.as_str()), "{name}: {scale}");
         assert!(all.iter().any(|words| words == "Geotextile"), "{name}");
         assert!(
