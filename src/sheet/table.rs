@@ -296,7 +296,7 @@ impl Table {
             count += 1;
         }
         if count + 1 == self.rows.len() {
-            count -= 1;
+            count = count.saturating_sub(1);
         }
         let part = |rows: &[Row]| Table {
             columns: self.columns.clone(),

@@ -47,7 +47,8 @@ pub struct TitleBlock {
 
 /// Height of a row of fields.
 const ROW: f64 = 9.4;
-/// How much farther the last row keeps from the frame line, which is heavier than the others.
+/// How much farther the first and the last row keep from the outline, which is heavier than the
+/// other lines.
 const CLEAR: f64 = 0.8;
 /// Breadth from which a block along the foot has its fields in two rows; narrower ones have three.
 const WIDE: f64 = 230.0;
@@ -75,7 +76,7 @@ impl TitleBlock {
                 true => 2.0,
                 false => 3.0,
             };
-            Standing::Foot(rows * ROW + CLEAR + REVISION * revisions as f64)
+            Standing::Foot(rows * ROW + 2.0 * CLEAR + REVISION * revisions as f64)
         } else {
             Standing::Corner(self.height())
         }
@@ -235,6 +236,8 @@ impl TitleBlock {
             ..room
         };
         self.title_in(&mut items, words);
+        let first_row = y;
+        y += CLEAR;
         let first = match &self.scale {
             Some(scale) => (say!(languages, "Scale of plan"), scale),
             None => (say!(languages, "Paper"), &self.paper),
@@ -258,11 +261,11 @@ impl TitleBlock {
                     (checked, 0.23),
                 ],
                 vec![
-                    (first, 0.18),
-                    (units, 0.36),
+                    (first, 0.22),
+                    (units, 0.34),
                     (number, 0.16),
-                    (date, 0.16),
-                    (which, 0.14),
+                    (date, 0.15),
+                    (which, 0.13),
                 ],
             ],
             false => vec![
@@ -273,7 +276,7 @@ impl TitleBlock {
                     (number, 0.22),
                     (date, 0.22),
                 ],
-                vec![(first, 0.24), (units, 0.56), (which, 0.2)],
+                vec![(first, 0.3), (units, 0.52), (which, 0.18)],
             ],
         };
         let count = rows.len();
@@ -289,7 +292,8 @@ impl TitleBlock {
                         true => room.bottom,
                         false => y + ROW,
                     };
-                    items.push(pen::line(Pt::new(x, y), Pt::new(x, foot), thin));
+                    let from = if index == 0 { first_row } else { y };
+                    items.push(pen::line(Pt::new(x, from), Pt::new(x, foot), thin));
                 }
                 self.field(&mut items, Pt::new(x, y), wide, &head, words);
                 x += wide;
