@@ -174,11 +174,6 @@ fn pointed(
         .taken
         .add_line([at.moved(-1.1, 0.0), at.moved(1.1, 0.0)], 4.0);
     if inside(marks.taken.room(), at) {
-        // Rings and crosses reach up and down too: no figure stands on them.
-        let (low, high) = (at.moved(-1.5, -1.5), at.moved(1.5, 1.5));
-        marks
-            .taken
-            .add_mark(Box2::upright(Rect::between(low, high)));
         marks.add("ground", [mark(at)]);
     }
     let label = Label {
