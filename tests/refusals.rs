@@ -356,6 +356,28 @@ fn a_wrong_fall_is_said_beside_a_wrong_outline() {
     }
 }
 
+/// Drains and sills are read where an outline cannot be: what is wrong with them is said beside it, but
+/// nothing of names that may be those of corners.
+#[test]
+fn drains_and_sills_are_read_beside_a_wrong_outline() {
+    let drains = "site:\n  drains:\n\
+         \x20   - {name: Slot, kind: gully, at: [3', 3']}\n\
+         \x20   - {name: Slot, kind: point, at: A}\n\
+         \x20   - {name: Foot, kind: channel, line: [[0, 4'], [0, 4']]}\n";
+    let text = MINIMAL.replace("[12', 8']", "[12', eight]");
+    let text = text.replace("site:\n", drains)
+        + "levels: {sills: [{name: Door, at: C, level: 100', clear: wide}]}\n";
+    let found = bad(&text);
+    let line_of = |part: &str| text.lines().position(|line| line.contains(part));
+    let lines: Vec<usize> = found
+        .iter()
+        .filter_map(|error| error.place.map(|place| place.line))
+        .collect();
+    let wanted = ["gully", "Foot", "eight", "clear: wide"];
+    let wanted = wanted.map(|part| line_of(part).expect(part) + 1);
+    assert_eq!(lines, wanted, "{found:#?}");
+}
+
 #[test]
 fn all_errors_come_together_in_the_order_of_the_file() {
     let text = MINIMAL

@@ -15,15 +15,8 @@ use crate::site::Site;
 /// Most sills.
 const MOST: usize = 200;
 
-/// `levels` but for the finish planes. Without a site (`nowhere`) letters mean nothing yet, so that
-/// sills are not looked at.
-pub fn levels(
-    r: &mut Reader,
-    map: &Map<'_>,
-    site: &Site,
-    points: &Points,
-    nowhere: bool,
-) -> LevelsSpec {
+/// `levels` but for the finish planes.
+pub fn levels(r: &mut Reader, map: &Map<'_>, site: &Site, points: &Points) -> LevelsSpec {
     let mut out = LevelsSpec::default();
     if let Some(node) = map.get("datum")
         && let Some(datum) = r.map(node, "levels.datum", &["name", "level"])
@@ -45,7 +38,7 @@ pub fn levels(
     out.instrument = map
         .get("instrument")
         .and_then(|n| levelling::level(r, points, n, "levels.instrument"));
-    let Some(node) = map.get("sills").filter(|_| !nowhere) else {
+    let Some(node) = map.get("sills") else {
         return out;
     };
     let Some(items) = r.list(

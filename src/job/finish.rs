@@ -281,7 +281,8 @@ fn away_from(r: &mut Reader, site: &Site, node: &Node, path: &str) -> Option<Fal
     Some(FallDirection::AwayFrom(edge.name.clone()))
 }
 
-/// A corner's letter, a point's name, or `[x, y]`.
+/// A corner's letter, a point's name, or `[x, y]`. On a site without areas, whose outlines could not
+/// be read, a name may be a corner's, and nothing is said of it.
 pub fn at(r: &mut Reader, site: &Site, points: &Points, node: &Node, path: &str) -> Option<Point> {
     let Value::Scalar(name, _) = &node.value else {
         return pair(r, node, path);
@@ -292,7 +293,7 @@ pub fn at(r: &mut Reader, site: &Site, points: &Points, node: &Node, path: &str)
     if let Some(at) = points.survey.at(name) {
         return Some(at);
     }
-    if points.written.contains(name) {
+    if points.written.contains(name) || site.areas.is_empty() {
         return None;
     }
     let known: Vec<&str> = site.corners.iter().map(|c| c.name.as_str()).collect();

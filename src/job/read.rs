@@ -188,7 +188,8 @@ fn whole(r: &mut Reader, root: &Map<'_>) -> Option<Job> {
             structures: Vec::new(),
             notes: Vec::new(),
         };
-        datum::levels(r, &levels_map, &nowhere, points, true);
+        datum::levels(r, &levels_map, &nowhere, points);
+        drains::drains(r, &nowhere, points, &site_map);
         let general = r.block(&levels_map, "finish", &finish::KEYS);
         finish::without_site(r, points, &general);
         for area in &areas {
@@ -208,7 +209,7 @@ fn whole(r: &mut Reader, root: &Map<'_>) -> Option<Job> {
             start
         }
     };
-    let mut levels = datum::levels(r, &levels_map, &site, points, false);
+    let mut levels = datum::levels(r, &levels_map, &site, points);
     let levels_used = levels.datum.is_some()
         || !levels.sills.is_empty()
         || levels.instrument.is_some()
