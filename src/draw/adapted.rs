@@ -6,7 +6,8 @@
 //!   half as high: 1.3 mm beside figures of 2.5 mm. On a site an eighth is then taken for three
 //!   eighths. The signs are made larger about the middle of a capital, so that their figures are at
 //!   least [`LEAST`] high and the sign stands taller than the whole number beside it, as fractions
-//!   are lettered by hand, yet lower than the pitch of lines.
+//!   are lettered by hand, yet lower than the pitch of lines. They stand a little to the right, so that
+//!   `1⅝` is not read as fifteen eighths.
 //! - The height of a line (`hhea`) is set to the one that the face states for typesetting (`OS/2`),
 //!   which is the em. What a viewer marks when text is picked then stays on its own line, and a
 //!   reader that works out advances from such marks gets them right for slanting text too.
@@ -33,6 +34,9 @@ const SCALE: u16 = 22_528;
 /// more room below its figures, for what hangs, than above them.
 const LOWER: f64 = 0.07;
 
+/// How far right of its place a sign is set, in capital heights.
+const RIGHT: f64 = 0.16;
+
 /// A bundled face with its fraction signs and height of line adapted.
 ///
 /// # Panics
@@ -43,6 +47,7 @@ pub fn adapted(file: &[u8]) -> Vec<u8> {
     let scale = f64::from(SCALE) / f64::from(1 << 14);
     let larger = Larger {
         scale,
+        right: (RIGHT * f64::from(capital)).round(),
         down: (((scale - 1.0) / 2.0 + LOWER) * f64::from(capital)).round(),
     };
     let signs: Vec<usize> = SIGNS
@@ -63,16 +68,17 @@ pub fn adapted(file: &[u8]) -> Vec<u8> {
     assemble(tables)
 }
 
-/// By how much glyphs are made larger, and how far they then move down, in font units.
+/// By how much glyphs are made larger, and how far they then move right and down, in font units.
 #[derive(Clone, Copy)]
 struct Larger {
     scale: f64,
+    right: f64,
     down: f64,
 }
 
 impl Larger {
     fn x(self, value: i16) -> i16 {
-        (f64::from(value) * self.scale).round() as i16
+        (f64::from(value) * self.scale + self.right).round() as i16
     }
 
     fn y(self, value: i16) -> i16 {
@@ -113,7 +119,8 @@ fn redraw(tables: &mut Tables, glyphs: &[usize], larger: Larger) -> Option<()> {
     let hmtx = tables.get_mut(b"hmtx")?;
     for &glyph in glyphs.iter().filter(|&&glyph| glyph < metrics) {
         let at = glyph * 4;
-        let advance = (f64::from(u16_at(hmtx, at)?) * larger.scale).round() as u16;
+        let advance = f64::from(u16_at(hmtx, at)?) * larger.scale + larger.right;
+        let advance = advance.round() as u16;
         let bearing = larger.x(i16_at(hmtx, at + 2)?);
         hmtx[at..at + 2].copy_from_slice(&advance.to_be_bytes());
         hmtx[at + 2..at + 4].copy_from_slice(&bearing.to_be_bytes());
@@ -213,6 +220,11 @@ mod tests {
                     "{sign}"
                 );
                 assert!(after.bottom - after.top < font::PITCH * H.0 - 0.3, "{sign}");
+                // The figures before it are nearer to each other than to it.
+                let figures = font::ink(face, H, "0").expect("with ink");
+                let apart = figures.left + font::width(face, H, "0").0 - figures.right;
+                let before = after.left + font::width(face, H, "0").0 - figures.right;
+                assert!(before > 1.5 * apart, "{sign} {before} {apart}");
                 assert!(
                     after.right < font::width(face, H, &sign.to_string()).0,
                     "{sign}"
