@@ -27,7 +27,7 @@ fn refused(text: &str) -> Diagnostic {
 
 /// What is changed in the job, by what; line and column of the finding; what it says in English.
 #[rustfmt::skip]
-const CASES: [(&str, &str, [usize; 2], &str); 26] = [
+const CASES: [(&str, &str, [usize; 2], &str); 27] = [
     ("Yard", "\"Yard", [2, 10], "quotes are opened here and not closed"),
     ("Yard", "'Yard", [2, 10], "quotes are opened here and not closed"),
     ("Yard", "'12'-6\"'", [2, 14], "something stands behind the closing quote"),
@@ -41,8 +41,9 @@ const CASES: [(&str, &str, [usize; 2], &str); 26] = [
     ("Yard", "\"Yard\"#1", [2, 16], "no space before a comment"),
     ("Yard", "!x Yard", [2, 10], "a YAML tag (`!…`)"),
     ("Yard", "Ya #1\n    rd", [2, 13], "a comment inside a text of several lines"),
-    ("  title", "\ttitle", [2, 1], "a tab at the start of a line or behind a colon"),
-    ("Yard", "Yard\n\tsite: x", [3, 1], "a tab at the start of a line or behind a colon"),
+    ("  title", "\ttitle", [2, 1], "a tab at the start of a line, or behind a colon or a dash"),
+    ("Yard", "Yard\n\tsite: x", [3, 1], "a tab at the start of a line, or behind a colon or a dash"),
+    ("  - outline", "  -\t- outline", [4, 4], "a tab at the start of a line, or behind a colon or a dash"),
     ("  title", "   title: T\n  site", [3, 3], "this does not line up with what stands before it"),
     ("8']]", "8']", [5, 1], "a bracket is still open where the next block begins"),
     ("8']]", "8']]]", [4, 52], "a bracket is closed that was not opened"),
@@ -95,6 +96,14 @@ fn a_bracket_that_is_not_closed_is_told_where_it_was_opened() {
         hint,
         "the bracket opened in line 6, column 10 is not closed before this"
     );
+}
+
+/// What is wrong inside brackets is no fault of theirs.
+#[test]
+fn a_bracket_is_not_blamed_for_what_stands_in_it() {
+    let found = refused(&JOB.replacen("4\"],", "4\"],\n    thickness: @x,", 1));
+    assert_eq!(found.found.to_string(), "a text cannot begin with `@`");
+    assert_eq!(found.hint, None);
 }
 
 /// Aliases that lead to aliases grow beyond what is read, whichever bound they meet.

@@ -41,7 +41,7 @@ pub fn refused(error: &ScanError, text: &str, opened: Option<Place>) -> Diagnost
         ));
     };
     let finding = Diagnostic::error("yaml", found).at(place).wanted(wanted);
-    match opened {
+    match opened.filter(|_| may_be_a_bracket(words)) {
         Some(at) => finding.hint(phrase!(
             "the bracket opened in line {line}, column {column} is not closed before this",
             line = at.line.to_string(),
@@ -49,6 +49,18 @@ pub fn refused(error: &ScanError, text: &str, opened: Option<Place>) -> Diagnost
         )),
         None => finding,
     }
+}
+
+/// Whether a bracket that is still open may be what is wrong, and not what stands in it.
+fn may_be_a_bracket(words: &str) -> bool {
+    [
+        "while parsing a flow ",
+        "invalid indentation in flow construct",
+        "unexpected end of plain scalar",
+        "while parsing a node, did not find",
+    ]
+    .iter()
+    .any(|begin| words.starts_with(begin))
 }
 
 /// The tab that is meant: the last one before a place in its line, else the first at the start of a
@@ -104,13 +116,10 @@ fn known(words: &str) -> Option<(Phrase, Phrase)> {
         | "tab cannot be used as indentation"
         | "a block scalar content cannot start with a tab"
         | "while scanning a plain scalar, found a tab"
-        | "':' must be followed by a valid YAML whitespace" => (
-            phrase!("a tab at the start of a line or behind a colon"),
+        | "':' must be followed by a valid YAML whitespace"
+        | "'-' must be followed by a valid YAML whitespace" => (
+            phrase!("a tab at the start of a line, or behind a colon or a dash"),
             phrase!("spaces"),
-        ),
-        "found unprintable character" => (
-            phrase!("a character that cannot be printed"),
-            phrase!("a text file saved as UTF-8"),
         ),
         "a byte order mark must not appear inside a document" => (
             phrase!("a byte order mark inside the text"),
