@@ -3,6 +3,7 @@
 //! In: items and a function of one of them. Out: its results, item by item. Which thread does what
 //! is left to chance; the results and their order are not, so that outputs do not depend on it.
 
+use std::num::NonZeroUsize;
 use std::panic::resume_unwind;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::thread;
@@ -11,8 +12,8 @@ use std::thread;
 static MOST: AtomicUsize = AtomicUsize::new(0);
 
 /// Sets how many threads are used at most; `None` for as many as the machine offers.
-pub fn limit(threads: Option<usize>) {
-    MOST.store(threads.unwrap_or(0), Ordering::Relaxed);
+pub fn limit(threads: Option<NonZeroUsize>) {
+    MOST.store(threads.map_or(0, NonZeroUsize::get), Ordering::Relaxed);
 }
 
 /// What `work` gives for each item, in order.

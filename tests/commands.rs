@@ -331,7 +331,7 @@ fn help_and_bad_arguments_are_said_in_the_language_asked_for() {
         &["help"],
         &["help", "draw"],
     ];
-    let bad: [&[&str]; 14] = [
+    let bad: [&[&str]; 15] = [
         &[],
         &["draw"],
         &["drew", "a.yaml"],
@@ -346,6 +346,7 @@ fn help_and_bad_arguments_are_said_in_the_language_asked_for() {
         &["draw", "a.yaml", "--tile", "a5"],
         &["new", "a.yaml", "b.yaml"],
         &["check", "--takeoff"],
+        &["draw", "a.yaml", "--threads", "0"],
     ];
     for (arguments, code) in good.map(|g| (g, 0)).into_iter().chain(bad.map(|b| (b, 2))) {
         let (ended, in_english) = said(arguments, "en");

@@ -1,6 +1,7 @@
 //! `groundsheet draw JOB… -o DIR`: sheets, report and takeoff of each job.
 
 use std::collections::BTreeMap;
+use std::num::NonZeroUsize;
 use std::path::{Path, PathBuf};
 
 use clap::Args;
@@ -32,7 +33,7 @@ pub struct Options {
     #[arg(long, value_name = "DPI", default_value_t = SCREEN_DPI)]
     dpi: f64,
     #[arg(long, value_name = "COUNT")]
-    threads: Option<usize>,
+    threads: Option<NonZeroUsize>,
     #[arg(long, value_name = "PAPER", value_parser = ["letter", "a4"])]
     tile: Option<String>,
 }
@@ -47,7 +48,7 @@ pub fn run(options: &Options, language: Language) -> Outcome {
         .unwrap_or(Outcome::Well)
 }
 
-/// The files that a run has written, each with the job that it is of.
+/// The files that a run has written, by their names in small letters, each with the job that it is of.
 type Written = BTreeMap<String, PathBuf>;
 
 fn one(path: &Path, options: &Options, written: &mut Written, language: Language) -> Outcome {
@@ -79,10 +80,12 @@ fn one(path: &Path, options: &Options, written: &mut Written, language: Language
             return Outcome::Unusable;
         }
     }
-    if let Some((name, other)) = files
+    // Some file systems do not tell letters by their case.
+    let one = |name: &str| name.to_lowercase();
+    let over = files
         .iter()
-        .find_map(|(name, _)| written.get_key_value(name))
-    {
+        .find_map(|(name, _)| Some((name, written.get(&one(name))?)));
+    if let Some((name, other)) = over {
         let found = phrase!(
             "{file}: it would be written over {name} of {other}; give one of the jobs another name",
             file = path.display().to_string(),
@@ -92,19 +95,16 @@ fn one(path: &Path, options: &Options, written: &mut Written, language: Language
         say::error(&found, language);
         return Outcome::Unusable;
     }
-    written.extend(
-        files
-            .iter()
-            .map(|(name, _)| (name.clone(), path.to_owned())),
-    );
     match write::all(&options.out, &files) {
-        Ok(written) => {
+        Ok(paths) => {
+            let names = files.iter().map(|(name, _)| one(name));
+            written.extend(names.map(|name| (name, path.to_owned())));
             say::line(&format!(
                 "{}: {}",
                 path.display(),
                 worked.design.job.info.title
             ));
-            for file in written {
+            for file in paths {
                 let words = say!(language, "wrote {file}", file = file.display().to_string());
                 say::line(&format!("  {words}"));
             }
