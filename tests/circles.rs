@@ -3,6 +3,7 @@
 mod common;
 
 use common::worked::{design, near, sheets, words};
+use groundsheet::units::Length;
 
 const FOOT: f64 = 304.8;
 
@@ -95,7 +96,8 @@ fn quarter_points_have_names_of_their_own() {
     assert_eq!(names, ["QP1", "QP2", "QP3", "QP4"]);
 }
 
-/// Where the finish of a circle is stated without a place, the place is told in the job's units.
+/// Where the finish of a circle is stated without a place, the place is told in the job's units, as a
+/// job would write it.
 #[test]
 fn the_default_place_is_in_the_units_of_the_job() {
     let design = design(&circle("", "{level: 100', fall: 1.5%}"));
@@ -103,5 +105,12 @@ fn the_default_place_is_in_the_units_of_the_job() {
     let at = assumed
         .clone()
         .find(|value| value.key == "levels.finish.at");
-    assert_eq!(at.unwrap().value, "[−9′-0″, −9′-0″]");
+    let value = &at.unwrap().value;
+    let inner = value.trim_start_matches('[').trim_end_matches(']');
+    let place: Vec<f64> = inner
+        .split(", ")
+        .map(|part| Length::parse(part).unwrap().mm())
+        .collect();
+    assert_eq!(place.len(), 2, "{value}");
+    place.iter().for_each(|mm| near(*mm, -9.0 * 304.8, 1e-6));
 }

@@ -397,7 +397,10 @@ fn default_at(r: &Reader, ground: &Ground<'_>) -> (Point, String) {
         low.x = low.x.min(centre.x - radius);
         low.y = low.y.min(centre.y - radius);
     }
-    let told = |mm: f64| print::length(Length::from_mm(mm), r.system(), Precision::Drawing);
+    let told = |mm: f64| {
+        let length = Length::from_mm(mm);
+        print::plain(&print::length(length, r.system(), Precision::Thickness))
+    };
     (low, format!("[{}, {}]", told(low.x), told(low.y)))
 }
 

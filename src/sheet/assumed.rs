@@ -182,7 +182,12 @@ fn printed(value: &str, system: System) -> Phrase {
     if let Some((corner, edge)) = place.and_then(|place| place.split_once(", along: ")) {
         return phrase!("corner {corner} along {edge}", corner, edge);
     }
-    Phrase::own(inner.replace('"', "″").replace('\'', "′"))
+    let signed = |part: &str| match part.strip_prefix('-') {
+        Some(rest) => format!("−{rest}"),
+        None => part.to_string(),
+    };
+    let inner: Vec<String> = inner.split(", ").map(signed).collect();
+    Phrase::own(inner.join(", ").replace('"', "″").replace('\'', "′"))
 }
 
 /// A key without its signs; what is listed is counted from 1.
