@@ -35,7 +35,12 @@ pub fn work(design: &Design) -> Work {
             ),
             rail_spacing(design),
         ],
-        start: corner(design, job.panels_start.as_ref(), panels_origin(design)),
+        start: corner(
+            design,
+            job.panels_start.as_ref(),
+            panels_origin(design),
+            phrase!("the base"),
+        ),
         stagger: long(job.panels.min_stagger),
         paving: paving_starts(design),
         border: border(design),
@@ -100,8 +105,13 @@ fn drains(design: &Design) -> Option<String> {
     (!names.is_empty()).then(|| names.join(", "))
 }
 
-/// A start corner with the edge that it goes along.
-fn corner(design: &Design, stated: Option<&StartSpec>, origin: Option<Point>) -> Phrase {
+/// A start corner with the edge that it goes along; `laid` is what is laid from there.
+fn corner(
+    design: &Design,
+    stated: Option<&StartSpec>,
+    origin: Option<Point>,
+    laid: Phrase,
+) -> Phrase {
     match (stated, origin) {
         (Some(start), _) => phrase!(
             "corner {corner} along {edge}",
@@ -113,7 +123,8 @@ fn corner(design: &Design, stated: Option<&StartSpec>, origin: Option<Point>) ->
             let [(a, from), (b, to)] = &design.base_line;
             let ties = ties([*from, *to], origin);
             phrase!(
-                "the lower left of its box, {along} along {a}–{b} and {out} out",
+                "the lower left of the box round {laid}, {along} along {a}–{b} and {out} out",
+                laid,
                 along = words::long(design, ties.station),
                 a,
                 b,
@@ -136,7 +147,7 @@ fn paving_starts(design: &Design) -> Phrase {
         .collect();
     let from = |start: &Phrase| phrase!("from {start}", start = start.clone());
     match starts.first() {
-        None => from(&corner(design, None, None)),
+        None => Phrase::default(),
         Some(first) if starts.iter().all(|start| start == first) => from(first),
         Some(_) => {
             let areas = design.areas.iter().zip(&starts);
@@ -157,11 +168,23 @@ fn paving_start(design: &Design, index: usize) -> Phrase {
     let area = &design.areas[index];
     let stated = design.job.paving_starts.get(index);
     let stated = stated.and_then(Option::as_ref);
-    let mut start = corner(design, stated, Some(area.frame.origin));
+    let mut start = corner(
+        design,
+        stated,
+        Some(area.frame.origin),
+        Phrase::own(&area.name),
+    );
     let turn = design.job.paving.get(index).map_or(0.0, |spec| spec.turn);
     if turn.abs() > 1e-9 {
         let turn = print::number(turn, 1);
-        start = phrase!("{start}, turned {turn}° from the start edge", start, turn);
+        start = match stated {
+            Some(_) => phrase!("{start}, turned {turn}° from the start edge", start, turn),
+            None => phrase!(
+                "{start}, turned {turn}° from the foot of that box",
+                start,
+                turn
+            ),
+        };
     }
     let Some(search) = area.paving.search else {
         return start;
@@ -170,6 +193,16 @@ fn paving_start(design: &Design, index: usize) -> Phrase {
     let Some([along, off]) = shifted.map(|shift| shift.map(|mm| words::long(design, mm))) else {
         return start;
     };
+    if stated.is_none() {
+        return phrase!(
+            "{start}, the bond begun {along} right of there and {off} above ({best} slivers instead of {fixed})",
+            start,
+            along,
+            off,
+            best = search.best.slivers,
+            fixed = search.fixed.slivers
+        );
+    }
     phrase!(
         "{start}, the bond begun {along} from there along the edge and {off} square off it ({best} slivers instead of {fixed})",
         start,
