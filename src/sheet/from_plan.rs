@@ -299,9 +299,9 @@ fn corner_levels(design: &Design, row: &SetoutRow) -> Vec<CornerLevels> {
 /// Away from the paving at a corner: against the bisector of the edges that meet there.
 fn outward(design: &Design, at: Point) -> Vector {
     for circle in &design.quarters {
-        let spoke = at - circle.centre;
-        if (spoke.length() - circle.radius).abs() <= SAME
-            && let Some(unit) = spoke.unit()
+        let mut points = circle.points.iter();
+        if points.any(|(_, point)| point.distance(at) <= SAME)
+            && let Some(unit) = (at - circle.centre).unit()
         {
             return unit;
         }
