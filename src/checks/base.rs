@@ -270,7 +270,7 @@ fn board_over(design: &Design, bay: f64, part: Option<String>) -> Finding {
         id: "bedding.board",
         status: if short { Status::Warn } else { Status::Pass },
         title: match &part {
-            Some(part) => Phrase::row([Phrase::own(part), title], ": "),
+            Some(part) => Phrase::row([Phrase::own(part), title], phrase!(": ")),
             None => title,
         },
         value: Some(rails.board),

@@ -74,7 +74,7 @@ pub fn offer(design: &Design, takeoff: &Takeoff) -> Block {
     }
     for drain in takeoff.drains() {
         table.row(vec![
-            languages.label(&drain.item),
+            sentence(&drain.item.say(languages)),
             match drain.unit {
                 Unit::Metre => words::long(design, drain.net * 1e3),
                 _ => number(drain.net, 0),

@@ -14,7 +14,7 @@ use crate::draw::Sheet;
 use crate::draw::paper::{Orientation, Paper};
 use crate::draw::scale::Scale;
 use crate::job::{Audience, ScaleChoice};
-use crate::language::{phrase, say};
+use crate::language::{Phrase, phrase, say};
 use crate::takeoff::Takeoff;
 
 /// So many sheets more than on the next larger paper the crew prints at the office; an offer, which
@@ -51,7 +51,7 @@ fn left_off(design: &Design, titles: &[String]) -> Diagnostic {
         "a set has at most {most} sheets; {count} tables are left off, the last sheet names them: {titles}",
         most = MOST,
         count = titles.len(),
-        titles = titles.join("; ")
+        titles = Phrase::listed(titles.iter().map(Phrase::own))
     );
     let warning =
         Diagnostic::warning("sheets-left-off", found).wanted(phrase!("a larger paper, or auto"));

@@ -107,7 +107,7 @@ impl Block {
                 false => Phrase::row([Phrase::own(&each.area), over], " "),
             }
         });
-        Phrase::row(levels, "; ")
+        Phrase::listed(levels)
     }
 }
 
