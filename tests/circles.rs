@@ -96,6 +96,26 @@ fn quarter_points_have_names_of_their_own() {
     assert_eq!(names, ["QP1", "QP2", "QP3", "QP4"]);
 }
 
+/// A circle has no start edge: the order of work speaks of its box instead.
+#[test]
+fn the_order_of_work_speaks_of_no_edge_of_a_circle() {
+    let job = circle("", FALLING).replace(
+        "    holes:",
+        "    bond: herringbone\n    turn: 45°\n    holes:",
+    );
+    let (_, _, sheets) = sheets(&job.replace("[6\", 6\"]", "[8\", 4\"]"));
+    let said = sheets.iter().flat_map(|sheet| words(&sheet.items));
+    let said = said.collect::<Vec<_>>().join(" ");
+    for part in [
+        "Lay panels from the lower left of the box round the base, ",
+        "Lay pavers from the lower left of the box round Circle, ",
+        "turned 45° from the foot of that box",
+    ] {
+        assert!(said.contains(part), "{part}: {said}");
+    }
+    assert!(!said.contains("start edge"), "{said}");
+}
+
 /// Where the finish of a circle is stated without a place, the place is told in the job's units, as a
 /// job would write it.
 #[test]

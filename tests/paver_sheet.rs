@@ -176,7 +176,13 @@ fn the_order_of_work_says_where_each_bond_starts() {
     ] {
         assert!(bonds.contains(part), "{part}");
     }
+    // The panels of a base in parts start part by part, each with its own first area.
+    let pool = said(include_str!("../jobs/pool-surround.yaml"));
+    let parts =
+        "Lay panels South side from corner A along A-B; East side from corner B along B-E; ";
+    assert!(pool.contains(parts), "{pool}");
     let landing = said(include_str!("../jobs/landing.yaml"));
+    assert!(landing.contains("Lay panels from corner A along A-B, locking sides"));
     assert!(landing.contains("Lay pavers from corner A along A-B; keep joint lines"));
     assert!(!landing.contains("set the border"));
 }

@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::geom::Shape;
 use crate::panels::{Best, Layout, Purchase};
+use crate::site::StartSpec;
 
 /// One part of the base, laid from one start.
 #[derive(Clone, Debug)]
@@ -12,6 +13,9 @@ pub struct BasePart {
     pub areas: Vec<usize>,
     /// Its outline.
     pub shape: Shape,
+    /// The corner that its courses start from and the edge that they go along; none where they start
+    /// at the lower left of its box.
+    pub start: Option<StartSpec>,
     /// Courses and pieces, in the frame of the start corner.
     pub layout: Layout,
     /// What a search for the best layout found, where the job asks for one.

@@ -271,6 +271,7 @@ fn base(
         parts.push(BasePart {
             areas: group.clone(),
             shape,
+            start: start.cloned(),
             layout,
             best,
         });

@@ -35,12 +35,7 @@ pub fn work(design: &Design) -> Work {
             ),
             rail_spacing(design),
         ],
-        start: corner(
-            design,
-            job.panels_start.as_ref(),
-            panels_origin(design),
-            phrase!("the base"),
-        ),
+        panels: panels_starts(design),
         stagger: long(job.panels.min_stagger),
         paving: paving_starts(design),
         border: border(design),
@@ -106,60 +101,59 @@ fn drains(design: &Design) -> Option<String> {
 }
 
 /// A start corner with the edge that it goes along; `laid` is what is laid from there.
-fn corner(
-    design: &Design,
-    stated: Option<&StartSpec>,
-    origin: Option<Point>,
-    laid: Phrase,
-) -> Phrase {
-    match (stated, origin) {
-        (Some(start), _) => phrase!(
+fn corner(design: &Design, stated: Option<&StartSpec>, origin: Point, laid: Phrase) -> Phrase {
+    if let Some(start) = stated {
+        return phrase!(
             "corner {corner} along {edge}",
             corner = &start.corner,
             edge = &start.along
-        ),
-        // A circle is laid from the lower left of its box, which nothing marks on the site.
-        (None, Some(origin)) => {
-            let [(a, from), (b, to)] = &design.base_line;
-            let ties = ties([*from, *to], origin);
-            phrase!(
-                "the lower left of the box round {laid}, {along} along {a}–{b} and {out} out",
-                laid,
-                along = words::long(design, ties.station),
-                a,
-                b,
-                out = words::long(design, ties.offset)
-            )
-        }
-        (None, None) => phrase!("the start corner"),
+        );
     }
+    // A circle is laid from the lower left of its box, which nothing marks on the site.
+    let [(a, from), (b, to)] = &design.base_line;
+    let ties = ties([*from, *to], origin);
+    phrase!(
+        "the lower left of the box round {laid}, {along} along {a}–{b} and {out} out",
+        laid,
+        along = words::long(design, ties.station),
+        a,
+        b,
+        out = words::long(design, ties.offset)
+    )
 }
 
-/// Where the courses of the base begin.
-fn panels_origin(design: &Design) -> Option<Point> {
-    design.base.first().map(|part| part.layout.frame.origin)
+/// Where the courses of panels begin, part by part of the base.
+fn panels_starts(design: &Design) -> Phrase {
+    let alone = design.base.len() == 1;
+    let parts = design.base.iter().map(|part| {
+        let names = design.area_names(&part.areas);
+        let laid = match alone {
+            true => phrase!("the base"),
+            false => Phrase::own(&names),
+        };
+        let origin = part.layout.frame.origin;
+        (names, corner(design, part.start.as_ref(), origin, laid))
+    });
+    starts(parts.collect())
 }
 
-/// Where the pavers start: once for all areas where they start alike, else area by area.
+/// Where the pavers start, area by area.
 fn paving_starts(design: &Design) -> Phrase {
-    let starts: Vec<Phrase> = (0..design.areas.len())
-        .map(|index| paving_start(design, index))
-        .collect();
-    let from = |start: &Phrase| phrase!("from {start}", start = start.clone());
-    match starts.first() {
-        None => Phrase::default(),
-        Some(first) if starts.iter().all(|start| start == first) => from(first),
-        Some(_) => {
-            let areas = design.areas.iter().zip(&starts);
-            let areas = areas.map(|(area, start)| {
-                phrase!(
-                    "{area} from {start}",
-                    area = &area.name,
-                    start = start.clone()
-                )
-            });
-            Phrase::listed(areas)
+    let areas = design.areas.iter().enumerate();
+    let areas = areas.map(|(index, area)| (area.name.clone(), paving_start(design, index)));
+    starts(areas.collect())
+}
+
+/// Where what is named starts: once for all that starts alike, else one by one.
+fn starts(all: Vec<(String, Phrase)>) -> Phrase {
+    match all.first() {
+        Some((_, first)) if all.iter().all(|(_, start)| start == first) => {
+            phrase!("from {start}", start = first.clone())
         }
+        _ => Phrase::listed(
+            all.into_iter()
+                .map(|(area, start)| phrase!("{area} from {start}", area, start)),
+        ),
     }
 }
 
@@ -168,12 +162,7 @@ fn paving_start(design: &Design, index: usize) -> Phrase {
     let area = &design.areas[index];
     let stated = design.job.paving_starts.get(index);
     let stated = stated.and_then(Option::as_ref);
-    let mut start = corner(
-        design,
-        stated,
-        Some(area.frame.origin),
-        Phrase::own(&area.name),
-    );
+    let mut start = corner(design, stated, area.frame.origin, Phrase::own(&area.name));
     let turn = design.job.paving.get(index).map_or(0.0, |spec| spec.turn);
     if turn.abs() > 1e-9 {
         let turn = print::number(turn, 1);

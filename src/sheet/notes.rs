@@ -27,8 +27,8 @@ pub struct Work {
     pub rails: [Phrase; 2],
     /// Whether the base breaks into parts, each with its own rails.
     pub in_parts: bool,
-    /// Start corner and edge of the panels.
-    pub start: Phrase,
+    /// From where the panels are laid.
+    pub panels: Phrase,
     /// Least distance between cross joints.
     pub stagger: String,
     /// From where the pavers are laid.
@@ -109,8 +109,8 @@ pub fn order_of_work(work: &Work, languages: Languages) -> Block {
             tolerance
         ),
         phrase!(
-            "Lay panels from {start}, locking sides together. First pieces as marked at each course. Cross joints of neighbouring courses at least {stagger} apart; never four corners together. Trim only with the saw outside the base.",
-            start = &work.start,
+            "Lay panels {starts}, locking sides together. First pieces as marked at each course. Cross joints of neighbouring courses at least {stagger} apart; never four corners together. Trim only with the saw outside the base.",
+            starts = &work.panels,
             stagger
         ),
         phrase!(

@@ -374,7 +374,7 @@ fn general() -> Vec<Block> {
         bedding: ["¾″".to_string(), "½″".to_string()],
         rails: ["Ø ¾″", "4′-4″"].map(Phrase::own),
         in_parts: false,
-        start: Phrase::own("corner A along A-B"),
+        panels: Phrase::own("from corner A along A-B"),
         stagger: "6″".to_string(),
         paving: Phrase::own("from corner A along A-B"),
         border: None,
