@@ -148,6 +148,17 @@ impl Design {
         names.collect::<Vec<_>>().join(", ")
     }
 
+    /// The buried services whose band to dig by hand meets the dig.
+    pub fn near_services(&self) -> impl Iterator<Item = &ServiceDesign> {
+        let services = self.services.iter();
+        services.filter(|service| !service.buried.band.0.is_empty())
+    }
+
+    /// The banks that hold the water until they are graded away.
+    pub fn holding_banks(&self) -> impl Iterator<Item = &Bank> {
+        self.banks.iter().filter(|bank| bank.holds())
+    }
+
     /// The area nearest a point.
     pub fn area_nearest(&self, at: Point) -> Option<&AreaDesign> {
         self.areas

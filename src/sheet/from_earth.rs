@@ -13,7 +13,7 @@ use super::legend::common_signs;
 use super::model::{Earth, PlanModel, Service};
 use super::plan_marks::earth;
 use super::table::{Align, SYMBOL_HEIGHT, SYMBOL_WIDTH, Table};
-use super::words::{level, long, sentence};
+use super::words::{self, level, long, sentence};
 use super::{pen, plan, symbol, theme};
 use crate::design::{Design, EarthPlan};
 use crate::draw::{Pt, Stroke};
@@ -21,7 +21,7 @@ use crate::geom::Point;
 use crate::language::say;
 use crate::levels::water::bank::Bank;
 use crate::levels::{Earthwork, Spot};
-use crate::site::{Corner, ROUND};
+use crate::site::Corner;
 use crate::units::{Volume, print};
 
 /// A place nearer to a corner than this is at it, in millimetres.
@@ -104,7 +104,7 @@ fn earth(design: &Design, plan: &EarthPlan) -> Earth {
         ],
         no_depth: plan.no_depth.clone(),
         banks: {
-            let banks = design.banks.iter().filter(|bank| bank.holds());
+            let banks = design.holding_banks();
             let above = |bank: &Bank| {
                 let above = long(design, bank.above);
                 say!(languages, "ground {above} above finish", above)
@@ -157,7 +157,7 @@ fn banks(design: &Design) -> Option<Block> {
         (say!(languages, "There"), Align::Right),
     ]);
     let site = &design.job.site;
-    for bank in design.banks.iter().filter(|bank| bank.holds()) {
+    for bank in design.holding_banks() {
         let ends = site.edge(&bank.edge).and_then(|(_, edge)| edge.corners);
         let from = match ends {
             Some(ends) => {
@@ -177,10 +177,7 @@ fn banks(design: &Design) -> Option<Block> {
             }
             None => String::new(),
         };
-        let edge = match bank.edge.as_str() {
-            ROUND => say!(languages, "circle"),
-            edge => edge.to_owned(),
-        };
+        let edge = words::edge(design, &bank.edge);
         table.row(vec![edge, long(design, bank.above), from]);
     }
     let words = [
@@ -285,7 +282,7 @@ fn signs(design: &Design, plan: &EarthPlan) -> Block {
         vec![symbol::level_cross(middle)],
         say!(languages, "Spot level as measured; corner"),
     ));
-    if design.banks.iter().any(Bank::holds) {
+    if design.holding_banks().next().is_some() {
         rows.push((
             vec![earth::bank_sign(middle)],
             say!(languages, "Ground highest above the finish of an edge"),

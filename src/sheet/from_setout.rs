@@ -7,7 +7,7 @@
 use super::column::{Block, Entry};
 use super::from_levels::{counted_from, name_at};
 use super::table::{Align, Table};
-use super::words::{level, long};
+use super::words::{self, level, long};
 use crate::design::field::is_strong;
 use crate::design::{ArcSetout, Design, SetoutRow, What};
 use crate::geom::Point;
@@ -323,11 +323,7 @@ fn arcs(design: &Design) -> Option<Block> {
             chord.unwrap_or_default()
         };
         table.row(vec![
-            if arc.edge == ROUND {
-                say!(languages, "circle")
-            } else {
-                arc.edge.clone()
-            },
+            words::edge(design, &arc.edge),
             long(design, arc.marks.radius),
             flat(0),
             flat(1),

@@ -144,10 +144,7 @@ fn assumed_block(title: &str, design: &Design, values: &[Assumed]) -> Option<Blo
 
 /// For each buried service near the dig: where to dig by hand.
 fn by_hand(design: &Design) -> Vec<Phrase> {
-    let near = design
-        .services
-        .iter()
-        .filter(|s| !s.buried.band.0.is_empty());
+    let near = design.near_services();
     near.map(|service| {
         let zone = long(design, service.spec.zone);
         let name = service.spec.called();

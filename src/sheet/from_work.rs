@@ -10,7 +10,7 @@ use crate::geom::Point;
 use crate::language::{Ordinal, Phrase, phrase};
 use crate::levels::ties;
 use crate::paving::{Corners, Form};
-use crate::site::StartSpec;
+use crate::site::{StartSpec, edge_named};
 use crate::units::{Volume, print};
 
 /// The words of the order of work.
@@ -22,6 +22,8 @@ pub fn work(design: &Design) -> Work {
         |inch: f64, metric: f64| format!("±{}", thin(words::stated(design, inch, metric)));
     Work {
         proof: proof(design),
+        stakes: design.field.stakes.is_some(),
+        services: services(design),
         depth: depths(design),
         fill: fill(design),
         past: long(job.dig_extension.max(job.base_extension)),
@@ -49,6 +51,7 @@ pub fn work(design: &Design) -> Work {
         ],
         drains: drains(design),
         below: thin(job.jointing.below),
+        graded: graded(design),
         tolerance: tolerance(0.125, 3.0),
         rough: tolerance(0.5, 10.0),
     }
@@ -65,6 +68,20 @@ fn proof(design: &Design) -> Phrase {
         (true, false) => phrase!("prove the corners square by 3-4-5"),
         (true, true) => phrase!("prove each corner by both its tapes"),
     }
+}
+
+/// The buried services that come near the dig.
+fn services(design: &Design) -> Option<Phrase> {
+    let names = design.near_services().map(|service| service.spec.called());
+    let names: Vec<Phrase> = names.collect();
+    (!names.is_empty()).then(|| Phrase::listed(names))
+}
+
+/// The edges outside which the ground stands above the finish.
+fn graded(design: &Design) -> Option<String> {
+    let edges = design.holding_banks();
+    let edges: Vec<&str> = edges.map(|bank| edge_named(&bank.edge)).collect();
+    (!edges.is_empty()).then(|| edges.join(", "))
 }
 
 /// The fill that the formation needs.

@@ -13,6 +13,10 @@ use crate::language::{Languages, Phrase, phrase};
 pub struct Work {
     /// How the corners are proved once they stand.
     pub proof: Phrase,
+    /// Whether stakes outside the dig hold the corners.
+    pub stakes: bool,
+    /// Buried services near the dig, by name; none without any.
+    pub services: Option<Phrase>,
     /// Depth from finish to formation.
     pub depth: Phrase,
     /// How far the dig runs past open edges.
@@ -49,6 +53,8 @@ pub struct Work {
     pub drains: Option<String>,
     /// How far the jointing material stays below the pavers' top.
     pub below: String,
+    /// Edges outside which the ground stands above the finish; none where it lies low enough.
+    pub graded: Option<String>,
     /// Tolerance of finished surfaces, such as ±1/8″.
     pub tolerance: String,
     /// Tolerance of the formation.
@@ -57,107 +63,147 @@ pub struct Work {
 
 /// Order of work with hold points.
 pub fn order_of_work(work: &Work, languages: Languages) -> Block {
-    let Work {
-        proof,
-        depth,
-        past,
-        lap,
-        patch,
-        stagger,
-        below,
-        settle,
-        tolerance,
-        rough,
-        ..
-    } = work;
-    let [loose, compacted] = &work.bedding;
-    let [rail, spacing] = &work.rails;
-    let [passes, dry] = &work.mist;
-    let mut steps = vec![
-        phrase!(
-            "Have buried utilities located and marked. Set out the corners by the ties; {proof}. HOLD: corners within {tolerance} and the way the water runs agreed.",
-            proof,
-            tolerance
-        ),
-        phrase!(
-            "Dig to the formation level, {depth} below finish, {past} past open edges. Keep the fall in the bottom of the dig. HOLD: formation at every corner within {rough} of its level in the table of levels; soft spots dug out and filled.",
-            depth,
-            past,
-            rough
-        ),
-        phrase!("Compact the bottom of the dig. Stop where it pumps or rings hollow, and ask."),
-        phrase!("Lay the geotextile flat, laps {lap}, without folds.", lap),
-        match work.in_parts {
-            false => phrase!(
-                "Set rails of {rail} on the fall, {spacing} apart; spread bedding and strike it off at {loose}. Lift the rails, fill their tracks.",
-                rail,
-                spacing,
-                loose
-            ),
-            true => phrase!(
-                "Set rails of {rail} on the fall, {spacing} apart, each part of the base with its own: none crosses a step or a fold. Spread bedding and strike it off at {loose}, part by part. Lift the rails, fill their tracks.",
-                rail,
-                spacing,
-                loose
-            ),
-        },
-        phrase!(
-            "Compact the bedding with a plate compactor from {loose} to {compacted}; prove it first by a test patch {patch} square. HOLD: the patch settles from {loose} to {compacted}; bedding at every corner within {tolerance} of its level. Keep off it until panels lie.",
-            loose,
-            compacted,
-            patch,
-            tolerance
-        ),
-        phrase!(
+    let steps = [
+        Some(corners_step(work)),
+        work.stakes.then(|| phrase!("Drive the offset stakes outside the dig, marked at the level that their table gives: strings from mark to mark bring back corners and finish once the ground is open.")),
+        by_hand_step(work),
+        Some(dig_step(work)),
+        fill_step(work),
+        Some(phrase!("Compact the bottom of the dig. Stop where it pumps or rings hollow, and ask.")),
+        Some(phrase!("Lay the geotextile flat, laps {lap}, without folds.", lap = &work.lap)),
+        // Before the bedding is spread round them.
+        drains_step(work),
+        Some(rails_step(work)),
+        Some(bedding_step(work)),
+        Some(phrase!(
             "Lay panels {starts}, locking sides together. First pieces as marked at each course. Cross joints of neighbouring courses at least {stagger} apart; never four corners together. Trim only with the saw outside the base.",
             starts = &work.panels,
-            stagger
-        ),
-        phrase!(
+            stagger = &work.stagger
+        )),
+        Some(phrase!(
             "HOLD: panel tops at every corner within {tolerance} of their level, flat between them, tight and not rocking; edges of the base in line.",
-            tolerance
-        ),
-        pavers_step(work),
-        edge_step(work),
-        phrase!(
+            tolerance = &work.tolerance
+        )),
+        Some(pavers_step(work)),
+        Some(edge_step(work)),
+        Some(phrase!(
             "Sweep dry jointing material in until joints are full to {below} below the top; {settle}; refill; sweep every grain off before wetting.",
-            below,
-            settle
-        ),
-        phrase!(
-            "Wet the joints with {passes} of fine mist, each soaked in before the next, never flooded. HOLD: surface clean before the first pass; no rain, traffic or sprinkler for {dry} after the last.",
-            passes,
-            dry
-        ),
-        phrase!(
-            "Backfill beside the restraint below the pavers' edge, so that water leaves. HOLD: fall checked with a level, client walks the job."
-        ),
+            below = &work.below,
+            settle = &work.settle
+        )),
+        Some(wetting_step(work)),
+        Some(backfill_step(work)),
     ];
-    if let Some(drains) = &work.drains {
-        // Before the bedding is spread round them.
-        let set = phrase!(
-            "Set {drains} by the ties of the set-out, rims at the levels of the drains’ table; what they stand on and drain to is by others. HOLD: rims within {tolerance}.",
-            drains,
-            tolerance
-        );
-        steps.insert(4, set);
-    }
-    if let Some(fill) = &work.fill {
-        let brought = phrase!(
-            "Where the ground lies below the formation, strip what grows there and bring in fill, {fill} in place, compacted layer by layer up to the formation.",
-            fill
-        );
-        steps.insert(2, brought);
-    }
-    let entries = steps
-        .iter()
-        .enumerate()
-        .map(|(i, step)| Entry::marked(&format!("{}.", i + 1), languages.lines(step)))
+    let numbered = steps.into_iter().flatten().zip(1..);
+    let entries = numbered
+        .map(|(step, number)| Entry::marked(&format!("{number}."), languages.lines(&step)))
         .collect();
     Block {
         // Read step by step on site: it is parted only where no sheet takes it whole.
         parting: Parting::Whole,
         ..Block::paragraphs(languages.label(&phrase!("Order of work")), entries)
+    }
+}
+
+/// The step of the corners.
+fn corners_step(work: &Work) -> Phrase {
+    phrase!(
+        "Have buried utilities located and marked. Set out the corners by the ties; {proof}. HOLD: corners within {tolerance} and the way the water runs agreed.",
+        proof = &work.proof,
+        tolerance = &work.tolerance
+    )
+}
+
+/// The step where buried services come near the dig.
+fn by_hand_step(work: &Work) -> Option<Phrase> {
+    let services = work.services.as_ref()?;
+    Some(phrase!(
+        "Dig by hand within the band that the plan shows along each buried service, no machine there: {services}.",
+        services
+    ))
+}
+
+/// The step of the dig.
+fn dig_step(work: &Work) -> Phrase {
+    phrase!(
+        "Dig to the formation level, {depth} below finish, {past} past open edges. Keep the fall in the bottom of the dig. HOLD: formation at every corner within {rough} of its level in the table of levels; soft spots dug out and filled.",
+        depth = &work.depth,
+        past = &work.past,
+        rough = &work.rough
+    )
+}
+
+/// The step where the formation stands above the ground.
+fn fill_step(work: &Work) -> Option<Phrase> {
+    let fill = work.fill.as_ref()?;
+    Some(phrase!(
+        "Where the ground lies below the formation, strip what grows there and bring in fill, {fill} in place, compacted layer by layer up to the formation.",
+        fill
+    ))
+}
+
+/// The step of gullies and channels.
+fn drains_step(work: &Work) -> Option<Phrase> {
+    let drains = work.drains.as_ref()?;
+    Some(phrase!(
+        "Set {drains} by the ties of the set-out, rims at the levels of the drains’ table; what they stand on and drain to is by others. HOLD: rims within {tolerance}.",
+        drains,
+        tolerance = &work.tolerance
+    ))
+}
+
+/// The step of the screed rails.
+fn rails_step(work: &Work) -> Phrase {
+    let [rail, spacing] = &work.rails;
+    let [loose, _] = &work.bedding;
+    match work.in_parts {
+        false => phrase!(
+            "Set rails of {rail} on the fall, {spacing} apart; spread bedding and strike it off at {loose}. Lift the rails, fill their tracks.",
+            rail,
+            spacing,
+            loose
+        ),
+        true => phrase!(
+            "Set rails of {rail} on the fall, {spacing} apart, each part of the base with its own: none crosses a step or a fold. Spread bedding and strike it off at {loose}, part by part. Lift the rails, fill their tracks.",
+            rail,
+            spacing,
+            loose
+        ),
+    }
+}
+
+/// The step of compacting the bedding.
+fn bedding_step(work: &Work) -> Phrase {
+    let [loose, compacted] = &work.bedding;
+    phrase!(
+        "Compact the bedding with a plate compactor from {loose} to {compacted}; prove it first by a test patch {patch} square. HOLD: the patch settles from {loose} to {compacted}; bedding at every corner within {tolerance} of its level. Keep off it until panels lie.",
+        loose,
+        compacted,
+        patch = &work.patch,
+        tolerance = &work.tolerance
+    )
+}
+
+/// The step of wetting the joints.
+fn wetting_step(work: &Work) -> Phrase {
+    let [passes, dry] = &work.mist;
+    phrase!(
+        "Wet the joints with {passes} of fine mist, each soaked in before the next, never flooded. HOLD: surface clean before the first pass; no rain, traffic or sprinkler for {dry} after the last.",
+        passes,
+        dry
+    )
+}
+
+/// The last step; ground that would hold the water is graded off before it.
+fn backfill_step(work: &Work) -> Phrase {
+    match &work.graded {
+        None => phrase!(
+            "Backfill beside the restraint below the pavers' edge, so that water leaves. HOLD: fall checked with a level, client walks the job."
+        ),
+        Some(edges) => phrase!(
+            "Grade the ground outside these edges below the finish and away from the paving: {edges}. Backfill beside the restraint below the pavers' edge, so that water leaves. HOLD: fall checked with a level, client walks the job.",
+            edges
+        ),
     }
 }
 

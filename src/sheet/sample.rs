@@ -364,6 +364,9 @@ fn general() -> Vec<Block> {
     let work = Work {
         bends: None,
         proof: Phrase::own("prove the shape"),
+        stakes: true,
+        services: None,
+        graded: None,
         fill: None,
         settle: Phrase::own("settle the pavers"),
         patch: "4′-0″".into(),

@@ -5,6 +5,7 @@
 use crate::design::{AreaDesign, Design};
 use crate::language::{Phrase, phrase, say};
 use crate::paving::Bond;
+use crate::site::ROUND;
 use crate::units::{Fall, Length, Precision, System, print};
 
 /// A length as dimensions give it; in millimetres.
@@ -62,6 +63,14 @@ pub fn bond(bond: &Bond) -> Phrase {
         Bond::Herringbone => phrase!("herringbone"),
         Bond::Basketweave => phrase!("basketweave"),
         Bond::Modular(own) => phrase!("bond “{name}”", name = own.name),
+    }
+}
+
+/// An edge as tables name it: a circle has one alone.
+pub fn edge(design: &Design, name: &str) -> String {
+    match name {
+        ROUND => say!(design.job.sheet.languages, "circle"),
+        name => name.to_owned(),
     }
 }
 

@@ -1,0 +1,64 @@
+//! The order of work: what every job has, and the steps that only some do.
+
+mod common;
+
+use common::worked::{example, sheets, words};
+
+/// The words of a job's sheets, in a row.
+fn said(text: &str) -> String {
+    let (_, _, sheets) = sheets(text);
+    let words = sheets.iter().flat_map(|sheet| words(&sheet.items));
+    words.collect::<Vec<_>>().join(" ")
+}
+
+/// Where every area starts is said once for all that start alike, else area by area; the border
+/// follows its field.
+#[test]
+fn says_where_panels_and_each_bond_start() {
+    let bonds = said(&example("bonds"));
+    for part in [
+        "Running from corner A along A-B; Stack from corner B along B-E; ",
+        "Herringbone from corner E along E-G, turned 45° from the start edge; ",
+        "then set the border, corners mitred.",
+    ] {
+        assert!(bonds.contains(part), "{part}");
+    }
+    // The panels of a base in parts start part by part, each with its own first area.
+    let pool = said(&example("pool-surround"));
+    let parts =
+        "Lay panels South side from corner A along A-B; East side from corner B along B-E; ";
+    assert!(pool.contains(parts), "{pool}");
+    let landing = said(&example("landing"));
+    assert!(landing.contains("Lay panels from corner A along A-B, locking sides"));
+    assert!(landing.contains("Lay pavers from corner A along A-B; keep joint lines"));
+    assert!(!landing.contains("set the border"));
+}
+
+/// Stakes are driven before the ground is opened; over a buried service it is opened by hand; and
+/// ground above the finish is graded off before the backfill.
+#[test]
+fn stakes_hand_digging_and_grading_have_their_steps() {
+    let hillside = said(&example("hillside-terrace"));
+    let steps = [
+        "2. Drive the offset stakes outside the dig,",
+        "3. Dig by hand within the band that the plan shows along each buried service, no machine there: water pipe.",
+        "4. Dig to the formation level,",
+        "Grade the ground outside these edges below the finish and away from the paving: P4-P1. \
+         Backfill beside the restraint",
+    ];
+    let mut rest = hillside.as_str();
+    for step in steps {
+        let at = rest
+            .find(step)
+            .unwrap_or_else(|| panic!("no “{step}”: {hillside}"));
+        rest = &rest[at..];
+    }
+    let flush = "job: {title: Court}\nsheet: {units: metric}\npaving: [{name: Court, rectangle: \
+                 {corner: [0, 0], width: 4 m, depth: 3 m}, edges: {A-B: flush, B-C: flush, C-D: \
+                 flush, D-A: flush}}]\npavers: {field: {size: [200 mm, 100 mm], thickness: 60 mm}}\n";
+    let flush = said(flush);
+    assert!(flush.contains("1. Have buried utilities located"));
+    for step in ["offset stakes", "Dig by hand", "Grade the ground"] {
+        assert!(!flush.contains(step), "{step}");
+    }
+}
