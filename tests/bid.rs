@@ -79,6 +79,7 @@ fn a_bid_is_one_page_of_what_a_client_asks() {
         "Course, first piece",
         "1-1",
         "Order of work",
+        "start at corner",
     ] {
         assert!(!shown(part), "{part} is not on the sheet");
     }

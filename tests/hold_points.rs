@@ -89,6 +89,18 @@ fn what_the_job_states_is_held() {
     );
     assert_eq!(design(&enclosed).edging.length_mm, 0.0);
     assert_eq!(held(&enclosed, "Gap between"), None);
+    assert_eq!(held(&job, "Rims"), None);
+    let gully =
+        "site:\n  drains: [{name: Gully, kind: point, at: [1 m, 0.5 m], size: 200 mm}]\n";
+    let drained = yard("metric", gully);
+    assert_eq!(
+        held(&drained, "Rims").as_deref(),
+        Some("±3 mm | common practice")
+    );
+    assert_eq!(
+        held(&job, "Surface before").as_deref(),
+        Some("swept, no grain left | common practice")
+    );
 }
 
 /// The pavers' sheet counts what was laid, place by place, and says where and how it starts.

@@ -107,8 +107,9 @@ const SHOWN: [&str; 13] = [
 
 /// Whether a bid sheet uses the value of that dotted key.
 pub fn shows(key: &str) -> bool {
-    // Masses are the crew's and the carrier's.
-    !key.ends_with(".density")
+    // Masses are the crew's and the carrier's; where a bond starts, no corner on the bid's plan says.
+    let crews = [".density", ".start"].iter().any(|end| key.ends_with(end));
+    !crews
         && SHOWN.iter().any(|shown| {
             key.strip_prefix(shown)
                 .is_some_and(|rest| rest.is_empty() || rest.starts_with(['.', '[']))

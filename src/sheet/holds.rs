@@ -157,6 +157,25 @@ pub fn points(design: &Design) -> Block {
         },
         source::job(),
     ));
+    let rims = job
+        .drains
+        .iter()
+        .filter(|drain| drain.kind.set_down().is_some());
+    if rims.count() > 0 {
+        rows.push((
+            say!(
+                languages,
+                "Rims of gullies and channels, by the drains’ table"
+            ),
+            format!("±{}", thin(0.125, 3.0)),
+            source::practice(),
+        ));
+    }
+    rows.push((
+        say!(languages, "Surface before the first mist"),
+        say!(languages, "swept, no grain left"),
+        source::practice(),
+    ));
     let mut table = Table::new(&[
         (
             say!(languages, "Hold: measure before going on"),
