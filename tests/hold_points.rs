@@ -90,8 +90,7 @@ fn what_the_job_states_is_held() {
     assert_eq!(design(&enclosed).edging.length_mm, 0.0);
     assert_eq!(held(&enclosed, "Gap between"), None);
     assert_eq!(held(&job, "Rims"), None);
-    let gully =
-        "site:\n  drains: [{name: Gully, kind: point, at: [1 m, 0.5 m], size: 200 mm}]\n";
+    let gully = "site:\n  drains: [{name: Gully, kind: point, at: [1 m, 0.5 m], size: 200 mm}]\n";
     let drained = yard("metric", gully);
     assert_eq!(
         held(&drained, "Rims").as_deref(),

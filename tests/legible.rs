@@ -123,7 +123,7 @@ fn measured_points_and_surfaces_are_lettered_on_the_plans() {
     let (design, _, sheets) = sheets(&example("hillside-terrace"));
     let all = lettered(&sheets);
     let spots = design.job.levels.ground.iter();
-    let named = spots.filter_map(|spot| from_levels::name_at(&design, spot.at));
+    let named = spots.filter_map(|spot| design.job.survey.name_at(spot.at));
     let named: Vec<&str> = named.filter(|name| name.starts_with('G')).collect();
     assert_eq!(named, ["G1", "G2", "G3", "G4", "G5", "G6", "G7", "G8"]);
     for name in named {

@@ -76,6 +76,23 @@ fn the_table_and_the_report_have_both_levels() {
     );
 }
 
+/// Where no datum is named, levels count from a corner that has one finish: at B, higher than any
+/// corner of High, nobody could tell which of its two is meant; E lies 6 ft up 2 % from 10.10 ft.
+#[test]
+fn levels_count_from_a_corner_with_one_finish() {
+    let yaml =
+        terraces("10.1'", "").replace("fall: 2%, towards: 0°}}", "fall: 2%, towards: 270°}}");
+    let design = design(&yaml);
+    let finish = |corner: &str| {
+        let row = design.setout.iter().find(|row| row.corner == corner);
+        row.unwrap().levels.finish
+    };
+    assert!(finish("B") > finish("A") && finish("E") > finish("A"));
+    let from = groundsheet::sheet::from_levels::counted_from(&design).unwrap();
+    assert_eq!((from.corner.as_str(), from.steps.len()), ("E", 0));
+    near(from.levels.finish, 10.22 * FOOT, 1e-6);
+}
+
 /// 3 mm is what panels take up; more is a step of the levels.
 #[test]
 fn levels_that_agree_within_three_millimetres_are_one() {

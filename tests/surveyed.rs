@@ -8,7 +8,7 @@ use common::worked::{design, findings, near};
 use groundsheet::checks::Status;
 use groundsheet::geom::Point;
 use groundsheet::job;
-use groundsheet::sheet::from_levels;
+use groundsheet::sheet::from_survey;
 
 /// Open Access Surveying Library (J. Mahun), traverse chapters: coordinates by the compass rule
 /// and the area they enclose, fed as a job; the fourth leg comes back to A.
@@ -204,7 +204,7 @@ fn published_height_of_instrument_run_through_a_job() {
         Some("BM2")
     );
     assert!(open.at.is_some());
-    let printed = from_levels::survey(&close);
+    let printed = from_survey::survey(&close);
     let book = table_of(&printed, "Levelling: closes +0.04′ off, not spread");
     assert_eq!(book.rows[1].cells[1..5], ["6.44′", "", "9.82′", "99.72′"]);
     assert_eq!(book.rows[4].cells[6], "94.95′");

@@ -33,6 +33,40 @@ pub struct SetoutRow {
     pub steps: Vec<StepLevels>,
 }
 
+/// Levels at a corner of the areas that share them there.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct LevelsHere<'a> {
+    /// The areas, by index; none where all that meet there share them.
+    pub areas: &'a [usize],
+    /// Levels of their layers.
+    pub levels: &'a LayerLevels,
+    /// As [`SetoutRow::readings`].
+    pub readings: Option<&'a Readings>,
+    /// As [`SetoutRow::from_datum`].
+    pub from_datum: Option<&'a Readings>,
+}
+
+impl SetoutRow {
+    /// The levels at the corner: those of each area where they meet at a step, else one for all.
+    pub fn levels_of_areas(&self) -> Vec<LevelsHere<'_>> {
+        if self.steps.is_empty() {
+            return vec![LevelsHere {
+                areas: &[],
+                levels: &self.levels,
+                readings: self.readings.as_ref(),
+                from_datum: self.from_datum.as_ref(),
+            }];
+        }
+        let steps = self.steps.iter().map(|step| LevelsHere {
+            areas: &step.areas,
+            levels: &step.levels,
+            readings: step.readings.as_ref(),
+            from_datum: step.from_datum.as_ref(),
+        });
+        steps.collect()
+    }
+}
+
 /// Levels at a corner of areas whose finishes agree there, where another's does not.
 #[derive(Clone, Debug, PartialEq)]
 pub struct StepLevels {

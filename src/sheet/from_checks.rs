@@ -204,4 +204,23 @@ mod tests {
             ]
         );
     }
+
+    /// What stands before the names' colon is the language's own; and names go on in a row only as
+    /// long as one line of them is read at a glance.
+    #[test]
+    fn names_are_told_by_the_colon_and_not_without_end() {
+        let said = ["Cour : joints de 3 mm", "Ratio 1: 2 : joints de 3 mm"];
+        let once = said_once(said.map(String::from).to_vec(), " : ");
+        assert_eq!(once, ["Cour, Ratio 1: 2 : joints de 3 mm"]);
+        let name = |number: usize| format!("{}{number}", "plot ".repeat(LONGEST / 30));
+        let said: Vec<String> = (0..6).map(|i| format!("{}: dry", name(i))).collect();
+        let once = said_once(said.clone(), ": ");
+        assert!(once.len() > 1 && once.len() < said.len(), "{once:?}");
+        let names = once.iter().flat_map(|words| {
+            let (names, _) = words.split_once(": ").expect("a colon");
+            assert!(names.len() < LONGEST, "{names}");
+            names.split(", ")
+        });
+        assert!(names.eq((0..6).map(name)));
+    }
 }

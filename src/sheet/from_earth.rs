@@ -7,7 +7,6 @@ use std::sync::Arc;
 
 use super::column::{Block, Entry};
 use super::content::FurtherSheet;
-use super::from_levels::name_at;
 use super::from_plan::shape_rings;
 use super::legend::common_signs;
 use super::model::{Earth, PlanModel, Service};
@@ -127,7 +126,7 @@ fn spot_words(design: &Design, spot: &Spot) -> String {
 fn point_name(design: &Design, at: Point) -> Option<&str> {
     let mut corners = design.setout.iter();
     let lettered = corners.any(|row| row.at.distance(at) < AT_CORNER);
-    name_at(design, at).filter(|_| !lettered)
+    design.job.survey.name_at(at).filter(|_| !lettered)
 }
 
 /// The levels measured on existing surfaces that the paving meets: they are not of the soil.

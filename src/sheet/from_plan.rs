@@ -14,7 +14,6 @@ use crate::design::{AreaDesign, Design, SetoutRow};
 use crate::geom::{Point, Ring, SAGITTA, Shape, Vector};
 use crate::job::Audience;
 use crate::language::say;
-use crate::levels::LayerLevels;
 use crate::paving::{CutState, Laid, Place};
 use crate::site::EdgeKind;
 use crate::units::{Length, System};
@@ -282,18 +281,13 @@ fn corners(design: &Design) -> Vec<Corner> {
 
 /// The levels at a corner, those of each area where they meet at a step.
 fn corner_levels(design: &Design, row: &SetoutRow) -> Vec<CornerLevels> {
-    let lettered = |area: String, levels: &LayerLevels| CornerLevels {
-        area,
-        finish: words::level(design, levels.finish),
-        formation: words::level(design, levels.formation),
-    };
-    if row.steps.is_empty() {
-        return vec![lettered(String::new(), &row.levels)];
-    }
-    let steps = row.steps.iter();
-    steps
-        .map(|step| lettered(design.area_names(&step.areas), &step.levels))
-        .collect()
+    let here = row.levels_of_areas().into_iter();
+    here.map(|here| CornerLevels {
+        area: design.area_names(here.areas),
+        finish: words::level(design, here.levels.finish),
+        formation: words::level(design, here.levels.formation),
+    })
+    .collect()
 }
 
 /// Away from the paving at a corner: against the bisector of the edges that meet there.

@@ -5,12 +5,11 @@
 //! is then set by station and offset.
 
 use super::column::{Block, Entry};
-use super::from_levels::{counted_from, name_at};
+use super::from_levels::counted_from;
 use super::table::{Align, Table};
 use super::words::{self, level, long};
 use crate::design::field::is_strong;
 use crate::design::{ArcSetout, Design, SetoutRow, What};
-use crate::geom::Point;
 use crate::language::say;
 use crate::levels::{CornerTies, Held};
 use crate::site::ROUND;
@@ -198,7 +197,7 @@ fn features(design: &Design) -> Option<Block> {
             What::Middle(name, radius) => say!(
                 languages,
                 "Middle of {name}, R {radius}",
-                name = with_point(design, name, feature.at),
+                name = words::with_point(design, name, feature.at),
                 radius = long(design, *radius)
             ),
             What::Centre(edge, radius) if edge == ROUND => {
@@ -227,14 +226,6 @@ fn features(design: &Design) -> Option<Block> {
         say!(languages, "Other points from the base line"),
         table,
     ))
-}
-
-/// A name with that of the measured point where it stands.
-pub fn with_point(design: &Design, name: &str, at: Point) -> String {
-    match name_at(design, at) {
-        Some(point) if point != name => format!("{name} ({point})"),
-        _ => name.to_string(),
-    }
 }
 
 /// Lengths between corners that no tape above repeats.

@@ -15,8 +15,8 @@ use super::table::{Align, Row, Table};
 use super::title_block::TitleBlock;
 use super::words::{long, sentence};
 use super::{
-    assumed, bid, from_checks, from_earth, from_levels, from_panels, from_setout, from_water,
-    from_work, holds, hours, paver_plan, setout_plan,
+    assumed, bid, from_checks, from_earth, from_levels, from_panels, from_setout, from_survey,
+    from_water, from_work, holds, hours, paver_plan, setout_plan,
 };
 use crate::checks::Finding;
 use crate::design::Design;
@@ -79,7 +79,7 @@ fn further(design: &Design, takeoff: &Takeoff, plan: &PlanModel) -> Vec<FurtherS
     office.extend(prices(takeoff, design));
     let compared = bid::comparison(design, takeoff, DRAWN);
     let sheet = FurtherSheet::of_blocks;
-    let survey = Some(from_levels::survey(design)).filter(|blocks| !blocks.is_empty());
+    let survey = Some(from_survey::survey(design)).filter(|blocks| !blocks.is_empty());
     let in_order = [
         Some(setout_plan::sheet(design, plan, levels)),
         from_earth::sheet(design, plan),

@@ -6,12 +6,11 @@ use std::sync::Arc;
 
 use super::column::Block;
 use super::content::FurtherSheet;
-use super::from_setout::with_point;
 use super::legend::common_signs;
 use super::model::{AngleMark, PlanModel, Setout, StakeMark};
 use super::plan_marks::setout::{BASE_LINE, FACE, STRING, end_sign, face_sign, stake_sign};
 use super::table::{SYMBOL_HEIGHT, SYMBOL_WIDTH};
-use super::words::long;
+use super::words::{self, long};
 use super::{pen, plan, symbol, theme};
 use crate::design::{CornerAngle, Design, What};
 use crate::draw::{Item, Pt, Stroke};
@@ -91,7 +90,7 @@ fn points(design: &Design) -> Vec<(String, Point)> {
         let words = match &feature.what {
             What::Sill(_) | What::Downspout(_) => continue,
             What::Gully(..) => String::new(),
-            What::Middle(name, _) => with_point(design, name, feature.at),
+            What::Middle(name, _) => words::with_point(design, name, feature.at),
             What::ChannelEnd { end, .. } => end.clone(),
             What::Centre(edge, _) if edge == ROUND => say!(languages, "centre"),
             What::Centre(edge, _) => say!(languages, "centre of {edge}", edge),

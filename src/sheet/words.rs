@@ -3,6 +3,7 @@
 //! In: design and millimetres. Out: words ready to print.
 
 use crate::design::{AreaDesign, Design};
+use crate::geom::Point;
 use crate::language::{Phrase, phrase, say};
 use crate::paving::Bond;
 use crate::site::ROUND;
@@ -71,6 +72,14 @@ pub fn edge(design: &Design, name: &str) -> String {
     match name {
         ROUND => say!(design.job.sheet.languages, "circle"),
         name => name.to_owned(),
+    }
+}
+
+/// A name with that of the measured point where it stands.
+pub fn with_point(design: &Design, name: &str, at: Point) -> String {
+    match design.job.survey.name_at(at) {
+        Some(point) if point != name => format!("{name} ({point})"),
+        _ => name.to_string(),
     }
 }
 

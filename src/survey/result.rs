@@ -16,7 +16,17 @@ pub struct Survey {
     pub errors: Vec<SurveyError>,
 }
 
+/// A measured point this near to a place is at it, in millimetres.
+const AT_POINT: f64 = 1.0;
+
 impl Survey {
+    /// The name of the measured point at a place.
+    pub fn name_at(&self, at: Point) -> Option<&str> {
+        let mut points = self.points.iter();
+        let point = points.find(|point| point.at.distance(at) < AT_POINT)?;
+        Some(&point.name)
+    }
+
     /// The place of a named point.
     pub fn at(&self, name: &str) -> Option<Point> {
         self.points
