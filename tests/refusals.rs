@@ -305,7 +305,7 @@ fn two_areas_of_one_name_are_refused_at_the_second() {
                 \x20 - {name: Walk, rectangle: {corner: [0, 0], width: 5', depth: 4'}}\n\
                 \x20 - {name: Walk, rectangle: {corner: [9', 0], width: 5', depth: 4'}}\n\
                 pavers: {field: {size: [8\", 4\"], thickness: 60 mm}}\n";
-    let errors = read(text.as_bytes()).unwrap_err();
+    let errors = bad(text);
     let said: Vec<_> = errors.iter().map(|e| (e.code, e.place)).collect();
     assert_eq!(errors.len(), 1, "{said:?}");
     assert_eq!(errors[0].place.map(|p| (p.line, p.column)), Some((4, 12)));

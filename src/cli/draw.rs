@@ -51,70 +51,70 @@ pub fn run(options: &Options, language: Language) -> Outcome {
 /// The files that a run has written, by their names in small letters, each with the job that it is of.
 type Written = BTreeMap<String, PathBuf>;
 
+/// Draws one job and says what came of it.
 fn one(path: &Path, options: &Options, written: &mut Written, language: Language) -> Outcome {
     let Some(worked) = run::work(path, language) else {
         return Outcome::Unusable;
     };
-    let Some(stem) = path.file_stem().map(|stem| stem.to_string_lossy()) else {
-        let found = phrase!("{file} has no file name", file = path.display().to_string());
-        say::error(&found, language);
-        return Outcome::Unusable;
-    };
-    let files = match outputs(&stem, &worked, options, language) {
-        Ok(files) => files,
-        Err(message) => {
-            let found = phrase!(
-                "{file}: {message}",
-                file = path.display().to_string(),
-                message
-            );
-            say::error(&found, language);
-            return Outcome::Unusable;
-        }
-    };
-    let job = std::fs::canonicalize(path).ok();
-    for (name, _) in &files {
-        if job.is_some() && std::fs::canonicalize(options.out.join(name)).ok() == job {
-            let found = phrase!("{file} would be written over the job itself", file = name);
-            say::error(&found, language);
-            return Outcome::Unusable;
-        }
-    }
-    // Some file systems do not tell letters by their case.
-    let one = |name: &str| name.to_lowercase();
-    let over = files
-        .iter()
-        .find_map(|(name, _)| Some((name, written.get(&one(name))?)));
-    if let Some((name, other)) = over {
-        let found = phrase!(
-            "{file}: it would be written over {name} of {other}; give one of the jobs another name",
-            file = path.display().to_string(),
-            name,
-            other = other.display().to_string()
-        );
-        say::error(&found, language);
-        return Outcome::Unusable;
-    }
-    match write::all(&options.out, &files) {
+    match drawn(path, &worked, options, written, language) {
         Ok(paths) => {
-            let names = files.iter().map(|(name, _)| one(name));
-            written.extend(names.map(|name| (name, path.to_owned())));
-            say::line(&format!(
-                "{}: {}",
-                path.display(),
-                worked.design.job.info.title
-            ));
+            let title = &worked.design.job.info.title;
+            say::line(&format!("{}: {title}", path.display()));
             for file in paths {
                 let words = say!(language, "wrote {file}", file = file.display().to_string());
                 say::line(&format!("  {words}"));
             }
             run::print_checks(&worked.findings, language)
         }
-        Err(message) => {
-            say::error(&message, language);
+        Err(found) => {
+            say::error(&found, language);
             Outcome::Unusable
         }
     }
+}
+
+/// Writes the files of a job; where they are.
+///
+/// # Errors
+/// Why none of them is written.
+fn drawn(
+    path: &Path,
+    worked: &Worked,
+    options: &Options,
+    written: &mut Written,
+    language: Language,
+) -> Result<Vec<PathBuf>, Phrase> {
+    let file = path.display().to_string();
+    let stem = path.file_stem().map(|stem| stem.to_string_lossy());
+    let stem = stem.ok_or_else(|| phrase!("{file} has no file name", file = &file))?;
+    let files = outputs(&stem, worked, options, language);
+    let files = files.map_err(|message| phrase!("{file}: {message}", file = &file, message))?;
+    let job = std::fs::canonicalize(path).ok();
+    for (name, _) in &files {
+        if job.is_some() && std::fs::canonicalize(options.out.join(name)).ok() == job {
+            return Err(phrase!(
+                "{file} would be written over the job itself",
+                file = name
+            ));
+        }
+        if let Some(other) = written.get(&alike(name)) {
+            return Err(phrase!(
+                "{file}: it would be written over {name} of {other}; give one of the jobs another name",
+                file = &file,
+                name,
+                other = other.display().to_string()
+            ));
+        }
+    }
+    let paths = write::all(&options.out, &files)?;
+    let names = files.iter().map(|(name, _)| alike(name));
+    written.extend(names.map(|name| (name, path.to_owned())));
+    Ok(paths)
+}
+
+/// A file's name as some file systems compare it: they do not tell letters by their case.
+fn alike(name: &str) -> String {
+    name.to_lowercase()
 }
 
 /// Why a picture is not made, in words.

@@ -210,12 +210,24 @@ mod tests {
     use super::*;
     use crate::sheet::column::Entry;
 
-    #[test]
-    fn values_stand_by_part_of_the_work() {
-        let value = |key: &str, value: &str| Assumed {
+    fn value(key: &str, value: &str) -> Assumed {
+        Assumed {
             key: key.to_string(),
             value: value.to_string(),
+        }
+    }
+
+    /// The rows of the block of those values.
+    fn rows(values: &[Assumed], areas: &[&str], system: System) -> Vec<String> {
+        let block = block("Assumed", values, areas, system, Languages::default());
+        let Some(Entry::Table(table)) = block.map(|b| b.entries[0].clone()) else {
+            panic!("a table");
         };
+        table.rows.iter().map(|r| r.cells.join(" | ")).collect()
+    }
+
+    #[test]
+    fn values_stand_by_part_of_the_work() {
         let values = [
             value("base.panel.length", "3'"),
             value("paving[1].bond", "running"),
@@ -231,29 +243,18 @@ mod tests {
             value("edging.curve_nail_every", "1"),
             value("jointing.dry", "24 h"),
         ];
-        let languages = Languages::default();
-        let block = block(
-            "Assumed",
-            &values,
-            &["Walk", "Terrace"],
-            System::FeetInches,
-            languages,
-        );
-        let Some(Entry::Table(table)) = block.map(|b| b.entries[0].clone()) else {
-            panic!("a table");
-        };
-        let rows: Vec<String> = table.rows.iter().map(|r| r.cells.join(": ")).collect();
+        let areas = ["Walk", "Terrace"];
         assert_eq!(
-            rows,
+            rows(&values, &areas, System::FeetInches),
             [
-                "Base panels: length 3′-0″; cross joints at least 6″ apart",
-                "Terrace: running bond; border 1: mitred corners; bond turned 0°; \
+                "Base panels | length 3′-0″; cross joints at least 6″ apart",
+                "Terrace | running bond; border 1: mitred corners; bond turned 0°; \
                  start at corner A along A-B",
-                "Paver field: joint ⅛″",
-                "Crew: new key 7",
-                "Levels: rod in feet and hundredths; finish at least 2″ below sill 1",
-                "Edge restraint: holes per nail 2; holes per nail on curves 1",
-                "Jointing: kept dry for 24 h",
+                "Paver field | joint ⅛″",
+                "Crew | new key 7",
+                "Levels | rod in feet and hundredths; finish at least 2″ below sill 1",
+                "Edge restraint | holes per nail 2; holes per nail on curves 1",
+                "Jointing | kept dry for 24 h",
             ]
         );
     }
@@ -261,10 +262,6 @@ mod tests {
     /// Areas and pavers for which the same is assumed share a row that names them all.
     #[test]
     fn what_is_alike_stands_in_one_row() {
-        let value = |key: &str, value: &str| Assumed {
-            key: key.to_string(),
-            value: value.to_string(),
-        };
         let values = [
             value("paving[0].turn", "0°"),
             value("paving[1].turn", "45°"),
@@ -273,14 +270,8 @@ mod tests {
             value("pavers.small.joint", "3 mm"),
         ];
         let areas = ["Walk", "Terrace", "Steps"];
-        let languages = Languages::default();
-        let block = block("Assumed", &values, &areas, System::Metric, languages);
-        let Some(Entry::Table(table)) = block.map(|b| b.entries[0].clone()) else {
-            panic!("a table");
-        };
-        let rows: Vec<String> = table.rows.iter().map(|r| r.cells.join(" | ")).collect();
         assert_eq!(
-            rows,
+            rows(&values, &areas, System::Metric),
             [
                 "Paving | Walk, Steps: bond turned 0°",
                 "Terrace | bond turned 45°",
