@@ -116,6 +116,22 @@ impl Rect {
             && self.bottom >= other.bottom
     }
 
+    /// Whether a point lies in it, sides included.
+    pub fn has(self, at: Pt) -> bool {
+        self.holds(Self::between(at, at))
+    }
+
+    /// What the two share, sides that they touch along included; none where they are apart.
+    pub fn common(self, other: Self) -> Option<Self> {
+        let both = Self {
+            left: self.left.max(other.left),
+            top: self.top.max(other.top),
+            right: self.right.min(other.right),
+            bottom: self.bottom.min(other.bottom),
+        };
+        (both.left <= both.right && both.top <= both.bottom).then_some(both)
+    }
+
     /// Whether the two share some area.
     pub fn overlaps(self, other: Self) -> bool {
         self.left < other.right
@@ -385,6 +401,20 @@ mod tests {
                 "{paper:?}"
             );
         }
+    }
+
+    /// What two rectangles share lies in both; those that touch share a side, those apart nothing.
+    #[test]
+    fn what_is_common_lies_in_both() {
+        let square = |x: f64| Rect::between(Pt::new(x, 0.0), Pt::new(x + 4.0, 4.0));
+        let shared = square(0.0).common(square(3.0));
+        assert_eq!(
+            shared,
+            Some(Rect::between(Pt::new(3.0, 0.0), Pt::new(4.0, 4.0)))
+        );
+        assert_eq!(square(0.0).common(square(4.0)).map(Rect::width), Some(0.0));
+        assert_eq!(square(0.0).common(square(4.1)), None);
+        assert!(square(0.0).has(Pt::new(4.0, 2.0)) && !square(0.0).has(Pt::new(4.1, 2.0)));
     }
 
     /// ANSI/ASME Y14.1: sizes in inches; the two aspect ratios alternate.

@@ -13,12 +13,8 @@ use crate::site::StructureKind;
 
 /// Draws the structures that stand by the dig, cut to the view.
 pub fn structures(marks: &mut Marks, room: Rect) {
-    let shown = marks.dig.grown(CONTEXT);
-    let view = Rect {
-        left: shown.left.max(room.left),
-        top: shown.top.max(room.top),
-        right: shown.right.min(room.right),
-        bottom: shown.bottom.min(room.bottom),
+    let Some(view) = marks.dig.grown(CONTEXT).common(room) else {
+        return;
     };
     for structure in &marks.model.structures {
         let ring: Vec<Pt> = structure.ring.iter().map(|p| marks.at(*p)).collect();

@@ -109,9 +109,7 @@ fn visible(
             let hidden = || {
                 let mut over = covers.iter().filter(|fill| fill.order > line.order);
                 over.any(|fill| {
-                    fill.bounds.holds(Rect::between(at, at))
-                        && inside(at, &fill.parts)
-                        && marks.shown(at, &fill.clips)
+                    fill.bounds.has(at) && inside(at, &fill.parts) && marks.shown(at, &fill.clips)
                 })
             };
             (marks.shown(at, &line.clips) && !hidden()).then_some(at)

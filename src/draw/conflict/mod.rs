@@ -74,7 +74,7 @@ fn outside(marks: &Marks, label: &Label, printable: Rect) -> Option<Conflict> {
     let text = label.text.text.clone();
     let corners = || label.glyphs.iter().flatten().copied();
     let on = printable.grown(0.05);
-    if let Some(at) = corners().find(|&p| !on.holds(Rect::between(p, p))) {
+    if let Some(at) = corners().find(|&p| !on.has(p)) {
         return Some(Conflict::OffSheet { text, at });
     }
     let at = corners().find(|&p| !marks.shown(p, &label.clips))?;

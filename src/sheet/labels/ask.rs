@@ -9,7 +9,6 @@ use super::request::{Candidate, KEPT, Request, led};
 use super::solve::solve;
 use super::taken::Taken;
 use super::turned::Box2;
-use crate::draw::paper::Rect;
 use crate::draw::{Anchor, Colour, Face, Item, LineWidth, Pt};
 use crate::language::Phrase;
 use crate::sheet::lettering::{NOTE, width};
@@ -120,7 +119,7 @@ fn key_half(highest: usize) -> f64 {
 fn keys(taken: &mut Taken, without: Vec<(Pt, Phrase, Phrase)>, settled: &mut Settled) {
     let half = (key_half(without.len()).max(2.1), 2.1);
     let room = taken.room();
-    let places = |at: Pt| match room.holds(Rect::between(at, at)) {
+    let places = |at: Pt| match room.has(at) {
         true => led(taken, at, half, 45.0),
         false => Vec::new(),
     };
@@ -178,6 +177,7 @@ pub fn knock_out(bounds: Box2) -> Item {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::draw::paper::Rect;
     use crate::sheet::labels::Label;
 
     /// What lies off the view is a row of the table, without a number and a leader that would run

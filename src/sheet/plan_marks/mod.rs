@@ -196,8 +196,7 @@ fn boxed(rings: &[Vec<Pt>]) -> Vec<(Rect, &[Pt])> {
 
 /// Whether a point lies inside the rings (even-odd).
 fn within(rings: &[(Rect, &[Pt])], at: Pt) -> bool {
-    let spot = Rect::between(at, at);
-    let round = |(bounds, ring): &&(Rect, &[Pt])| bounds.holds(spot) && winds_round(ring, at);
+    let round = |(bounds, ring): &&(Rect, &[Pt])| bounds.has(at) && winds_round(ring, at);
     rings.iter().filter(round).count() % 2 == 1
 }
 

@@ -4,7 +4,6 @@
 //! places that lie off the view. Paper millimetres, y down.
 
 use super::{keyed, where_is, worth};
-use crate::draw::paper::Rect;
 use crate::language::phrase;
 use crate::sheet::labels::{Ask, CLEAR, Keyed, Request, led, touching};
 use crate::sheet::plan::Marks;
@@ -17,7 +16,7 @@ pub fn ask(marks: &mut Marks) -> Vec<Keyed> {
     for trouble in &marks.model.troubles {
         let number = trouble.words();
         let at = marks.at(trouble.at);
-        if !room.holds(Rect::between(at, at)) {
+        if !room.has(at) {
             off.push(Keyed {
                 number: 0,
                 words: phrase!("Number {number} of the checks", number),
