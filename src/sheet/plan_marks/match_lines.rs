@@ -66,12 +66,15 @@ pub fn draw(marks: &mut Marks) {
             otherwise: keyed(marks, *at, phrase!("Part {name}", name)),
         });
     }
+    let Some(shown) = shown(marks) else {
+        return;
+    };
     for cloud in &model.clouds {
         let points: Vec<Pt> = cloud.points.iter().map(|p| marks.at(*p)).collect();
         if let Some(bounds) = Rect::around(points)
-            && let Some(bounds) = in_view(bounds, shown(marks))
+            && let Some(bounds) = in_view(bounds, shown)
         {
-            scallops(marks, bounds, &cloud.mark);
+            scallops(marks, bounds, shown, &cloud.mark);
         }
     }
 }
@@ -124,31 +127,18 @@ fn words(marks: &mut Marks, [a, b]: [Pt; 2], words: &str) {
 }
 
 /// Where clouds are shown: the view, or what stands in and round its window.
-fn shown(marks: &Marks) -> Rect {
+fn shown(marks: &Marks) -> Option<Rect> {
     let room = marks.taken.room();
     match marks.model.window {
-        Some(_) => common(room, marks.dig.grown(CONTEXT)),
-        None => room,
-    }
-}
-
-/// What two rectangles share; not a rectangle where they are apart.
-fn common(a: Rect, b: Rect) -> Rect {
-    Rect {
-        left: a.left.max(b.left),
-        top: a.top.max(b.top),
-        right: a.right.min(b.right),
-        bottom: a.bottom.min(b.bottom),
+        Some(_) => room.common(marks.dig.grown(CONTEXT)),
+        None => Some(room),
     }
 }
 
 /// The rectangle of a cloud round what was changed, as far as that is in the view and moved so that
 /// its scallops stay there too; none where the change is off the view.
 fn in_view(changed: Rect, shown: Rect) -> Option<Rect> {
-    let seen = common(changed, shown);
-    if seen.left > seen.right || seen.top > seen.bottom {
-        return None;
-    }
+    let seen = changed.common(shown)?;
     let (cloud, shown) = (seen.grown(OFF), shown.grown(-SCALLOP / 2.0 - 0.8));
     let (wide, high) = (
         cloud.width().min(shown.width()),
@@ -157,8 +147,9 @@ fn in_view(changed: Rect, shown: Rect) -> Option<Rect> {
     if wide < SCALLOP || high < SCALLOP {
         return None;
     }
-    let left = cloud.left.clamp(shown.left, shown.right - wide);
-    let top = cloud.top.clamp(shown.top, shown.bottom - high);
+    // A cloud as large as the view has no play in it, and by rounding less than none.
+    let left = cloud.left.min(shown.right - wide).max(shown.left);
+    let top = cloud.top.min(shown.bottom - high).max(shown.top);
     Some(Rect {
         left,
         top,
@@ -169,7 +160,7 @@ fn in_view(changed: Rect, shown: Rect) -> Option<Rect> {
 
 /// The triangle of a cloud's letter: at the first of its corners, from the top right on, where it
 /// is in the view and clear of what stands there.
-fn triangle(marks: &Marks, around: Rect, half: f64) -> [Pt; 3] {
+fn triangle(marks: &Marks, around: Rect, shown: Rect, half: f64) -> [Pt; 3] {
     let (right, left) = (around.right + SCALLOP + half, around.left - SCALLOP - half);
     let (top, foot) = (around.top, around.bottom + half * 1.73);
     let corners = [(right, top), (left, top), (right, foot), (left, foot)];
@@ -183,7 +174,7 @@ fn triangle(marks: &Marks, around: Rect, half: f64) -> [Pt; 3] {
     });
     let inside = |points: &&[Pt; 3]| {
         let bounds = Rect::around(points.iter().copied());
-        bounds.is_some_and(|b| shown(marks).holds(b.grown(0.5)))
+        bounds.is_some_and(|b| shown.holds(b.grown(0.5)))
     };
     let clear = |points: &&[Pt; 3]| {
         let bounds = Rect::around(points.iter().copied());
@@ -198,7 +189,7 @@ fn triangle(marks: &Marks, around: Rect, half: f64) -> [Pt; 3] {
 }
 
 /// A cloud along a rectangle, bulging outward, and its letter in a triangle at a corner.
-fn scallops(marks: &mut Marks, around: Rect, mark: &str) {
+fn scallops(marks: &mut Marks, around: Rect, shown: Rect, mark: &str) {
     let corners = around.corners();
     let mut outline = Vec::new();
     for (i, a) in corners.iter().enumerate() {
@@ -219,7 +210,7 @@ fn scallops(marks: &mut Marks, around: Rect, mark: &str) {
     let stroke = pen::solid(LineWidth::W50, pen::RED);
     marks.add("revisions", [pen::path(outline, Some(stroke), None)]);
     let half = (width(mark, NOTE, Face::SemiBold) / 2.0 + 3.4).max(4.6);
-    let triangle = triangle(marks, around, half);
+    let triangle = triangle(marks, around, shown, half);
     let foot = Pt::new(triangle[2].x, triangle[0].y);
     marks.letter(
         "revisions",
@@ -252,6 +243,16 @@ mod tests {
             let cloud = in_view(spot(x, y), view).expect("a cloud");
             assert!(view.holds(cloud.grown(SCALLOP / 2.0)), "{cloud:?}");
             assert!((cloud.width() - 2.0 * OFF).abs() < 1e-9);
+        }
+        // What was changed is the whole view, whatever its sides round to.
+        for k in 0..1000 {
+            let far = f64::from(k);
+            let view = Rect::between(
+                Pt::new(20.0 + 0.1 * far, 15.0 + 0.3 * far),
+                Pt::new(200.0 + 0.37 * far, 150.0 + 0.73 * far),
+            );
+            let cloud = in_view(view.grown(9.0), view).expect("a cloud");
+            assert!(view.holds(cloud.grown(SCALLOP / 2.0)), "{cloud:?}");
         }
         let across = Rect::between(Pt::new(-50.0, 60.0), Pt::new(60.0, 400.0));
         let cloud = in_view(across, view).expect("a cloud");
