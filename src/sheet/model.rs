@@ -91,10 +91,22 @@ pub struct Setout {
     pub stakes: Vec<StakeMark>,
     /// Corners that are neither square nor straight.
     pub angles: Vec<AngleMark>,
-    /// What else is taped, with its words; what the plan names already has none.
-    pub points: Vec<(String, Point)>,
+    /// What else is taped.
+    pub points: Vec<Taped>,
     /// The runs of rails that are taped, with their names.
     pub rails: Vec<(String, [Point; 2])>,
+}
+
+/// A point beside the corners that is taped.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Taped {
+    /// Where it is.
+    pub at: Point,
+    /// Its words; none where the plan has them already.
+    pub words: String,
+    /// Its words where the name of the structure whose middle it is stands on the plan; none for
+    /// what is no middle.
+    pub of_middle: Option<String>,
 }
 
 /// The angle of a corner.

@@ -7,14 +7,13 @@ use std::sync::Arc;
 use super::column::Block;
 use super::content::FurtherSheet;
 use super::legend::common_signs;
-use super::model::{AngleMark, PlanModel, Setout, StakeMark};
+use super::model::{AngleMark, PlanModel, Setout, StakeMark, Taped};
 use super::plan_marks::setout::{BASE_LINE, FACE, STRING, end_sign, face_sign, stake_sign};
 use super::table::{SYMBOL_HEIGHT, SYMBOL_WIDTH};
 use super::words::{self, long};
 use super::{pen, plan, symbol, theme};
 use crate::design::{CornerAngle, Design, What};
 use crate::draw::{Item, Pt, Stroke};
-use crate::geom::Point;
 use crate::language::{Languages, say};
 use crate::levels::{Held, Stake};
 use crate::site::ROUND;
@@ -83,7 +82,7 @@ fn setout(design: &Design) -> Setout {
 
 /// What is taped beside the corners, as the plan marks it: sills and drains bear their names there
 /// already.
-fn points(design: &Design) -> Vec<(String, Point)> {
+fn points(design: &Design) -> Vec<Taped> {
     let languages = design.job.sheet.languages;
     let mut points = Vec::new();
     for feature in &design.field.features {
@@ -96,7 +95,19 @@ fn points(design: &Design) -> Vec<(String, Point)> {
             What::Centre(edge, _) => say!(languages, "centre of {edge}", edge),
             What::OnArc(_, number) => number.to_string(),
         };
-        points.push((words, feature.at));
+        let of_middle = match &feature.what {
+            What::Middle(name, _) => {
+                let point = design.job.survey.name_at(feature.at);
+                let point = point.filter(|point| point != name);
+                Some(point.unwrap_or_default().to_string())
+            }
+            _ => None,
+        };
+        points.push(Taped {
+            at: feature.at,
+            words,
+            of_middle,
+        });
     }
     points
 }

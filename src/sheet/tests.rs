@@ -79,6 +79,36 @@ fn every_label_of_the_plan_is_drawn() {
     }
 }
 
+/// A tree that is called as another one is, and more, has its own name on the plan that it is taped
+/// on.
+#[test]
+fn trees_whose_names_begin_alike_keep_them() {
+    let yard = "\
+job: {title: Yard}
+sheet: {units: metric, paper: a3}
+paving: [{name: Yard, rectangle: {corner: [0, 0], width: 6 m, depth: 5 m}}]
+site:
+  structures:
+    - {name: Tree 1, kind: tree, circle: {centre: [1.5 m, 5.5 m], radius: 200 mm}}
+    - {name: Tree 10, kind: tree, circle: {centre: [4.5 m, 5.5 m], radius: 200 mm}}
+pavers: {field: {size: [200 mm, 100 mm], thickness: 60 mm}}
+levels: {finish: {at: A, level: 10 m, fall: 2%, towards: 0°}}
+";
+    let words = |yaml: &str| -> Vec<String> {
+        let job = crate::job::read(yaml.as_bytes()).expect("a sound job");
+        let design = crate::design::run(job).expect("a design");
+        let takeoff = crate::takeoff::of(&design).expect("a takeoff");
+        let set = super::compose(&design, &takeoff, &crate::checks::run(&design));
+        set.iter().flat_map(boxes).map(|b| b.0).collect()
+    };
+    let (alike, otherwise) = (words(yard), words(&yard.replace("Tree 10", "Tree 2")));
+    let count = |words: &[String], one: &str| words.iter().filter(|w| *w == one).count();
+    // The ends of scale bars are all that reads 0.
+    assert_eq!(count(&alike, "0"), count(&otherwise, "0"));
+    assert_eq!(count(&alike, "Tree 10"), count(&otherwise, "Tree 2"));
+    assert!(count(&alike, "Tree 10") > 1);
+}
+
 /// A set ends with its sixtieth sheet, which names what found no room and does not stand on it.
 #[test]
 fn the_last_sheet_of_a_full_set_names_what_is_left_off() {

@@ -5,7 +5,6 @@
 //! millimetres, y down.
 
 use super::{half_of, keyed, on_paper, water, worth};
-use crate::draw::paper::Rect;
 use crate::draw::{Colour, Dash, Face, Item, LineWidth, Pt, Stroke};
 use crate::geom::Point;
 use crate::levels::Held;
@@ -83,23 +82,19 @@ pub fn is_end(model: &PlanModel, at: Point) -> bool {
 fn points(marks: &mut Marks, setout: &Setout) {
     let shown = marks.dig.grown(CONTEXT);
     let room = marks.taken.room();
-    for (words, point) in &setout.points {
-        let at = marks.at(*point);
-        let spot = Rect::between(at, at);
+    for point in &setout.points {
+        let at = marks.at(point.at);
         // What lies off the view is given by the table.
-        if !room.grown(-END).holds(spot) {
+        if !room.grown(-END).has(at) {
             continue;
         }
         marks.taken.add_mark(symbol::cross_box(at));
         marks.add("set-out", [symbol::level_cross(at)]);
-        // A structure in view bears its name already; what stands behind it is the point's.
-        let structures = marks.model.structures.iter();
-        let named = structures
-            .filter(|_| shown.holds(spot))
-            .find_map(|structure| words.strip_prefix(&structure.name));
-        let words = named.map_or(words.as_str(), |rest| rest.trim_matches([' ', '(', ')']));
+        // A structure in view bears its name already.
+        let middle = point.of_middle.as_ref().filter(|_| shown.has(at));
+        let words = middle.unwrap_or(&point.words);
         if !words.is_empty() {
-            name(marks, words, *point, 225.0);
+            name(marks, words, point.at, 225.0);
         }
     }
 }
@@ -126,7 +121,7 @@ fn base_line(marks: &mut Marks, setout: &Setout) {
     for (end, at) in &setout.base_line {
         let on_paper = marks.at(*at);
         // An end off the view is given by the words along the line.
-        if !room.grown(-END).holds(Rect::between(on_paper, on_paper)) {
+        if !room.grown(-END).has(on_paper) {
             continue;
         }
         marks.taken.add_mark(symbol::cross_box(on_paper));
