@@ -1,11 +1,15 @@
 //! Laws of the sheet: lettering, widths, room, and no words on words.
 
+use std::sync::Arc;
+
 use super::column::{Block, Entry, Parting};
 use super::content::Content;
 use super::labels::Box2;
+use super::model::{Earth, PlanModel};
 use super::{layout, sample};
 use crate::draw::paper::{Orientation, Paper, Rect};
 use crate::draw::{Item, Path, Pt, Sheet, Text};
+use crate::geom::Point;
 
 fn walk<'a>(items: &'a [Item], texts: &mut Vec<&'a Text>, paths: &mut Vec<&'a Path>) {
     for item in items {
@@ -107,6 +111,26 @@ levels: {finish: {at: A, level: 10 m, fall: 2%, towards: 0°}}
     assert_eq!(count(&alike, "0"), count(&otherwise, "0"));
     assert_eq!(count(&alike, "Tree 10"), count(&otherwise, "Tree 2"));
     assert!(count(&alike, "Tree 10") > 1);
+}
+
+/// A contour that crosses the view between points outside of it has its level there too.
+#[test]
+fn a_contour_without_a_point_in_the_view_has_its_level() {
+    let far = |y: f64| vec![Point::new(-90_000.0, y), Point::new(60_000.0, y)];
+    let content = sample::content();
+    let mut plan = PlanModel::clone(&content.plan);
+    plan.earth = Some(Earth {
+        contours: vec![("97.25′".to_string(), vec![far(1_300.0)])],
+        ..Earth::default()
+    });
+    let content = Content {
+        plan: Arc::new(plan),
+        ..content
+    };
+    let set = layout::sheets(&content).sheets;
+    let words: Vec<String> = set.iter().flat_map(boxes).map(|b| b.0).collect();
+    let said = words.iter().filter(|w| w.contains("97.25′"));
+    assert_eq!(said.count(), 1);
 }
 
 /// A set ends with its sixtieth sheet, which names what found no room and does not stand on it.

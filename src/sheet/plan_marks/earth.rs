@@ -4,9 +4,8 @@
 //! In: the plan's ground and services. Out: lines on their layers, and asks for their lettering.
 
 use super::{bearing, half_of, keyed, run, upright, worth};
-use crate::draw::paper::Rect;
 use crate::draw::{Colour, Dash, Face, Item, LineWidth, Pt, Stroke};
-use crate::geom::Vector;
+use crate::geom::{Point, Vector};
 use crate::language::phrase;
 use crate::sheet::labels::{Ask, Box2, CLEAR, Candidate, Label, Request, around, led, touching};
 use crate::sheet::lettering::{NOTE, width};
@@ -93,16 +92,20 @@ pub fn ground(marks: &mut Marks) {
             let on_paper: Vec<Pt> = points.iter().map(|p| marks.at(*p)).collect();
             marks.taken.add_run(&on_paper, 0.6);
             let room = marks.taken.room();
-            if on_paper.iter().all(|at| inside(room, *at)) {
+            let seen: Vec<Seen> = (1..points.len())
+                .filter_map(|i| {
+                    let line = window::segment(room, [on_paper[i - 1], on_paper[i]])?;
+                    let sites = [points[i - 1], points[i]];
+                    Some(Seen::of(line, [on_paper[i - 1], on_paper[i]], sites))
+                })
+                .collect();
+            if on_paper.iter().all(|at| room.has(*at)) {
                 marks.add("ground", [pen::polyline(&on_paper, CONTOUR)]);
             } else {
-                let inside: Vec<[Pt; 2]> = on_paper
-                    .windows(2)
-                    .filter_map(|pair| window::segment(room, [pair[0], pair[1]]))
-                    .collect();
-                marks.add("ground", pen::lines(&inside, CONTOUR));
+                let lines: Vec<[Pt; 2]> = seen.iter().map(|side| side.line).collect();
+                marks.add("ground", pen::lines(&lines, CONTOUR));
             }
-            contour_words(marks, words, &on_paper, points);
+            contour_words(marks, words, &seen);
         }
     }
     for [a, b] in &earth.no_depth {
@@ -162,18 +165,12 @@ pub fn bank_sign(at: Pt) -> Item {
 }
 
 /// A figure of a point on a leader, with the point's own mark.
-fn pointed(
-    marks: &mut Marks,
-    place: crate::geom::Point,
-    words: &str,
-    face: Face,
-    mark: impl Fn(Pt) -> Item,
-) {
+fn pointed(marks: &mut Marks, place: Point, words: &str, face: Face, mark: impl Fn(Pt) -> Item) {
     let at = marks.at(place);
     marks
         .taken
         .add_line([at.moved(-1.1, 0.0), at.moved(1.1, 0.0)], 4.0);
-    if inside(marks.taken.room(), at) {
+    if marks.taken.room().has(at) {
         marks.add("ground", [mark(at)]);
     }
     let label = Label {
@@ -183,7 +180,7 @@ fn pointed(
     let out = bearing(Vector::new(1.0, 1.0));
     let room = marks.taken.room();
     // A point off the view is listed, by its coordinates.
-    let shown = inside(room, at);
+    let shown = room.has(at);
     let candidates = match shown {
         true => led(&marks.taken, at, half_of(&label), out),
         false => Vec::new(),
@@ -209,23 +206,35 @@ fn pointed(
     });
 }
 
-/// Whether a point is in the view.
-fn inside(room: Rect, at: Pt) -> bool {
-    (room.left..=room.right).contains(&at.x) && (room.top..=room.bottom).contains(&at.y)
+/// What the view shows of a side of a contour.
+struct Seen {
+    /// On paper.
+    line: [Pt; 2],
+    /// The middle of it on site.
+    middle: Point,
 }
 
-/// Asks for a place in a contour for its level, along the line; none where the contour is nowhere
-/// in the view. `sites` are the contour's `points` on site.
-fn contour_words(marks: &mut Marks, words: &str, points: &[Pt], sites: &[crate::geom::Point]) {
-    let room = marks.taken.room();
-    let from_middle = |i: &usize| i.abs_diff(points.len() / 2);
-    let seen = (0..points.len()).filter(|&i| inside(room, points[i]));
-    let Some(middle) = seen.min_by_key(from_middle).map(|i| sites[i]) else {
+impl Seen {
+    /// The part `line` of the side from `a` to `b`, which is `sites` on site.
+    fn of(line: [Pt; 2], [a, b]: [Pt; 2], sites: [Point; 2]) -> Self {
+        let middle = Pt::new((line[0].x + line[1].x) / 2.0, (line[0].y + line[1].y) / 2.0);
+        let share = a.distance(middle) / a.distance(b).max(1e-9);
+        Self {
+            line,
+            middle: sites[0] + (sites[1] - sites[0]) * share,
+        }
+    }
+}
+
+/// Asks for a place in a contour for its level, along what is seen of the line; none where that is
+/// nowhere in the view.
+fn contour_words(marks: &mut Marks, words: &str, seen: &[Seen]) {
+    let Some(middle) = seen.get(seen.len() / 2).map(|side| side.middle) else {
         return;
     };
     let half = width(words, NOTE, Face::Regular) / 2.0;
     let mut candidates = Vec::new();
-    for pair in points.windows(2) {
+    for pair in seen.iter().map(|side| side.line) {
         let long = pair[0].distance(pair[1]);
         if long < half * 2.0 {
             continue;
