@@ -17,6 +17,8 @@ mod turned;
 
 pub use ask::{Ask, Keyed, Otherwise, Settled, knock_out, settle};
 pub use label::Label;
+#[cfg(test)]
+pub use random::Random;
 pub use request::{CLEAR, Candidate, RADII, Request, around, led, rings, touching};
 pub use solve::{Chosen, solve};
 pub use taken::Taken;
