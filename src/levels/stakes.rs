@@ -6,6 +6,9 @@
 //! that one setting of the laser serves all stakes and no height is negative. Where a structure
 //! stands in the way, the string is held at a mark on its face.
 
+use std::collections::BTreeSet;
+use std::ops::Range;
+
 use super::outline::{is_inside, outline_distance, segments};
 use super::plane::Plane;
 use crate::geom::{Point, Shape, Vector};
@@ -15,6 +18,8 @@ const ALONG_FACE: f64 = 10.0;
 /// Stakes nearer than this are in each other's way: room to swing a hammer, in millimetres (common
 /// practice, no source).
 pub const APART: f64 = 200.0;
+/// How often stakes make way at the most, for each stake there is.
+const MOST_MOVES: usize = 64;
 /// A string that passes a stake within this can be held by it, in millimetres.
 const ON_STRING: f64 = 1.0;
 
@@ -110,68 +115,117 @@ pub fn stakes(lines: &[StakeLine], dig: &Shape, structures: &Shape, clear: f64) 
 
 /// Puts stakes that would be in each other's way at one place, where their strings cross; where
 /// they do not cross there, drives one of them further out along its own string. What nothing parts
-/// stays.
+/// stays. A stake that holds several strings moves with all of them or not at all.
 fn set_apart(stakes: &mut [Stake], structures: &Shape) {
-    let mut shared = vec![false; stakes.len()];
-    let mut stays: Vec<(usize, usize)> = Vec::new();
-    // What makes way for one may come up to another.
-    for _ in 0..4 * stakes.len() {
-        let in_the_way = |&(earlier, later): &(usize, usize)| {
-            let (a, b) = (&stakes[earlier], &stakes[later]);
-            let apart = a.at.distance(b.at);
-            a.held == Held::Stake && b.held == Held::Stake && apart > 0.0 && apart < APART
-        };
-        let pairs = (1..stakes.len()).flat_map(|b| (0..b).map(move |a| (a, b)));
-        let mut pairs = pairs.filter(|pair| !stays.contains(pair));
-        let Some(pair) = pairs.find(in_the_way) else {
+    let mut places: Vec<Vec<usize>> = (0..stakes.len()).map(|stake| vec![stake]).collect();
+    let mut of: Vec<usize> = (0..stakes.len()).collect();
+    let mut stays: BTreeSet<[usize; 2]> = BTreeSet::new();
+    let mut crowded: BTreeSet<[usize; 2]> = BTreeSet::new();
+    for later in 0..stakes.len() {
+        crowd(stakes, later, 0..later, &mut crowded);
+    }
+    // What makes way for one may come up to another; each goes outwards alone, so that it ends.
+    for _ in 0..MOST_MOVES * stakes.len() {
+        let Some([later, earlier]) = crowded.difference(&stays).next().copied() else {
             return;
         };
         // A stake that holds two strings keeps its place.
-        let (keeps, gives) = match shared[pair.1] && !shared[pair.0] {
-            true => (pair.1, pair.0),
-            false => pair,
+        let shared = |stake: usize| places[of[stake]].len() > 1;
+        let (keeps, gives) = match shared(later) && !shared(earlier) {
+            true => (later, earlier),
+            false => (earlier, later),
         };
-        let free = |stake: &Stake, at: Point| {
+        let free = |stake: usize, at: Point| {
+            let stake = &stakes[stake];
             let way = (stake.at - stake.corner).unit().unwrap_or_default();
             first_inside(structures, stake.corner, way, at.distance(stake.corner)).is_none()
         };
-        let one = one_place(&stakes[keeps], &stakes[gives], shared[keeps]);
-        if let Some(at) = one.filter(|at| free(&stakes[keeps], *at) && free(&stakes[gives], *at)) {
-            for index in [keeps, gives] {
-                shared[index] = true;
-                moved(&mut stakes[index], at);
-            }
-            continue;
-        }
-        let further = |stake: &Stake| {
-            let way = (stake.at - stake.corner).unit().unwrap_or_default();
-            let at = stake.at + way * APART;
-            free(stake, at).then_some(at)
+        // Another stake that holds two strings is not come up to.
+        let is_clear = |at: Point| {
+            let (keeps, gives) = (of[keeps], of[gives]);
+            let others = places
+                .iter()
+                .enumerate()
+                .filter(|(place, strings)| strings.len() > 1 && *place != keeps && *place != gives);
+            let mut apart = others.map(|(_, strings)| stakes[strings[0]].at.distance(at));
+            apart.all(|apart| apart == 0.0 || apart >= APART)
         };
-        let mut movable = [gives, keeps].into_iter().filter(|index| !shared[*index]);
-        match movable.find_map(|index| further(&stakes[index]).map(|at| (index, at))) {
-            Some((index, at)) => moved(&mut stakes[index], at),
-            None => stays.push(pair),
+        let held = [&places[of[keeps]][..], &places[of[gives]][..]];
+        let one = one_place(stakes, held).filter(|at| {
+            let mut held = held.iter().flat_map(|held| held.iter());
+            held.all(|stake| free(*stake, *at)) && is_clear(*at)
+        });
+        let further = |stake: &usize| {
+            let way = (stakes[*stake].at - stakes[*stake].corner).unit();
+            let at = stakes[*stake].at + way.unwrap_or_default() * APART;
+            let moves = !shared(*stake) && free(*stake, at);
+            moves.then_some((vec![*stake], at))
+        };
+        let (went, at) = match one {
+            Some(at) => {
+                let (into, from) = (of[keeps], of[gives]);
+                let more = std::mem::take(&mut places[from]);
+                more.iter().for_each(|stake| of[*stake] = into);
+                places[into].extend(more);
+                (places[into].clone(), at)
+            }
+            None => match [gives, keeps].iter().find_map(further) {
+                Some(moved) => moved,
+                None => {
+                    stays.insert([later, earlier]);
+                    continue;
+                }
+            },
+        };
+        crowded.retain(|pair| !went.iter().any(|stake| pair.contains(stake)));
+        for &stake in &went {
+            moved(&mut stakes[stake], at);
+        }
+        for &stake in &went {
+            crowd(stakes, stake, 0..stakes.len(), &mut crowded);
         }
     }
 }
 
-/// Where one stake holds both strings: where they cross, if that is by both stakes; the earlier
-/// one's own place if it holds two strings already and the later one's passes it.
-fn one_place(earlier: &Stake, later: &Stake, fixed: bool) -> Option<Point> {
-    let (a, b) = (earlier.at - earlier.corner, later.at - later.corner);
-    let passes = later.at + b.unit()? * (earlier.at - later.at).dot(b.unit()?);
-    if passes.distance(earlier.at) < ON_STRING {
-        return Some(earlier.at);
+/// Adds the pairs of a stake with others in whose way it is, the later stake first.
+fn crowd(stakes: &[Stake], stake: usize, others: Range<usize>, crowded: &mut BTreeSet<[usize; 2]>) {
+    for other in others {
+        let (a, b) = (&stakes[stake], &stakes[other]);
+        let apart = a.at.distance(b.at);
+        if a.held == Held::Stake && b.held == Held::Stake && apart > 0.0 && apart < APART {
+            crowded.insert([stake.max(other), stake.min(other)]);
+        }
     }
+}
+
+/// Where one stake holds all strings that two stakes hold: the first one's place, if the other's
+/// strings pass it; where two strings cross, if that is by both stakes.
+fn one_place(stakes: &[Stake], [keeps, gives]: [&[usize]; 2]) -> Option<Point> {
+    let passes = |strings: &[usize], at: Point| {
+        let off = |stake: &Stake| {
+            let along = (stake.at - stake.corner).unit()?;
+            Some(along.cross(at - stake.at).abs())
+        };
+        let mut off = strings.iter().map(|string| off(&stakes[*string]));
+        off.all(|off| off.is_some_and(|off| off < ON_STRING))
+    };
+    let [kept, given] = [stakes[*keeps.first()?].at, stakes[*gives.first()?].at];
+    if passes(gives, kept) {
+        return Some(kept);
+    }
+    let ([earlier], [later]) = (keeps, gives) else {
+        return None;
+    };
+    let (earlier, later) = (&stakes[*earlier], &stakes[*later]);
+    let (a, b) = (earlier.at - earlier.corner, later.at - later.corner);
     let turn = a.unit()?.cross(b.unit()?);
-    if fixed || turn == 0.0 {
+    if turn == 0.0 {
         return None;
     }
     let along = (later.corner - earlier.corner).cross(b.unit()?) / turn;
     let at = earlier.corner + a.unit()? * along;
-    let by = |stake: &Stake| at.distance(stake.at) < APART;
-    (by(earlier) && by(later)).then_some(at)
+    let by = |stake: Point| at.distance(stake) < APART;
+    (by(kept) && by(given)).then_some(at)
 }
 
 /// The stake at another place of its string.
@@ -222,115 +276,4 @@ fn first_inside(shape: &Shape, from: Point, way: Vector, until: f64) -> Option<f
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-    use geo::{Coord, LineString, Polygon};
-
-    fn rectangle(x: [f64; 2], y: [f64; 2]) -> Shape {
-        let corners = [(x[0], y[0]), (x[1], y[0]), (x[1], y[1]), (x[0], y[1])];
-        let line = LineString::new(corners.iter().map(|&(x, y)| Coord { x, y }).collect());
-        Shape::new(vec![Polygon::new(line, Vec::new())])
-    }
-
-    fn line(edge: &str, a: (f64, f64), b: (f64, f64)) -> StakeLine {
-        StakeLine {
-            edge: edge.into(),
-            ends: [Point::new(a.0, a.1), Point::new(b.0, b.1)],
-            finish: Plane::falling(Point::new(0.0, 0.0), 0.0, 0.02, Vector::new(0.0, 1.0)),
-        }
-    }
-
-    /// Paving 4 m × 3 m against a house below it, dig 150 mm past its three open edges.
-    #[test]
-    fn stakes_stand_outside_the_dig_and_marks_on_the_house() {
-        let dig = rectangle([-150.0, 4150.0], [0.0, 3150.0]);
-        let house = rectangle([0.0, 6000.0], [-5000.0, 0.0]);
-        let lines = [
-            line("A-B", (0.0, 0.0), (4000.0, 0.0)),
-            line("B-C", (4000.0, 0.0), (4000.0, 3000.0)),
-            line("C-D", (4000.0, 3000.0), (0.0, 3000.0)),
-        ];
-        let found = stakes(&lines, &dig, &house, 600.0).unwrap();
-        assert!((found.mark + 75.0).abs() < 1e-9);
-        let at: Vec<_> = found
-            .stakes
-            .iter()
-            .map(|s| (s.at.x, s.at.y, s.held))
-            .collect();
-        assert_eq!(
-            at,
-            [
-                (-750.0, 0.0, Held::Stake),
-                (4750.0, 0.0, Held::Stake),
-                (4000.0, 0.0, Held::Face),
-                (4000.0, 3750.0, Held::Stake),
-                (4750.0, 3000.0, Held::Stake),
-                (-750.0, 3000.0, Held::Stake),
-            ]
-        );
-        // Strings at finish: 75 mm above the lowest at the wall, 15 along the far edge.
-        assert!((found.stakes[0].above_mark - 75.0).abs() < 1e-9);
-        assert!((found.stakes[4].above_mark - 15.0).abs() < 1e-9);
-        assert_eq!(stakes(&[], &dig, &house, 600.0), None);
-    }
-
-    /// Two strings at right angles that would end 10 mm and 50 mm past their crossing are held by
-    /// one stake at it; two side by side, 100 mm apart, by stakes one of which stands further out.
-    #[test]
-    fn no_two_stakes_are_in_each_others_way() {
-        let none = Shape::new(Vec::new());
-        let at = |lines: &[StakeLine], dig: &Shape| -> Vec<(f64, f64)> {
-            let found = stakes(lines, dig, &none, 600.0).unwrap().stakes;
-            for stake in &found {
-                let off = stake.at.distance(stake.corner) - stake.from_corner;
-                assert!(off.abs() < 1e-9);
-                assert!((stake.string - lines[0].finish.level_at(stake.at)).abs() < 1e-9);
-            }
-            for (index, one) in found.iter().enumerate() {
-                for other in &found[..index] {
-                    let apart = one.at.distance(other.at);
-                    assert!(apart == 0.0 || apart >= APART, "{one:?} {other:?}");
-                }
-            }
-            found.iter().map(|s| (s.at.x, s.at.y)).collect()
-        };
-        let dig = rectangle([-1000.0, 1000.0], [-1000.0, 1000.0]);
-        let far = [
-            line("A-B", (0.0, 2000.0), (1000.0, 2000.0)),
-            line("C-D", (1650.0, 0.0), (1650.0, 1000.0)),
-        ];
-        let found = at(&far, &dig);
-        assert_eq!((found[1], found[3]), ((1600.0, 2000.0), (1650.0, 1600.0)));
-        let near = [
-            line("A-B", (0.0, 2000.0), (1000.0, 2000.0)),
-            line("C-D", (1650.0, 0.0), (1650.0, 1350.0)),
-        ];
-        let found = at(&near, &dig);
-        assert_eq!((found[1], found[3]), ((1650.0, 2000.0), (1650.0, 2000.0)));
-        let beside = [
-            line("A-B", (0.0, 0.0), (1000.0, 0.0)),
-            line("C-D", (0.0, 100.0), (1000.0, 100.0)),
-        ];
-        let found = at(&beside, &dig);
-        assert_eq!((found[1], found[3]), ((1600.0, 0.0), (1800.0, 100.0)));
-        // Two that come towards each other go on until they are past.
-        let towards = [
-            line("A-B", (0.0, 2000.0), (1000.0, 2000.0)),
-            line("C-D", (3300.0, 2100.0), (2350.0, 2100.0)),
-        ];
-        let found = at(&towards, &rectangle([-1000.0, 1000.0], [-1000.0, 1000.0]));
-        assert!(found[1].0 - found[3].0 > 100.0, "{found:?}");
-        // A third string that ends by the shared stake is held by it if it runs through it, else
-        // further out.
-        let third = |y: f64| {
-            let mut lines = near.to_vec();
-            lines.push(line("E-F", (0.0, y), (1200.0, y + 1200.0)));
-            at(&lines, &dig)[5]
-        };
-        let (x, y) = third(350.0);
-        assert!((x - 1650.0).abs() < 1e-9 && (y - 2000.0).abs() < 1e-9);
-        let (x, y) = third(450.0);
-        let along = 800.0 * 0.5_f64.sqrt();
-        assert!((x - 1200.0 - along).abs() < 1e-9 && (y - 1650.0 - along).abs() < 1e-9);
-    }
-}
+mod tests;
