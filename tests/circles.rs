@@ -3,6 +3,7 @@
 mod common;
 
 use common::worked::{design, near, sheets, words};
+use groundsheet::geom::Point;
 use groundsheet::units::Length;
 
 const FOOT: f64 = 304.8;
@@ -133,4 +134,80 @@ fn the_default_place_is_in_the_units_of_the_job() {
         .collect();
     assert_eq!(place.len(), 2, "{value}");
     place.iter().for_each(|mm| near(*mm, -9.0 * 304.8, 1e-6));
+}
+
+/// A tree of 2 ft in the middle of a circle of 9 ft: no stake is driven there and no tape held, so
+/// that the base line runs along the lower side of the circle's box. By hand: the quarter points
+/// stand 18 ft by 9 ft, 9 by 18, 0 by 9 and 9 by 0 along it and out.
+#[test]
+fn no_base_line_begins_in_a_tree() {
+    let site = "site: {structures: [{name: Oak, kind: tree, \
+                circle: {centre: [0, 0], radius: 2'}}]}\n";
+    let (design, _, sheets) = sheets(&circle(site, FALLING));
+    let [(from, a), (to, b)] = &design.base_line;
+    assert_eq!([from.as_str(), to.as_str()], ["M1", "M2"]);
+    near(a.distance(Point::new(-9.0 * FOOT, -9.0 * FOOT)), 0.0, 1e-9);
+    near(b.distance(Point::new(9.0 * FOOT, -9.0 * FOOT)), 0.0, 1e-9);
+    let along: Vec<[f64; 2]> = design
+        .setout
+        .iter()
+        .map(|row| [row.ties.station / FOOT, row.ties.offset / FOOT])
+        .collect();
+    let wanted = [[18.0, 9.0], [9.0, 18.0], [0.0, 9.0], [9.0, 0.0]];
+    assert_eq!(along.len(), 4);
+    for (found, wanted) in along.iter().flatten().zip(wanted.as_flattened()) {
+        near(*found, *wanted, 1e-9);
+    }
+    let said = sheets.iter().flat_map(|sheet| words(&sheet.items));
+    let said = said.collect::<Vec<_>>().join(" ");
+    assert!(
+        said.contains("M1 and M2 are corners of the box round Circle"),
+        "{said}"
+    );
+    assert!(said.contains("its centre cannot be taped from"), "{said}");
+    for part in ["is the centre of", "Drive a stake at the centre"] {
+        assert!(!said.contains(part), "{part}: {said}");
+    }
+}
+
+/// Of two circles the base line begins in the one whose middle is free.
+#[test]
+fn a_base_line_begins_in_the_circle_that_is_free() {
+    let job = format!(
+        "{}  - {{name: Other, circle: {{centre: [40', 0], radius: 6'}}}}\n{}",
+        "job: {title: Two}\nsite: {structures: [{name: Oak, kind: tree, \
+         circle: {centre: [0, 0], radius: 2'}}]}\npaving:\n  \
+         - {name: Round, circle: {centre: [0, 0], radius: 9'}, \
+         holes: [{circle: {centre: [0, 0], radius: 2'}}]}\n",
+        "pavers: {field: {size: [6\", 6\"], thickness: 2 3/8\"}}\n\
+         levels: {finish: {at: [0, 0], level: 100', fall: 2%, towards: 180°}}\n"
+    );
+    let design = design(&job);
+    near(
+        design.base_line[0].1.distance(Point::new(40.0 * FOOT, 0.0)),
+        0.0,
+        1e-9,
+    );
+    near(
+        design.base_line[1].1.distance(Point::new(46.0 * FOOT, 0.0)),
+        0.0,
+        1e-9,
+    );
+}
+
+/// Two circles of 9 ft that touch share a quarter point, which has one name and one row.
+#[test]
+fn a_point_that_two_circles_share_is_named_once() {
+    let job = "job: {title: Two circles}\npaving:\n  \
+         - {name: One, circle: {centre: [0, 0], radius: 9'}}\n  \
+         - {name: Two, circle: {centre: [18', 0], radius: 9'}}\n\
+         pavers: {field: {size: [6\", 6\"], thickness: 2 3/8\"}}\n\
+         levels: {finish: {at: [0, 0], level: 100', fall: 2%, towards: 180°}}\n";
+    let design = design(job);
+    let names: Vec<&str> = design
+        .setout
+        .iter()
+        .map(|row| row.corner.as_str())
+        .collect();
+    assert_eq!(names, ["Q1", "Q2", "Q3", "Q4", "Q5", "Q6", "Q7"]);
 }

@@ -2,7 +2,7 @@
 //!
 //! In: the job. Out: the names and places of its two ends, in site millimetres.
 
-use super::circles::centre_line;
+use super::circles::circle_line;
 use super::field::{SAME, is_strong};
 use super::runs::straight_runs;
 use crate::geom::Point;
@@ -26,7 +26,7 @@ type Line = [(String, Point); 2];
 /// left. A corner on the line itself is set along it. The line ends at named corners of the paving,
 /// which a crew finds on the face; the bare ends of a face have no name on the sheet, and the
 /// rounded ends of a pool no line, so that of such a pool the straight sides alone are asked. Where
-/// there is no straight edge, a circle's radius along x.
+/// there is no straight edge, a circle's radius along x, or a side of its box.
 pub fn base_line(job: &Job) -> Line {
     if let Some(stated) = &job.base_line {
         return stated.clone();
@@ -41,7 +41,7 @@ pub fn base_line(job: &Job) -> Line {
     if let Some(line) = wall.or_else(face).or_else(any) {
         return line;
     }
-    if let Some(line) = centre_line(job) {
+    if let Some(line) = circle_line(job) {
         return line;
     }
     let ends = job.site.areas.iter().flat_map(|area| area.edges()).next();

@@ -153,7 +153,7 @@ impl Names<'_> {
 }
 
 /// Structures that stand in a tape's way.
-fn obstacles(job: &Job) -> Shape {
+pub(super) fn obstacles(job: &Job) -> Shape {
     let standing = job.site.structures.iter().filter(|s| !s.on_paving);
     let shapes: Vec<Shape> = standing.map(|s| clip::shape_of(&s.ring)).collect();
     clip::union(shapes.iter())

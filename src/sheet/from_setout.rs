@@ -132,15 +132,25 @@ fn corners(design: &Design) -> Block {
     explained(say!(languages, "Set-out of the corners"), &words, table)
 }
 
-/// What the quarter points of the circles are, and which circles the base line begins in.
+/// What the quarter points of the circles are, and by which circles the base line lies.
 fn circle_words(design: &Design) -> Vec<String> {
     let languages = design.job.sheet.languages;
-    let (name, from) = &design.base_line[0];
+    let [(name, from), (end, to)] = &design.base_line;
     let mut words = Vec::new();
     for circle in &design.quarters {
         let [(first, _), .., (last, _)] = &circle.points;
         let area = &design.areas[circle.area].name;
         let radius = long(design, circle.radius);
+        let mut sides = (0..4).map(|side| circle.box_side(side));
+        if sides.any(|side| side[0].distance(*from) < SAME && side[1].distance(*to) < SAME) {
+            words.push(say!(
+                languages,
+                "{name} and {end} are corners of the box round {area}, whose sides touch it: drive a stake at each.",
+                name,
+                end,
+                area
+            ));
+        }
         words.push(if circle.centre.distance(*from) < SAME {
             say!(
                 languages,
@@ -151,10 +161,19 @@ fn circle_words(design: &Design) -> Vec<String> {
                 first,
                 last
             )
-        } else {
+        } else if circle.centre_free {
             say!(
                 languages,
                 "{first} to {last} are the quarter points of {area}: from its centre along the base line and square to it, R {radius}. Drive a stake at the centre and swing the circle from there.",
+                first,
+                last,
+                area,
+                radius
+            )
+        } else {
+            say!(
+                languages,
+                "{first} to {last} are the quarter points of {area}, R {radius}, along the base line and square to it: its centre cannot be taped from, so mark the circle by its points.",
                 first,
                 last,
                 area,
