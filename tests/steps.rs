@@ -4,6 +4,7 @@ mod common;
 
 use common::worked::{design, findings_of, near, sheets, words};
 use groundsheet::checks::Status;
+use groundsheet::geom::{Point, clip};
 
 const INCH: f64 = 25.4;
 const FOOT: f64 = 304.8;
@@ -177,4 +178,121 @@ fn a_rail_lies_in_one_plane_and_runs_on_over_a_ridge() {
         assert_eq!(there.count(), 2);
     }
     assert_eq!(design.rails.pieces, 14);
+}
+
+/// A job in metric units of some areas, each with its shape and its fall.
+fn areas(areas: &[(&str, &str, &str)]) -> String {
+    let areas = areas
+        .iter()
+        .map(|(name, shape, fall)| format!("  - {{name: {name}, {shape}, fall: {{{fall}}}}}\n"));
+    format!(
+        "job: {{title: Areas}}\nsheet: {{units: metric}}\npaving:\n{}\
+         pavers: {{field: {{size: [200 mm, 100 mm], thickness: 60 mm}}}}\n\
+         levels: {{finish: {{at: [0, 0], level: 1 m, fall: 2%, towards: 180°}}}}\n",
+        areas.collect::<String>()
+    )
+}
+
+/// A rectangle by its lower left corner and its size, in metres.
+fn rectangle([x, y]: [f64; 2], [width, depth]: [f64; 2]) -> String {
+    format!("rectangle: {{corner: [{x} m, {y} m], width: {width} m, depth: {depth} m}}")
+}
+
+/// P and Q meet along an arc at a step of 200 mm; R of 2 m × 2 m stands 11 m off, so that its base
+/// is 2.3 m wide from x = 19.85 m, and its outer rails stand 300 mm inside that, at 20.15 m and
+/// 21.85 m. What the cuts between P and Q leave is none of R's.
+#[test]
+fn each_part_of_the_base_is_its_own_areas_alone() {
+    let p = "outline: [[0, 0], [4.137 m, 0.333 m], {arc: {to: [5.771 m, 6.213 m], radius: 7 m, \
+             side: left}}, [0.213 m, 7.117 m]]";
+    let q = "outline: [[4.137 m, 0.333 m], [9 m, 1.1 m], [8.77 m, 8.3 m], [5.771 m, 6.213 m], \
+             {arc: {to: [4.137 m, 0.333 m], radius: 7 m, side: right}}]";
+    let r = rectangle([20.0, 4.0], [2.0, 2.0]);
+    let all = [
+        ("P", p, "at: [0, 0], level: 1 m, fall: 2%, towards: 0°"),
+        ("Q", q, "at: [4 m, 0], level: 0.8 m, fall: 2%, towards: 0°"),
+        (
+            "R",
+            &r,
+            "at: [20 m, 4 m], level: 0.995 m, fall: 2%, towards: 0°",
+        ),
+    ];
+    for order in [[0, 1, 2], [2, 0, 1], [1, 2, 0]] {
+        let design = design(&areas(&order.map(|index| all[index])));
+        assert_eq!(design.base.len(), 3);
+        let mut sum = 0.0;
+        for part in &design.base {
+            assert_eq!(part.shape.0.len(), 1, "{order:?}: {:?}", part.areas);
+            sum += clip::area(&part.shape);
+        }
+        near(sum / design.extents.base.area_mm2, 1.0, 1e-4);
+        let last = design.areas.iter().position(|area| area.name == "R");
+        let mut parts = design.base.iter().zip(&design.rails.parts);
+        let (_, rails) = parts
+            .find(|(part, _)| part.areas[..] == [last.unwrap()])
+            .unwrap();
+        let mut stations: Vec<f64> = rails.rails.iter().map(|rail| rail.runs[0][0].x).collect();
+        stations.sort_by(f64::total_cmp);
+        assert_eq!(stations.len(), 2, "{stations:?}");
+        near(stations[0], 20150.0, 0.5);
+        near(stations[1], 21850.0, 0.5);
+    }
+}
+
+/// P at 1000 mm, Q at 997.5 and R at 995: each is within 3 mm of the next, but P and R, which meet
+/// too, are 5 mm apart. The base breaks between those two, and the corner where all three meet has
+/// two levels.
+#[test]
+fn levels_each_near_the_next_are_not_all_one() {
+    let [p, q, r] = [
+        rectangle([0.0, 0.0], [4.0, 4.0]),
+        rectangle([4.0, 0.0], [4.0, 4.0]),
+        rectangle([0.0, 4.0], [8.0, 4.0]),
+    ];
+    let flat = |level: &str| format!("at: [0, 0], level: {level} mm, fall: 0%, towards: 0°");
+    let [high, middle, low] = ["1000", "997.5", "995"].map(flat);
+    let design = design(&areas(&[
+        ("P", &p, &high),
+        ("Q", &q, &middle),
+        ("R", &r, &low),
+    ]));
+    let parts: Vec<&[usize]> = design.base.iter().map(|part| &part.areas[..]).collect();
+    assert_eq!(parts, [&[0, 1][..], &[2]]);
+    let at = Point::new(4000.0, 4000.0);
+    let row = design.setout.iter().find(|row| row.at.distance(at) < 1.0);
+    let steps = &row.unwrap().steps;
+    let levels: Vec<(&[usize], f64)> = steps
+        .iter()
+        .map(|step| (&step.areas[..], step.levels.finish))
+        .collect();
+    assert_eq!(levels.len(), 2, "{levels:?}");
+    assert_eq!((levels[0].0, levels[1].0), (&[0, 1][..], &[2][..]));
+    near(levels[1].1, 995.0, 1e-6);
+}
+
+/// Two areas whose levels differ by 3 mm, stated so that the difference comes out of the planes a
+/// little over 3 mm and a little under it, are one to the base and to the set-out alike: 3 mm is
+/// what panels take up.
+#[test]
+fn a_step_of_three_millimetres_is_none_however_it_is_reckoned() {
+    let [p, q] = [[0.0, 0.0], [4.0, 0.0]].map(|at| rectangle(at, [4.0, 4.0]));
+    for (x, y, fall, towards) in [
+        (0.0, 0.0, 2.0, 37.0),
+        (1.234, 0.0, 1.5, 123.0),
+        (2.7, 3.1, 2.3, 200.0),
+        (1.234, 0.777, 2.0, 90.0),
+        (2.7, 0.777, 1.5, 0.0),
+    ] {
+        let turn = f64::to_radians(towards);
+        let level = 997.0 - fall * 10.0 * (turn.sin() * x + turn.cos() * y);
+        let high = format!("at: [0, 0], level: 1000 mm, fall: {fall}%, towards: {towards}°");
+        let low =
+            format!("at: [{x} m, {y} m], level: {level:?} mm, fall: {fall}%, towards: {towards}°");
+        let design = design(&areas(&[("P", &p, &high), ("Q", &q, &low)]));
+        assert_eq!(design.base.len(), 1, "{low}");
+        assert!(
+            design.setout.iter().all(|row| row.steps.is_empty()),
+            "{low}"
+        );
+    }
 }

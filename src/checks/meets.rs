@@ -3,10 +3,11 @@
 use super::levels::{fall_place, length, percent};
 use super::{FALL, Finding, LENGTH, Status};
 use crate::design::Design;
-use crate::design::work::{BREAK, half_panel};
+use crate::design::parts::half_panel;
 use crate::language::phrase;
 use crate::levels::Meet;
-use crate::site::edge_told;
+use crate::levels::meet::{BREAK, breaks};
+use crate::site::{edge_named, edge_told};
 
 /// Areas that meet agree in level.
 pub fn step(design: &Design) -> Vec<Finding> {
@@ -19,7 +20,7 @@ pub fn step(design: &Design) -> Vec<Finding> {
 
 fn one_step(design: &Design, meet: &Meet) -> Finding {
     let [a, b] = meet.areas.map(|area| design.areas[area].name.as_str());
-    let edge = &meet.edge;
+    let edge = edge_named(&meet.edge);
     let (most, at) = meet.greatest();
     let differs = most.abs() > LENGTH;
     let least = if meet.level_at().is_empty() {
@@ -58,7 +59,7 @@ fn one_step(design: &Design, meet: &Meet) -> Finding {
         limit: Some(0.0),
         unit: "mm",
         at: fall_place(design, meet.areas[1]),
-        where_: Some(edge_told(edge)),
+        where_: Some(edge_told(&meet.edge)),
         point: Some(at),
         source: "ADA 2010 §303 on changes of level; check the local code",
     }
@@ -73,9 +74,9 @@ pub fn fold(design: &Design) -> Vec<Finding> {
     folds
         .map(|meet| {
             let [a, b] = meet.areas;
-            let edge = &meet.edge;
+            let edge = edge_named(&meet.edge);
             let value = meet.rocking(half_panel(&design.job));
-            let rocks = value > BREAK + LENGTH;
+            let rocks = breaks(value);
             let whole = design
                 .base
                 .iter()
@@ -109,7 +110,7 @@ pub fn fold(design: &Design) -> Vec<Finding> {
                 limit: Some(BREAK),
                 unit: "mm",
                 at: fall_place(design, b),
-                where_: Some(edge_told(edge)),
+                where_: Some(edge_told(&meet.edge)),
                 point: Some(meet.slope_change_at),
                 source: "common practice, no source",
             }

@@ -11,6 +11,7 @@ pub mod dig;
 pub mod earth;
 mod features;
 pub mod field;
+pub mod parts;
 pub mod rail_ties;
 mod runs;
 pub mod section;

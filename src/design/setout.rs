@@ -4,10 +4,12 @@
 //! In: the job, its areas, the base line, the ground. Out: [`SetoutRow`]s. Where areas meet at a
 //! step the corner has the levels of each of them beside those of the deeper formation.
 
-use super::work::BREAK;
+use std::collections::BTreeSet;
+
 use super::{AreaDesign, Quarters};
 use crate::geom::Point;
 use crate::job::Job;
+use crate::levels::meet::breaks;
 use crate::levels::{CornerTies, Ground, LayerLevels, Readings, ties};
 
 /// One row of the set-out table.
@@ -29,7 +31,7 @@ pub struct SetoutRow {
     /// to the day's reading on the datum to get the reading on the layer.
     pub from_datum: Option<Readings>,
     /// The levels of each area that meets here, highest first, where finishes differ by more than
-    /// [`BREAK`]; empty where they agree.
+    /// [`BREAK`](crate::levels::meet::BREAK); empty where they agree.
     pub steps: Vec<StepLevels>,
 }
 
@@ -92,6 +94,9 @@ pub(super) fn setout(
     let corners = job.site.corners.iter();
     let corners = corners.map(|corner| (&corner.name, corner.at));
     let quarters = quarters.iter().flat_map(|circle| &circle.points);
+    // one that circles share has one name, and one row
+    let mut named = BTreeSet::new();
+    let quarters = quarters.filter(|(name, _)| named.insert(name));
     corners
         .chain(quarters.map(|(name, at)| (name, *at)))
         .filter_map(|(name, at)| {
@@ -102,18 +107,16 @@ pub(super) fn setout(
                 .collect();
             let levels = deepest(&here)?;
             here.sort_by(|(_, a), (_, b)| b.finish.total_cmp(&a.finish));
-            let steps = here
-                .chunk_by(|(_, a), (_, b)| a.finish - b.finish <= BREAK)
-                .filter_map(|level| {
-                    let levels = deepest(level)?;
-                    let (readings, from_datum) = readings(job, &levels);
-                    Some(StepLevels {
-                        areas: level.iter().map(|(index, _)| *index).collect(),
-                        levels,
-                        readings,
-                        from_datum,
-                    })
-                });
+            let steps = at_one_level(&here).into_iter().filter_map(|level| {
+                let levels = deepest(level)?;
+                let (readings, from_datum) = readings(job, &levels);
+                Some(StepLevels {
+                    areas: level.iter().map(|(index, _)| *index).collect(),
+                    levels,
+                    readings,
+                    from_datum,
+                })
+            });
             let mut steps: Vec<StepLevels> = steps.collect();
             if steps.len() == 1 {
                 steps.clear();
@@ -131,6 +134,22 @@ pub(super) fn setout(
             })
         })
         .collect()
+}
+
+/// The areas at a corner, highest first, by levels: each with the highest that it does not break
+/// from.
+fn at_one_level(here: &[(usize, LayerLevels)]) -> Vec<&[(usize, LayerLevels)]> {
+    let mut levels = Vec::new();
+    let mut left = here;
+    while let [(_, highest), ..] = left {
+        let below = left
+            .iter()
+            .position(|(_, area)| breaks(highest.finish - area.finish));
+        let (level, lower) = left.split_at(below.unwrap_or(left.len()));
+        levels.push(level);
+        left = lower;
+    }
+    levels
 }
 
 /// The layers of an area at a place.

@@ -4,8 +4,9 @@ use super::base::{BasePart, Totals};
 use super::base_line::base_line;
 use super::circles::quarters;
 use super::dig::Dig;
+use super::parts::{base, divided, extents_of};
 use super::setout::setout;
-use super::water::{drains, grates, less_grates, standing, water};
+use super::water::{drains, grates, standing, water};
 use super::{AreaDesign, Design, earth, field, section, services};
 use crate::diag::Diagnostic;
 use crate::edging::{self, EdgeRun};
@@ -13,22 +14,12 @@ use crate::geom::{Frame, Point, Shape, Vector, clip};
 use crate::job::Job;
 use crate::jointing::{self, JointRun};
 use crate::language::{Phrase, phrase};
-use crate::levels::{self, BuildUp, DigPart, FallDirection, Ground, Meet, Plane, earthwork};
-use crate::panels::{self, PanelsSpec};
+use crate::levels::{self, BuildUp, DigPart, FallDirection, Ground, Plane, earthwork};
+use crate::panels;
 use crate::paving::{self, Segment};
 use crate::screed::{self, RailGround, Rails};
-use crate::site::{self, Against, EdgeKind, Extents};
+use crate::site::{self, Extents};
 use crate::textile;
-
-/// Panel tops that differ by more than this at a joined edge break the base there, and so does a
-/// fold on which a panel rocks by more, in millimetres.
-pub const BREAK: f64 = 3.0;
-
-/// How far a panel laid across an edge reaches to each side of it at most, in millimetres.
-pub fn half_panel(job: &Job) -> f64 {
-    let panel = &job.panels.panel;
-    panel.length.max(panel.width) / 2.0
-}
 
 /// Runs every computation for a job.
 ///
@@ -207,78 +198,6 @@ fn lower_left(shape: &Shape) -> Option<Frame> {
     })
 }
 
-/// The base, broken where panel tops of neighbouring areas differ.
-fn base(
-    job: &Job,
-    areas: &[AreaDesign],
-    extents: &Extents,
-    meets: &[Meet],
-    grates: &[Option<[Point; 4]>],
-) -> Vec<BasePart> {
-    let groups = groups(job, areas, meets);
-    let home = job
-        .panels_start
-        .as_ref()
-        .and_then(|start| (0..areas.len()).find(|&area| job.site.frame(start, area).is_some()));
-    let mut left = less_grates(&extents.base.shape, grates);
-    let mut parts = Vec::new();
-    let mut courses = 0;
-    for (number, group) in groups.iter().enumerate() {
-        let own = match groups.len() {
-            1 => extents.clone(),
-            _ => extents_of(job, group),
-        };
-        let shape = if groups.len() == 1 {
-            left.clone()
-        } else {
-            let mut shape = clip::intersection(&left, &own.base.shape);
-            if number + 1 == groups.len() {
-                shape = left.clone();
-            }
-            left = clip::difference(&left, &shape);
-            shape
-        };
-        // the stated start is that of the part its area is in, else a part has its first area's
-        let (start, area) = match home {
-            Some(area) if group.contains(&area) => (job.panels_start.as_ref(), area),
-            _ => (job.paving_starts[group[0]].as_ref(), group[0]),
-        };
-        let frame = match start {
-            Some(start) => job.site.base_frame(&own, start, area),
-            None => own.box_frame(),
-        };
-        let Some(frame) = frame else { continue };
-        // what is laid is stated for the part with the start, or by an area of another
-        let stated = group.iter().find_map(|area| job.course_starts_of.get(area));
-        let at_home =
-            home.is_none_or(|area| group.contains(&area)) && (home.is_some() || number == 0);
-        let starts = match stated {
-            Some(starts) => starts.clone(),
-            None if at_home => job.panels.course_starts.clone(),
-            None => panels::CourseStarts::new(),
-        };
-        let spec = PanelsSpec {
-            course_starts: starts,
-            ..job.panels.clone()
-        };
-        let (mut layout, best) = panels::lay_by_rule(&spec, &shape, &frame);
-        // numbers run on from part to part, so that no two pieces bear one mark
-        layout.number_from(courses);
-        courses += layout
-            .courses
-            .last()
-            .map_or(0, |course| course.number - courses);
-        parts.push(BasePart {
-            areas: group.clone(),
-            shape,
-            start: start.cloned(),
-            layout,
-            best,
-        });
-    }
-    parts
-}
-
 /// The screed rails of each part of the base, down the fall of its first area; one that falls
 /// nowhere has them square to its start edge. A channel stands before the bedding is spread: no
 /// rail runs through it.
@@ -293,59 +212,6 @@ fn rails(job: &Job, areas: &[AreaDesign], base: &[BasePart]) -> Rails {
     screed::rails(&job.bedding.rails, &parts.collect::<Vec<_>>())
 }
 
-/// The extents of some of the areas alone: an edge that joins another area is not moved, and
-/// what neighbours it meets that edge's line produced.
-fn extents_of(job: &Job, group: &[usize]) -> Extents {
-    let mut site = job.site.clone();
-    for (index, area) in site.areas.iter_mut().enumerate() {
-        if !group.contains(&index) {
-            area.rings.clear();
-        }
-        let rings = area.rings.iter_mut();
-        let edges = rings.flat_map(|ring| &mut ring.edges);
-        for stretch in edges.flat_map(|edge| &mut edge.stretches) {
-            let out =
-                matches!(stretch.against, Some(Against::Area(other)) if !group.contains(&other));
-            if stretch.kind == EdgeKind::Joined && out {
-                stretch.kind = EdgeKind::Flush;
-            }
-        }
-    }
-    site::extents(&site, job.base_extension, job.dig_extension)
-}
-
-/// Areas whose panels run on where they join, each group in order: the panel tops agree, and a
-/// panel across the edge does not rock on a fold.
-fn groups(job: &Job, areas: &[AreaDesign], meets: &[Meet]) -> Vec<Vec<usize>> {
-    let mut group: Vec<usize> = (0..areas.len()).collect();
-    for meet in meets {
-        let [a, b] = meet.areas;
-        let pavers = areas[a].build_up.paver - areas[b].build_up.paver;
-        let differs = meet.ends().iter().any(|step| (step - pavers).abs() > BREAK);
-        if !differs && meet.rocking(half_panel(job)) <= BREAK {
-            let (a, b) = (group[a], group[b]);
-            let (low, high) = (a.min(b), a.max(b));
-            for member in &mut group {
-                if *member == high {
-                    *member = low;
-                }
-            }
-        }
-    }
-    let mut groups: Vec<Vec<usize>> = Vec::new();
-    let mut of: Vec<usize> = Vec::new();
-    for (area, &leader) in group.iter().enumerate() {
-        match of.iter().position(|&known| known == leader) {
-            Some(at) => groups[at].push(area),
-            None => {
-                of.push(leader);
-                groups.push(vec![area]);
-            }
-        }
-    }
-    groups
-}
-
 /// The dig: each area's formation under it and beyond the edges it extends.
 fn dig(
     job: &Job,
@@ -353,23 +219,14 @@ fn dig(
     extents: &Extents,
     ground: Option<&Ground>,
 ) -> Result<Dig, Vec<Diagnostic>> {
-    let mut left = extents.dig.shape.clone();
-    let mut parts = Vec::new();
-    for (index, area) in areas.iter().enumerate() {
-        let shape = if index + 1 == areas.len() {
-            left.clone()
-        } else {
-            let own = extents_of(job, &[index]);
-            let shape = clip::intersection(&left, &own.dig.shape);
-            left = clip::difference(&left, &shape);
-            shape
-        };
-        parts.push(DigPart {
-            shape,
-            finish: area.plane,
-            build_up: area.build_up,
-        });
-    }
+    let own = |index: usize| extents_of(job, &[index]).dig.shape;
+    let shapes = divided(&extents.dig.shape, areas.len(), own);
+    let parts = areas.iter().zip(shapes).map(|(area, shape)| DigPart {
+        shape,
+        finish: area.plane,
+        build_up: area.build_up,
+    });
+    let parts: Vec<DigPart> = parts.collect();
     let by_area = parts.iter();
     let by_area = by_area.map(|part| earthwork(std::slice::from_ref(part), ground));
     let by_area = by_area.collect();

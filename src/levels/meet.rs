@@ -14,6 +14,25 @@ use crate::site::{Against, Site};
 /// Falls within this ratio (0.005 %) count as equal.
 const FALL: f64 = 0.000_05;
 
+/// Panel tops that differ by more than this at a joined edge break the base there, and so does a
+/// fold on which a panel rocks by more, in millimetres (common practice, no source).
+pub const BREAK: f64 = 3.0;
+
+/// What rounding of the planes' arithmetic comes to at the most, in millimetres.
+const ROUNDING: f64 = 1e-3;
+
+/// Whether panel tops, or finishes, that differ by so many millimetres, or a panel that rocks by so
+/// many, break the base: by more than [`BREAK`].
+///
+/// # Example
+/// ```
+/// use groundsheet::levels::meet::breaks;
+/// assert!(!breaks(3.000_000_001) && !breaks(-3.0) && breaks(3.1) && breaks(-3.1));
+/// ```
+pub fn breaks(by: f64) -> bool {
+    by.abs() > BREAK + ROUNDING
+}
+
 /// A change of level of more than this, in millimetres, is a step that others design: over ½ in
 /// (ADA 2010 §303.4) it is no longer bevelled but built.
 pub const BUILT_STEP: f64 = 12.7;

@@ -4,7 +4,7 @@ use serde_json::{Map, Value, json};
 
 use super::{figure, mm, object, place};
 use crate::design::Design;
-use crate::design::work::half_panel;
+use crate::design::parts::half_panel;
 use crate::levels::Outlet;
 use crate::levels::water::OUTLETS;
 
