@@ -296,3 +296,55 @@ fn a_step_of_three_millimetres_is_none_however_it_is_reckoned() {
         );
     }
 }
+
+/// R falls as P does and lies between nearly the same lines across that fall, but 10 m off: its
+/// rails are spaced between its own, 300 mm inside x = −0.15 m and x = 3.95 m.
+#[test]
+fn parts_that_do_not_touch_are_not_pulled_into_one_line() {
+    let [p, r] = [
+        rectangle([0.0, 0.0], [4.0, 4.0]),
+        rectangle([0.1, 14.0], [3.7, 4.0]),
+    ];
+    let falls = "level: 1 m, fall: 2%, towards: 0°";
+    let here = format!("at: [0, 0], {falls}");
+    let there = format!("at: [0, 14 m], {falls}");
+    let design = design(&areas(&[("P", &p, &here), ("R", &r, &there)]));
+    let ends = |part: usize| {
+        let mut at: Vec<f64> = design.rails.parts[part]
+            .rails
+            .iter()
+            .map(|r| r.runs[0][0].x)
+            .collect();
+        at.sort_by(f64::total_cmp);
+        [at[0], at[at.len() - 1]]
+    };
+    near(ends(0)[0], 150.0, 1e-3);
+    near(ends(0)[1], 3850.0, 1e-3);
+    near(ends(1)[0], 250.0, 1e-3);
+    near(ends(1)[1], 3650.0, 1e-3);
+}
+
+/// A strip of 60 mm at a step of 100 mm, between a wall and the paving above it: two rails of 20 mm
+/// would take up most of it, so that it is struck off without.
+#[test]
+fn a_strip_that_rails_would_fill_has_none() {
+    let p = format!(
+        "{}, edges: {{B-C: flush}}",
+        rectangle([0.0, 0.0], [4.0, 4.0])
+    );
+    let q = "outline: [[4 m, 0], [4.06 m, 0], [4.06 m, 4 m], [4 m, 4 m]], \
+             edges: {B-E: wall, E-F: wall, F-C: wall}";
+    let job = areas(&[
+        ("P", &p, "at: [0, 0], level: 1 m, fall: 2%, towards: 0°"),
+        ("Q", q, "at: [4 m, 0], level: 0.9 m, fall: 2%, towards: 0°"),
+    ]);
+    let design = design(&job);
+    assert_eq!(design.base.len(), 2);
+    let [wide, strip] = &design.rails.parts[..] else {
+        panic!("two parts")
+    };
+    assert!(wide.rails.len() > 2);
+    assert_eq!((strip.rails.len(), strip.spacing_mm), (0, None));
+    let boards = findings_of(&job, "bedding.board");
+    assert_eq!(boards.len(), 1);
+}

@@ -240,7 +240,7 @@ pub fn geotextile(design: &Design) -> Value {
     })
 }
 
-/// Screed rails.
+/// Screed rails; `spacing_mm` is the widest of any part.
 pub fn rails(design: &Design) -> Value {
     let rails = &design.rails;
     object([
@@ -252,7 +252,7 @@ pub fn rails(design: &Design) -> Value {
     ])
 }
 
-/// The rails of each part of the base; absent where it has one part.
+/// The rails of each part of the base, `spacing_mm` the widest in it; absent where it has one part.
 fn rails_by_part(design: &Design) -> Value {
     let parts = &design.rails.parts;
     if parts.len() < 2 {

@@ -1,7 +1,7 @@
 //! Bedding and the screed rails it is struck off on.
 //!
-//! In: the parts of the base, the direction of the fall of each and what the job says. Out: bedding volume and
-//! mass, and the rails with their places. Millimetres unless a name says otherwise.
+//! In: the parts of the base, the direction of the fall of each and what the job says. Out: bedding
+//! volume and mass, and the rails with their places. Millimetres unless a name says otherwise.
 
 mod rails;
 mod spec;
@@ -31,7 +31,7 @@ pub struct RailPart {
     pub downhill: Vector,
     /// The rails, from the left of the fall to its right.
     pub rails: Vec<Rail>,
-    /// Distance between neighbouring rails; `None` with no rail.
+    /// The widest distance between neighbouring rails; `None` where there are not two.
     pub spacing_mm: Option<f64>,
 }
 
@@ -46,7 +46,7 @@ impl Rails {
         self.all().flat_map(|rail| rail.runs.iter().copied())
     }
 
-    /// The widest distance between neighbouring rails; `None` with no rail.
+    /// The widest distance between neighbouring rails of any part; `None` where none has two.
     pub fn widest_mm(&self) -> Option<f64> {
         let spacings = self.parts.iter().filter_map(|part| part.spacing_mm);
         spacings.max_by(f64::total_cmp)

@@ -4,11 +4,18 @@
 //! parallel to the fall, part by part: a rail is straight, so that it ends where a step or a fold
 //! breaks the base. Millimetres.
 
+use geo::{Distance, Euclidean};
+
 use super::{Rail, RailPart, Rails, RailsSpec};
 use crate::geom::{Point, Shape, Vector, clip};
 
-/// Lengths within this count as equal; shorter runs are not laid.
+/// Lengths within this count as equal.
 pub(super) const TOLERANCE: f64 = 0.5;
+/// Parts this near to each other touch, in millimetres.
+const TOUCHING: f64 = 1.0;
+/// A run of fewer diameters is not laid, nor are rails in a part of fewer across, half of which two
+/// would take up (common practice, no source).
+const FEWEST: f64 = 4.0;
 /// Directions of falls that differ by no more than this, in radians, are parallel.
 const PARALLEL: f64 = 1e-6;
 
@@ -37,12 +44,12 @@ struct Band {
 /// The outer two lie `edge` inside the part's extreme lines; between them are the fewest equal
 /// bays no wider than the widest spacing. A part whose outer rails are closer than the least
 /// spacing has those two alone. On one too narrow to hold both outer rails `edge` inside, they
-/// lie at its quarter points. Where parts fall along one line and their extreme lines differ by no
-/// more than `edge`, the extremes that all of them reach are taken for all, so that rails run on in
-/// one line over a fold.
+/// lie at its quarter points; on one that two would take up half of, there are none. Where parts
+/// that touch fall along one line and their extreme lines differ by no more than `edge`, the
+/// extremes that all of them reach are taken for all, so that rails run on in one line over a fold.
 pub fn rails(spec: &RailsSpec, parts: &[RailGround]) -> Rails {
     let bands: Vec<Option<Band>> = parts.iter().map(band).collect();
-    let common = in_line(&bands, spec.edge);
+    let common = in_line(parts, &bands, spec.edge);
     let mut laid = Rails::default();
     let mut pieces: Vec<f64> = Vec::new();
     for ((part, band), common) in parts.iter().zip(&bands).zip(common) {
@@ -50,6 +57,10 @@ pub fn rails(spec: &RailsSpec, parts: &[RailGround]) -> Rails {
             laid.parts.push(RailPart::default());
             continue;
         };
+        if most - least < FEWEST * spec.diameter {
+            laid.parts.push(RailPart::default());
+            continue;
+        }
         let part = lay(spec, part.shape, band, [least, most]);
         for [from, to] in part.rails.iter().flat_map(|rail| &rail.runs) {
             pieces.extend(pieces_of(from.distance(*to), spec.piece));
@@ -82,30 +93,36 @@ fn band(part: &RailGround) -> Option<Band> {
 }
 
 /// The extremes between which each part's rails are spaced: its own, or those that it has in
-/// common with the parts before it that it continues.
-fn in_line(bands: &[Option<Band>], edge: f64) -> Vec<Option<[f64; 2]>> {
-    let mut lines: Vec<(Vec<usize>, [f64; 2])> = Vec::new();
-    for (index, band) in bands.iter().enumerate() {
-        let Some(band) = band else { continue };
-        let continues = |other: &Band| {
-            let near = |end: usize| (band.ends[end] - other.ends[end]).abs() <= edge + TOLERANCE;
-            band.axis.cross(other.axis).abs() <= PARALLEL && near(0) && near(1)
-        };
-        let line = lines.iter_mut().find(|(members, _)| {
-            let mut members = members.iter().filter_map(|&member| bands[member].as_ref());
-            members.all(continues)
-        });
-        match line {
-            Some((members, ends)) => {
-                members.push(index);
-                *ends = [ends[0].max(band.ends[0]), ends[1].min(band.ends[1])];
-            }
-            None => lines.push((vec![index], band.ends)),
-        }
-    }
+/// common with the parts that it touches and continues.
+fn in_line(parts: &[RailGround], bands: &[Option<Band>], edge: f64) -> Vec<Option<[f64; 2]>> {
+    let continues = |a: &Band, b: &Band| {
+        let near = |end: usize| (a.ends[end] - b.ends[end]).abs() <= edge + TOLERANCE;
+        a.axis.cross(b.axis).abs() <= PARALLEL && near(0) && near(1)
+    };
+    let touch = |a: usize, b: usize| {
+        let [a, b] = [a, b].map(|part| parts[part].shape);
+        Euclidean.distance(a, b) <= TOUCHING
+    };
     let mut found = vec![None; bands.len()];
-    for (members, ends) in lines {
-        for member in members {
+    for first in 0..bands.len() {
+        let (Some(band), None) = (&bands[first], found[first]) else {
+            continue;
+        };
+        let (mut line, mut ends) = (vec![first], band.ends);
+        // what lies beyond the next part is reached through it
+        while let Some((next, band)) = bands.iter().enumerate().find_map(|(next, band)| {
+            let band = band.as_ref()?;
+            let mut members = line.iter().filter_map(|&member| bands[member].as_ref());
+            let joins = found[next].is_none()
+                && !line.contains(&next)
+                && members.all(|member| continues(band, member))
+                && line.iter().any(|&member| touch(member, next));
+            joins.then_some((next, band))
+        }) {
+            line.push(next);
+            ends = [ends[0].max(band.ends[0]), ends[1].min(band.ends[1])];
+        }
+        for member in line {
             // A narrow part has its own, as others' would leave nothing between them.
             let own = bands[member].map(|band| band.ends);
             found[member] = if ends[1] - ends[0] > 2.0 * edge {
@@ -138,13 +155,13 @@ fn lay(spec: &RailsSpec, base: &Shape, band: &Band, [least, most]: [f64; 2]) -> 
     let mut part = RailPart {
         downhill: band.along,
         rails: Vec::new(),
-        spacing_mm: Some(spacing),
+        spacing_mm: None,
     };
     for index in 0..=bays {
         let index = if forwards { index } else { bays - index };
         let on_axis = least + first + spacing * index as f64;
         let station = if forwards { on_axis } else { -on_axis };
-        let runs = runs(base, band.along, across, station);
+        let runs = runs(base, [band.along, across], station, FEWEST * spec.diameter);
         if runs.is_empty() {
             continue;
         }
@@ -154,11 +171,13 @@ fn lay(spec: &RailsSpec, base: &Shape, band: &Band, [least, most]: [f64; 2]) -> 
             runs,
         });
     }
+    part.spacing_mm = (part.rails.len() > 1).then_some(spacing);
     part
 }
 
-/// Where the line `station` across, running `along`, is inside the base.
-fn runs(base: &Shape, along: Vector, across: Vector, station: f64) -> Vec<[Point; 2]> {
+/// Where the line `station` across is inside the base for `least` or more; what is narrower than
+/// [`TOLERANCE`] does not part it.
+fn runs(base: &Shape, [along, across]: [Vector; 2], station: f64, least: f64) -> Vec<[Point; 2]> {
     // crossings by the half-open rule, so that a corner on the line counts once
     let mut crossings: Vec<f64> = Vec::new();
     for line in clip::rings(base).flat_map(|ring| ring.lines()) {
@@ -175,11 +194,15 @@ fn runs(base: &Shape, along: Vector, across: Vector, station: f64) -> Vec<[Point
     }
     crossings.sort_by(f64::total_cmp);
     let site = |down: f64| Point::default() + across * station + along * down;
-    crossings
-        .chunks_exact(2)
-        .filter(|run| run[1] - run[0] > TOLERANCE)
-        .map(|run| [site(run[0]), site(run[1])])
-        .collect()
+    let mut runs: Vec<[f64; 2]> = Vec::new();
+    for run in crossings.chunks_exact(2) {
+        match runs.last_mut() {
+            Some(last) if run[0] - last[1] <= TOLERANCE => last[1] = run[1],
+            _ => runs.push([run[0], run[1]]),
+        }
+    }
+    runs.retain(|[from, to]| to - from >= least);
+    runs.into_iter().map(|run| run.map(site)).collect()
 }
 
 /// Whole pieces and one for what is left.
