@@ -2,7 +2,8 @@
 
 mod common;
 
-use common::worked::{design, near, sheets, words};
+use common::worked::{design, findings_of, near, sheets, words};
+use groundsheet::checks;
 use groundsheet::geom::Point;
 use groundsheet::units::Length;
 
@@ -210,4 +211,32 @@ fn a_point_that_two_circles_share_is_named_once() {
         .map(|row| row.corner.as_str())
         .collect();
     assert_eq!(names, ["Q1", "Q2", "Q3", "Q4", "Q5", "Q6", "Q7"]);
+}
+
+/// No sentence of a finding calls a circle's edge by the word that a job writes for it: it has the
+/// plan's sign.
+#[test]
+fn findings_name_the_edge_of_a_circle_as_the_plan_does() {
+    let site = "site: {structures: [{name: House, kind: building, \
+                circle: {centre: [0, 0], radius: 2'}}]}\n";
+    let walled = circle(site, FALLING);
+    let stepped = "job: {title: Two circles}\npaving:\n  \
+         - {name: One, circle: {centre: [0, 0], radius: 9'}}\n  \
+         - {name: Two, circle: {centre: [18', 0], radius: 9'}, \
+         fall: {at: [18', 0], level: 98', fall: 2%, towards: 180°}}\n\
+         pavers: {field: {size: [6\", 6\"], thickness: 2 3/8\"}}\n\
+         levels: {finish: {at: [0, 0], level: 100', fall: 2%, towards: 180°}}\n";
+    for job in [&walled[..], stepped] {
+        for finding in checks::run(&design(job)) {
+            let title = finding.title.to_string();
+            for before in ["at", "over", "along", "outside", "edge"] {
+                let bare = format!("{before} edge");
+                let bare = title.match_indices(&bare);
+                let mut after = bare.map(|(at, found)| &title[at + found.len()..]);
+                assert!(after.all(|after| after.starts_with(" Ø")), "{title}");
+            }
+        }
+    }
+    assert!(!findings_of(&walled, "levels.away").is_empty());
+    assert!(!findings_of(stepped, "levels.step").is_empty());
 }

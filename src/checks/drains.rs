@@ -4,6 +4,7 @@ use super::{Finding, Status, place_of};
 use crate::design::Design;
 use crate::language::{Phrase, phrase};
 use crate::levels::{DrainKind, Outlet};
+use crate::site::edge_named;
 use crate::units::{Area, print};
 
 /// Catchments of less than this are nothing, in square metres: less than a grate.
@@ -61,7 +62,11 @@ pub fn downspout(design: &Design) -> Vec<Finding> {
             let (status, title) = match outlet {
                 Some(Outlet::Open { edge, .. } | Outlet::Flush { edge, .. }) => (
                     Status::Pass,
-                    phrase!("Water from {name} leaves over {edge}", name, edge),
+                    phrase!(
+                        "Water from {name} leaves over {edge}",
+                        name,
+                        edge = edge_named(edge)
+                    ),
                 ),
                 Some(Outlet::Drain(drain)) => {
                     let drain = &design.job.drains[*drain].name;
@@ -72,11 +77,19 @@ pub fn downspout(design: &Design) -> Vec<Finding> {
                 }
                 Some(Outlet::Hole { edge, .. }) => (
                     Status::Warn,
-                    phrase!("Water from {name} runs into the hole at {edge}", name, edge),
+                    phrase!(
+                        "Water from {name} runs into the hole at {edge}",
+                        name,
+                        edge = edge_named(edge)
+                    ),
                 ),
                 Some(Outlet::Wall { edge, .. }) => (
                     Status::Fail,
-                    phrase!("Water from {name} runs to the wall at {edge}", name, edge),
+                    phrase!(
+                        "Water from {name} runs to the wall at {edge}",
+                        name,
+                        edge = edge_named(edge)
+                    ),
                 ),
                 Some(Outlet::Held { .. }) => (
                     Status::Fail,

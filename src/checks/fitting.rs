@@ -6,7 +6,7 @@ use crate::design::Design;
 use crate::geom::{Edge, Point};
 use crate::language::{Phrase, phrase};
 use crate::levels::{Plane, WallLevel};
-use crate::site::{Against, edge_told};
+use crate::site::{Against, edge_named, edge_told};
 use crate::units::{Length, Precision, print};
 
 /// Highest riser: 7 3/4 in.
@@ -36,7 +36,7 @@ pub fn wall_clear(design: &Design) -> Vec<Finding> {
                     title: phrase!(
                         "Finish along {name} at {edge} is {gap} below its wall level at the least (at least {limit})",
                         name,
-                        edge = edge.name,
+                        edge = edge_named(&edge.name),
                         gap = length(design, gap),
                         limit = length(design, wall.clear)
                     ),
@@ -162,7 +162,7 @@ pub fn lip(design: &Design) -> Vec<Finding> {
             title: if lip >= 0.0 {
                 phrase!(
                     "At {edge} the finish is {lip} above {surface} at the most (at most {limit})",
-                    edge = fixed.edge,
+                    edge = edge_named(&fixed.edge),
                     lip = length(design, lip),
                     surface = fixed.surface,
                     limit = length(design, fixed.lip)
@@ -170,7 +170,7 @@ pub fn lip(design: &Design) -> Vec<Finding> {
             } else {
                 phrase!(
                     "At {edge} the finish is {lip} below {surface} at the most (at most {limit})",
-                    edge = fixed.edge,
+                    edge = edge_named(&fixed.edge),
                     lip = length(design, -lip),
                     surface = fixed.surface,
                     limit = length(design, fixed.lip)

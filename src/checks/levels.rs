@@ -5,7 +5,7 @@ use crate::design::{AreaDesign, Design};
 use crate::geom::{Edge, Point, SAGITTA, Shape, Vector, clip};
 use crate::language::{Phrase, phrase};
 use crate::levels::Plane;
-use crate::site::{Against, EdgeKind, StructureKind, edge_told};
+use crate::site::{Against, EdgeKind, StructureKind, edge_named, edge_told};
 use crate::units::{Length, Volume, print};
 
 /// The least fall where the job states none, as a ratio: 1°, common practice, no source.
@@ -163,7 +163,7 @@ pub fn fall_building(design: &Design) -> Vec<Finding> {
                     "{area} falls {fall} square away from the wall at {edge} (at least {limit} within {reach})",
                     area = wall.area.name,
                     fall = percent(value),
-                    edge = wall.name,
+                    edge = edge_named(wall.name),
                     limit = percent(AWAY_FROM_BUILDING),
                     reach = length(design, BUILDING_REACH)
                 ),
@@ -195,9 +195,7 @@ pub fn sill(design: &Design) -> Vec<Finding> {
     sills
         .filter_map(|(index, sill)| {
             let area = design.area_nearest(sill.at)?;
-            let gap = sill.level - area.plane.level_at(sill.at);
-            let near = gap < sill.clear - LENGTH;
-            if !near && let Some(far) = far_off(area, sill.at) {
+            if let Some(far) = far_off(area, sill.at) {
                 return Some(Finding {
                     id: "levels.sill",
                     status: Status::Warn,
@@ -216,6 +214,8 @@ pub fn sill(design: &Design) -> Vec<Finding> {
                     source: "common practice, no source",
                 });
             }
+            let gap = sill.level - area.plane.level_at(sill.at);
+            let near = gap < sill.clear - LENGTH;
             Some(Finding {
                 id: "levels.sill",
                 status: if near { Status::Fail } else { Status::Pass },

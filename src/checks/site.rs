@@ -7,7 +7,9 @@ use crate::design::Design;
 use crate::language::{Phrase, phrase};
 use crate::levels::Meet;
 use crate::levels::meet::BUILT_STEP;
-use crate::site::{NoteKind, OutlineItem, SiteEdge, SitePlace, StructureKind, edge_told};
+use crate::site::{
+    NoteKind, OutlineItem, SiteEdge, SitePlace, StructureKind, edge_named, edge_told,
+};
 
 /// What the sheet leaves to others.
 const DROP: &str = "drop.designed_by_others";
@@ -96,7 +98,7 @@ fn built_step(design: &Design, meet: &Meet) -> Finding {
             upper,
             step = length(design, most.abs()),
             lower,
-            edge = &meet.edge
+            edge = edge_named(&meet.edge)
         ),
         value: Some(most.abs()),
         limit: Some(BUILT_STEP),

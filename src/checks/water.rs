@@ -8,7 +8,7 @@ use crate::design::Design;
 use crate::language::{Phrase, phrase};
 use crate::levels::water::bank::{Bank, UNTOLD};
 use crate::levels::{Drained, Outlet};
-use crate::site::{StructureKind, edge_told};
+use crate::site::{StructureKind, edge_named, edge_told};
 
 /// Shares of the paving smaller than this are rounding.
 const NOTHING: f64 = 1e-7;
@@ -31,9 +31,10 @@ pub fn away(design: &Design) -> Vec<Finding> {
         let Some((value, at)) = wall.least_away() else {
             continue;
         };
-        let edge = wall.name;
+        let edge = edge_named(wall.name);
         let round = wall.free_standing().filter(|_| wall.hole);
-        let (status, title, point) = match (to_wall(wall.index, edge), round) {
+        let reaching = to_wall(wall.index, wall.name);
+        let (status, title, point) = match (reaching, round) {
             (Some(drained), Some(structure)) => {
                 let share = percent(drained.share);
                 let structure = &design.job.structures[structure].name;
@@ -75,7 +76,7 @@ pub fn away(design: &Design) -> Vec<Finding> {
             limit: Some(0.0),
             unit: "%",
             at: fall_place(design, wall.index),
-            where_: Some(edge_told(edge)),
+            where_: Some(edge_told(wall.name)),
             point: Some(point),
             source: FROM_BUILDING,
         });
@@ -146,7 +147,7 @@ fn holes(design: &Design) -> Vec<Finding> {
                 (status, title, point) = (before.status, said, before.point);
             }
             let before = before.where_.unwrap_or_default();
-            edges = Phrase::row([before, Phrase::own(edge)], ", ");
+            edges = Phrase::row([before, Phrase::own(edge_named(edge))], ", ");
         }
         let finding = Finding {
             id: "levels.away",
@@ -228,7 +229,7 @@ pub fn bank(design: &Design) -> Vec<Finding> {
         return Vec::new();
     };
     let holding = design.banks.iter().filter(|bank| bank.holds());
-    let edges: Vec<&str> = holding.map(|bank| bank.edge.as_str()).collect();
+    let edges: Vec<&str> = holding.map(|bank| edge_named(&bank.edge)).collect();
     let above = !edges.is_empty();
     let edges = edges.join(", ");
     vec![Finding {

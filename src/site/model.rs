@@ -190,7 +190,7 @@ impl NoteKind {
             ),
             NoteKind::OpenAtWall { edge, building } => phrase!(
                 "edge {edge} is named open but runs along {building}",
-                edge,
+                edge = edge_named(edge),
                 building
             ),
         }
