@@ -36,6 +36,14 @@ pub enum DrainQuantity {
     },
 }
 
+/// Grates that differ by no more than this are of one size, in millimetres: no drawing tells them
+/// apart.
+const SAME_SIZE: f64 = 0.05;
+
+fn is_size(a: f64, b: f64) -> bool {
+    (a - b).abs() <= SAME_SIZE
+}
+
 impl DrainQuantity {
     /// Adds another of the same kind and size; whether it is one.
     pub(super) fn takes(&mut self, other: Self) -> bool {
@@ -51,7 +59,7 @@ impl DrainQuantity {
                     count: more,
                     length_m: longer,
                 },
-            ) if *width == of => {
+            ) if is_size(*width, of) => {
                 *count += more;
                 *length_m += longer;
                 true
@@ -62,7 +70,7 @@ impl DrainQuantity {
                     size: of,
                     count: more,
                 },
-            ) if *size == of => {
+            ) if is_size(*size, of) => {
                 *count += more;
                 true
             }
@@ -121,7 +129,8 @@ mod tests {
             count: 1,
         };
         let mut drains = vec![channel(127.0, 3.048)];
-        assert!(drains[0].takes(channel(127.0, 6.096)));
+        // 12.7 cm read as a length is 5 in to the last bit but one
+        assert!(drains[0].takes(channel(127.000_000_000_000_01, 6.096)));
         assert!(!drains[0].takes(channel(101.6, 6.096)) && !drains[0].takes(gully));
         drains.extend([channel(101.6, 3.048), gully]);
         let quantities = Quantities {
