@@ -2,8 +2,9 @@
 //!
 //! In: a face and a set of characters. Out: TrueType bytes. The outlines are cut down by
 //! `subsetter`, whose files lack the character map (`cmap`) and metrics (`OS/2`) that a browser
-//! asks for; [`for_browser`] puts those back ("cmap: format 4" of the OpenType specification). None of the files holds kerning or
-//! substitution tables, so every reader sets the plain advances that `draw::font` measures.
+//! asks for; [`for_browser`] puts those back ("cmap: format 4" of the OpenType specification). None
+//! of the files holds kerning or substitution tables, so every reader sets the plain advances that
+//! `draw::font` measures.
 
 use std::collections::{BTreeMap, BTreeSet};
 

@@ -1,10 +1,11 @@
 //! Money: prices of the job on what is ordered, labour, markup and tax.
 //!
-//! In: [`Line`]s, person-hours and the job's prices. Out: a price on each line that has one, and
-//! a [`Price`] that names what has none. A line is priced by its pack (roll, box, bag, load)
-//! where it has one, pavers and panels by the piece, bedding and fill by the cubic yard or, on a
-//! metric sheet, the cubic metre, and channels by the foot or the metre. Markup is on the sum, tax on the sum with markup. Amounts are
-//! rounded to the hundredth, halves away from zero. Left out: exchange, discounts.
+//! In: [`Line`]s, person-hours and the job's prices. Out: a price on each line that has one, and a
+//! [`Price`] that names what has none. A line is priced by its pack (roll, box, bag, load) where it
+//! has one, pavers and panels by the piece, bedding and fill by the cubic yard or, on a metric
+//! sheet, the cubic metre, and channels by the foot or the metre. Markup is on the sum, tax on the
+//! sum with markup. Amounts are rounded to the hundredth, halves away from zero. Left out:
+//! exchange, discounts.
 
 use std::fmt;
 
