@@ -36,6 +36,17 @@ impl Pt {
     pub fn distance(self, other: Pt) -> f64 {
         libm::hypot(other.x - self.x, other.y - self.y)
     }
+
+    /// Distance to a segment in millimetres.
+    pub fn off(self, [a, b]: [Pt; 2]) -> f64 {
+        let long = (b.x - a.x) * (b.x - a.x) + (b.y - a.y) * (b.y - a.y);
+        let t = if long > 0.0 {
+            (((self.x - a.x) * (b.x - a.x) + (self.y - a.y) * (b.y - a.y)) / long).clamp(0.0, 1.0)
+        } else {
+            0.0
+        };
+        self.distance(Pt::new(a.x + (b.x - a.x) * t, a.y + (b.y - a.y) * t))
+    }
 }
 
 /// An upright rectangle on paper, in millimetres; `top` is above `bottom`, so the smaller y.
@@ -323,7 +334,7 @@ impl Paper {
         }
     }
 
-    /// Whether its shorter side is under 250 mm, as that of every office printer's paper.
+    /// Whether its shorter side is under 250 mm: letter, legal, Arch A and A4.
     pub fn is_small(self) -> bool {
         self.row().2[0] < 250.0
     }

@@ -207,7 +207,11 @@ impl Taken {
                 enough = most.max(met * 1.5);
             }
         }
-        once(&mut struck)
+        let sum = once(&mut struck);
+        match sum > most {
+            true => f64::INFINITY,
+            false => sum,
+        }
     }
 
     /// Whether a box lies in the room.
@@ -307,18 +311,7 @@ pub(super) fn cross(one: [Pt; 2], other: [Pt; 2]) -> bool {
     !apart
         || [(a, other), (b, other), (c, one), (d, one)]
             .into_iter()
-            .any(|(p, line)| away(p, line) < SAME)
-}
-
-/// Distance of a point from a segment.
-fn away(p: Pt, [a, b]: [Pt; 2]) -> f64 {
-    let long = (b.x - a.x) * (b.x - a.x) + (b.y - a.y) * (b.y - a.y);
-    let t = if long > 0.0 {
-        (((p.x - a.x) * (b.x - a.x) + (p.y - a.y) * (b.y - a.y)) / long).clamp(0.0, 1.0)
-    } else {
-        0.0
-    };
-    p.distance(Pt::new(a.x + (b.x - a.x) * t, a.y + (b.y - a.y) * t))
+            .any(|(p, line)| p.off(line) < SAME)
 }
 
 #[cfg(test)]
@@ -362,6 +355,13 @@ mod tests {
         for most in [0.0, 0.5, 3.0, 11.9] {
             assert_eq!(taken.strip_weight(leader, most), f64::INFINITY, "{most}");
         }
+        // A long line is met again and again, then a short one makes it too much.
+        let mut taken = Taken::new(Rect::between(Pt::new(0.0, 0.0), Pt::new(100.0, 80.0)));
+        taken.add_line([Pt::new(0.0, 28.9), Pt::new(18.0, 28.9)], 5.0);
+        taken.add_line([Pt::new(38.0, 25.0), Pt::new(38.0, 29.5)], 2.0);
+        let leader = strip(Pt::new(5.0, 29.0), Pt::new(40.0, 29.0)).expect("a strip");
+        assert_eq!(taken.strip_weight(leader, 7.0), 7.0);
+        assert_eq!(taken.strip_weight(leader, 6.0), f64::INFINITY);
     }
 
     #[test]
