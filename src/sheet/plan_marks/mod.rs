@@ -3,8 +3,8 @@
 //!
 //! In: the plan with its ground layers drawn. Out: lines added to their layers, and lettering with
 //! the places that are best for all of it together. What finds no place is keyed to a table; the
-//! mark of a whole panel is left off where there is no clear room in it, and the table says so: the
-//! course number and the position from the start give it.
+//! mark of a whole panel is left off where there is no clear room in it, that of any panel where it
+//! lies under the pavers that are shown, and the table says how many: the course number and the position from the start give it.
 //!
 //! Worth, from most to least: dimensions, corners, what the checks found, courses, falls, radii and
 //! sills, trimmed panels, names, whole panels.
@@ -25,6 +25,8 @@ mod rails;
 mod section_line;
 pub mod setout;
 mod starts;
+#[cfg(test)]
+mod tests;
 mod troubles;
 mod water;
 
@@ -92,7 +94,7 @@ pub fn draw(marks: &mut Marks) -> Vec<Keyed> {
         keyed.push(Keyed {
             number: 0,
             words: phrase!(
-                "{count} whole panel has no mark on the plan. A mark is the course, then the place in it from its start. | {count} whole panels have no mark on the plan. A mark is the course, then the place in it from its start.",
+                "{count} panel has no mark on the plan. A mark is the course, then the place in it from its start. | {count} panels have no mark on the plan. A mark is the course, then the place in it from its start.",
                 count = settled.left
             ),
             place: Phrase::default(),

@@ -1,5 +1,6 @@
 //! Marks of panels: inside the panel where there is clear room; for a trimmed panel, which the
-//! cutting list names, also beside it on a leader that ends in a ring on it.
+//! cutting list names, also beside it on a leader that ends in a ring on it, as far inside its
+//! outline as can be. What lies under the pavers that are shown has no mark there.
 
 use super::{half_of, holds, keyed, nearest_inside, worth};
 use crate::draw::Pt;
@@ -39,10 +40,11 @@ fn mark(marks: &Marks, piece: &Piece, patches: &[Vec<Vec<Pt>>]) -> Option<Ask> {
     let roomy = wide < bounds.width() && high < bounds.height();
     let inside = roomy.then(|| nearest_inside(&rings).step_by(3));
     let places = std::iter::once(middle).chain(inside.into_iter().flatten());
+    let covered = |p: Pt| patches.iter().any(|patch| holds(patch, p));
     let fits = |p: &Pt| {
         let bounds = label.box_at(*p).grown(0.8);
-        bounds.corners().iter().all(|c| holds(&rings, *c))
-            && !patches.iter().any(|patch| holds(patch, *p))
+        let mut corners = bounds.corners().into_iter();
+        corners.all(|c| holds(&rings, c) && !covered(c))
     };
     let mut candidates: Vec<Candidate> = places
         .filter(|p| fits(p))
@@ -50,18 +52,20 @@ fn mark(marks: &Marks, piece: &Piece, patches: &[Vec<Vec<Pt>>]) -> Option<Ask> {
         .enumerate()
         .map(|(rank, p)| Candidate::bare(label.box_at(p), rank as f64 * 0.05))
         .collect();
-    if !piece.trimmed {
+    let near = |patch: &&Vec<Vec<Pt>>| {
+        let patch = Rect::around(patch.iter().flatten().copied());
+        patch.is_some_and(|patch| patch.overlaps(bounds))
+    };
+    let near: Vec<&[Vec<Pt>]> = patches.iter().filter(near).map(|p| &p[..]).collect();
+    // A panel thinner than the grid that is looked at has its ring in its middle.
+    let ring = innermost(&rings, &near).or((!covered(middle)).then_some(middle));
+    let Some(at) = ring.filter(|_| piece.trimmed) else {
         return Some(Ask {
             request: Request::new(worth::WHOLE, candidates),
             layer: "panels",
             drawn: Box::new(move |candidate| label.drawn(candidate.bounds().centre)),
             otherwise: Otherwise::Leave,
         });
-    }
-    let at = if holds(&rings, middle) {
-        middle
-    } else {
-        nearest_inside(&rings).next()?
     };
     let centre = marks.dig.centre();
     let prefer = libm::atan2(centre.y - at.y, at.x - centre.x).to_degrees();
@@ -86,4 +90,28 @@ fn mark(marks: &Marks, piece: &Piece, patches: &[Vec<Vec<Pt>>]) -> Option<Ask> {
             phrase!("Panel {mark}", mark = piece.mark),
         ),
     })
+}
+
+/// Of a grid of points in a panel's rings and outside of what covers it, the one farthest from
+/// their outlines; none where there is no such point.
+fn innermost(rings: &[Vec<Pt>], covers: &[&[Vec<Pt>]]) -> Option<Pt> {
+    let seen = nearest_inside(rings).filter(|p| !covers.iter().any(|cover| holds(cover, *p)));
+    let outlines = rings.iter().chain(covers.iter().copied().flatten());
+    let sides = outlines.flat_map(|ring| {
+        let next = ring.iter().cycle().skip(1);
+        ring.iter().zip(next).map(|(a, b)| [*a, *b])
+    });
+    let sides: Vec<[Pt; 2]> = sides.collect();
+    let clear = |p: Pt| {
+        sides
+            .iter()
+            .map(|side| p.off(*side))
+            .fold(f64::INFINITY, f64::min)
+    };
+    // Of those as far from the outlines the first, which is the nearest to the middle.
+    let farther = |best: (Pt, f64), next: (Pt, f64)| {
+        if next.1 > best.1 + 1e-6 { next } else { best }
+    };
+    let found = seen.map(|p| (p, clear(p))).reduce(farther);
+    found.map(|(at, _)| at)
 }
