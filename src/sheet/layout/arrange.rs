@@ -75,6 +75,14 @@ pub struct Arrangement {
 }
 
 impl Arrangement {
+    /// Takes the zones of sections and detail, and what is to be said against them.
+    fn take(&mut self, parts: strip::Parts) {
+        (self.sections, self.detail) = (parts.sections, parts.detail);
+        self.missing += parts.missing;
+        self.cost += parts.cost;
+        self.clear = parts.clear;
+    }
+
     /// Whether the views stand alike in both.
     pub fn same_views(&self, other: &Self) -> bool {
         self.plan == other.plan
@@ -83,9 +91,9 @@ impl Arrangement {
             && self.scale == other.scale
     }
 
-    /// Whether every view that is to stand on the sheet does.
+    /// Whether every view that is to stand on the sheet does, the detail large enough to be read.
     pub fn is_complete(&self) -> bool {
-        self.missing == 0
+        self.missing == 0 && self.clear
     }
 
     /// Whether it is better than another one of the same paper.
@@ -96,7 +104,7 @@ impl Arrangement {
     /// Whether everything that must stand on the sheet does, and can be read.
     pub fn is_good(&self, content: &Content) -> bool {
         let legible = self.scale.ratio <= smallest(content.system) + 1e-9;
-        self.missing == 0 && self.essential && self.clear && (legible || content.scale.is_some())
+        self.is_complete() && self.essential && (legible || content.scale.is_some())
     }
 }
 
@@ -120,6 +128,14 @@ pub fn papers(system: System) -> [Paper; 5] {
             Paper::ArchE,
         ],
     }
+}
+
+/// The next larger paper that the program chooses from; none after the largest, and after a paper
+/// that it does not choose.
+pub fn next(paper: Paper, system: System) -> Option<Paper> {
+    let papers = papers(system);
+    let at = papers.iter().position(|each| *each == paper)?;
+    papers.get(at + 1).copied()
 }
 
 /// The arrangement of the first sheet, with the paper that the whole set is drawn on.
@@ -286,12 +302,10 @@ fn at_any_scale(
     });
     let scale = Scale::one_to((need * 2.0 / 100.0).ceil() * 100.0);
     let parts = strip::parts(wanted, zones.strip, form, content.system, &scale);
-    Arrangement {
-        scale,
-        sections: parts.sections,
-        detail: parts.detail,
-        ..unrated(paper, turned, zones)
-    }
+    let mut found = unrated(paper, turned, zones);
+    found.scale = scale;
+    found.take(parts);
+    found
 }
 
 /// Zones before their scale is chosen and their cost is known.
@@ -348,12 +362,43 @@ fn place(
         found.cost += 1.5 * (empty / (room.width() * room.height())).max(0.0);
     }
     let parts = strip::parts(wanted, strip_zone, form, content.system, &found.scale);
-    (found.sections, found.detail) = (parts.sections, parts.detail);
-    found.missing += parts.missing;
-    found.cost += parts.cost;
-    found.clear = parts.clear;
+    found.take(parts);
     if turned == Orientation::Portrait {
         found.cost += 0.15;
     }
     Some(found)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::sheet::sample;
+
+    /// Sections that find no room are missing at any scale too, and a detail too small to be read
+    /// leaves a sheet incomplete.
+    #[test]
+    fn what_is_missing_or_faint_leaves_a_sheet_incomplete() {
+        let content = sample::content();
+        let sections = vec![content.sections[0].clone(); 9];
+        let wanted = Wanted {
+            plan: Some(&content.plan),
+            sections: &sections,
+            detail: content.detail.as_ref(),
+            essential: 0,
+            blocks: &[],
+        };
+        let one = Wanted {
+            sections: &sections[..1],
+            detail: None,
+            ..wanted
+        };
+        let on = |wanted| at_any_scale(&content, wanted, Paper::A2, Orientation::Landscape);
+        assert!(on(one).is_complete());
+        assert!(!on(wanted).is_complete());
+        let faint = Arrangement {
+            clear: false,
+            ..on(one)
+        };
+        assert!(!faint.is_complete());
+    }
 }
