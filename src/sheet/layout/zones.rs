@@ -109,7 +109,6 @@ pub fn zones(
             ..line
         },
         Standing::Foot(high) => Rect {
-            left: room.left,
             top: line.bottom - high,
             ..line
         },
@@ -239,6 +238,10 @@ mod tests {
                     let mut all = vec![found.plan, found.strip, found.title];
                     all.extend(&found.columns);
                     all.retain(|zone| zone.width() > 0.0 && zone.height() > 0.0);
+                    if let Standing::Foot(_) = title {
+                        let (block, line) = (found.title, paper.frame(turned));
+                        assert_eq!([block.left, block.right], [line.left, line.right]);
+                    }
                     let line = paper.frame(turned).grown(1e-6);
                     for (i, one) in all.iter().enumerate() {
                         assert!(line.holds(*one), "{paper:?} {form:?}");
