@@ -219,7 +219,7 @@ pub fn layers() -> Vec<(&'static str, Phrase)> {
         ("labels", phrase!("Labels")),
         ("checks", phrase!("What the checks found")),
         ("revisions", phrase!("Revision clouds")),
-        ("section", phrase!("Section A–A")),
+        ("section", phrase!("Sections")),
         ("detail", phrase!("Edge detail")),
         ("sheet", phrase!("Frame, title block and text")),
     ]

@@ -147,7 +147,6 @@ struct Paged {
 /// The pages of a set: on the paper that is chosen, or on a larger one where the index of the sheets
 /// leaves its plan under the smallest scale, or where it takes more than [`MOST`] sheets.
 fn paged(content: &Content) -> Paged {
-    let papers = arrange::papers(content.system);
     let free = content.paper.is_none();
     let mut set = match content.paper {
         Some(paper) => choice::on(content, paper),
@@ -156,12 +155,12 @@ fn paged(content: &Content) -> Paged {
     loop {
         let (mut laid, parts) = (set.content, set.parts);
         let mut views = Views::default();
-        let pages = rounds(&mut laid, &parts, &mut views, free);
-        let at = papers.iter().position(|each| Some(*each) == laid.paper);
-        let next = at.and_then(|at| papers.get(at + 1));
+        let larger = laid.paper.filter(|_| free);
+        let larger = larger.and_then(|paper| arrange::next(paper, laid.system));
+        let pages = rounds(&mut laid, &parts, &mut views, larger.is_some());
         let lacking = !legible(&pages, &laid) || !left_off(&pages).is_empty();
-        match next.filter(|_| free && lacking) {
-            Some(next) => set = choice::on(content, *next),
+        match larger.filter(|_| lacking) {
+            Some(larger) => set = choice::on(content, larger),
             None => {
                 return Paged {
                     content: laid,
@@ -181,7 +180,7 @@ fn legible(pages: &[Page], content: &Content) -> bool {
 }
 
 /// The pages, laid out again until the index of the sheets says what it did before; given up as soon
-/// as the plan is not legible where `or_larger` paper may be taken.
+/// as the plan is not legible where an `or_larger` paper may be taken.
 fn rounds(
     content: &mut Content,
     parts: &[FurtherSheet],
@@ -194,8 +193,6 @@ fn rounds(
     let mut pages = laid_out(content, parts, &[], expected, views, &mut decided);
     // The sheets are turned once, so that the index cannot change it.
     content.turned = pages.first().map(|first| first.arrangement.turned);
-    let largest = arrange::papers(content.system).last() == content.paper.as_ref();
-    let or_larger = or_larger && !largest;
     let mut highest: f64 = 0.0;
     for round in 0..ROUNDS {
         room.sheets = room.sheets.max(pages.len());
@@ -225,8 +222,8 @@ fn parts(content: &Content) -> Vec<FurtherSheet> {
     };
     let views = FurtherSheet {
         name: match (shown, &content.detail) {
-            (_, None) => say!(languages, "Section A–A"),
-            ([], Some(_)) => say!(languages, "Edge detail"),
+            ([section, ..], None) => section.title.clone(),
+            ([], _) => say!(languages, "Edge detail"),
             (_, Some(_)) => say!(languages, "Section and edge detail"),
         },
         sections: shown.to_vec(),
@@ -395,5 +392,22 @@ fn wanted<'a>(
         detail: parts[part].detail.as_ref(),
         essential,
         blocks,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::sheet::sample;
+
+    /// A section that stands apart without an edge detail is called what it is called itself.
+    #[test]
+    fn a_section_alone_has_its_own_name() {
+        let mut content = sample::content();
+        content.sections.truncate(1);
+        content.sections[0].title = "Section B–B".to_string();
+        (content.apart, content.detail) = (true, None);
+        let names: Vec<String> = parts(&content).into_iter().map(|part| part.name).collect();
+        assert_eq!(names[..2], [GENERAL, "Section B–B"]);
     }
 }
