@@ -48,13 +48,21 @@ pub fn composed(design: &Design, takeoff: &Takeoff, findings: &[Finding]) -> Com
 /// Says that the set has no room for some of its blocks.
 fn left_off(design: &Design, titles: &[String]) -> Diagnostic {
     let found = phrase!(
-        "a set has at most {most} sheets; {count} tables are left off, the last sheet names them: {titles}",
+        "a set has at most {most} sheets; {count} table is left off, the last sheet names it: {titles} | a set has at most {most} sheets; {count} tables are left off, the last sheet names them: {titles}",
         most = MOST,
         count = titles.len(),
         titles = Phrase::listed(titles.iter().map(Phrase::own))
     );
-    let warning =
-        Diagnostic::warning("sheets-left-off", found).wanted(phrase!("a larger paper, or auto"));
+    // Where nothing is stated, the largest paper is taken already.
+    let spec = &design.job.sheet;
+    let right = match (&spec.paper, &spec.scale) {
+        (Some(_), _) => phrase!("a larger paper, or auto"),
+        (None, ScaleChoice::Stated(..)) => phrase!("a smaller scale, or auto"),
+        (None, ScaleChoice::Auto) => {
+            phrase!("the job in several files, each with a set of its own")
+        }
+    };
+    let warning = Diagnostic::warning("sheets-left-off", found).wanted(right);
     match design.job.places.get("sheet.paper") {
         Some(place) => warning.at(*place),
         None => warning,
@@ -129,5 +137,42 @@ pub fn content(design: &Design, takeoff: &Takeoff, findings: &[Finding]) -> Cont
         general: shown.general,
         further: shown.further,
         title: from_text::title(design),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// One table is one, and a paper or a scale that is auto already is not proposed.
+    #[test]
+    fn what_is_left_off_is_said_with_what_would_be_right() {
+        let said = |sheet: &str, titles: &[String]| {
+            let yard = format!(
+                "job: {{title: Yard}}\nsheet: {{units: metric{sheet}}}\n\
+                 paving: [{{name: Yard, rectangle: {{corner: [0, 0], width: 3 m, depth: 2 m}}}}]\n\
+                 pavers: {{field: {{size: [200 mm, 100 mm], thickness: 60 mm}}}}\n\
+                 levels: {{finish: {{at: A, level: 10 m, fall: 2%, towards: 0°}}}}\n"
+            );
+            let job = crate::job::read(yard.as_bytes()).expect("a sound job");
+            let warning = left_off(&crate::design::run(job).expect("a design"), titles);
+            let wanted = warning.wanted.map(|wanted| wanted.to_string());
+            (warning.found.to_string(), wanted.unwrap_or_default())
+        };
+        let [one, two] = ["Survey", "Hours"].map(str::to_string);
+        let (found, wanted) = said(", paper: a4", std::slice::from_ref(&one));
+        assert_eq!(
+            found,
+            "a set has at most 60 sheets; 1 table is left off, the last sheet names it: Survey"
+        );
+        assert_eq!(wanted, "a larger paper, or auto");
+        let (found, wanted) = said(", scale: 1:5", &[one.clone(), two.clone()]);
+        assert!(found.contains("2 tables are left off, the last sheet names them:"));
+        assert_eq!(wanted, "a smaller scale, or auto");
+        let (_, wanted) = said("", &[one, two]);
+        assert!(
+            !wanted.contains("auto") && !wanted.contains("paper"),
+            "{wanted}"
+        );
     }
 }
