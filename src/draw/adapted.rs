@@ -17,9 +17,7 @@
 use ttf_parser::{Face, GlyphId};
 
 use super::truetype::{Tables, assemble, tables};
-
-/// The fraction signs that lengths are printed with.
-pub const SIGNS: [char; 7] = ['⅛', '¼', '⅜', '½', '⅝', '¾', '⅞'];
+use crate::units::print::FRACTION_SIGNS;
 
 /// Least height of a figure in a fraction, in capital heights.
 ///
@@ -50,9 +48,9 @@ pub fn adapted(file: &[u8]) -> Vec<u8> {
         right: (RIGHT * f64::from(capital)).round(),
         down: (((scale - 1.0) / 2.0 + LOWER) * f64::from(capital)).round(),
     };
-    let signs: Vec<usize> = SIGNS
+    let signs: Vec<usize> = FRACTION_SIGNS
         .iter()
-        .filter_map(|&sign| face.glyph_index(sign))
+        .filter_map(|&(sign, _)| face.glyph_index(sign))
         .map(|GlyphId(glyph)| usize::from(glyph))
         .collect();
     let mut tables = tables(file);
@@ -205,7 +203,7 @@ mod tests {
             let bundled = Face::parse(file, 0).expect("a face");
             let one = bundled.glyph_index('¹').expect("a superior one");
             let one = bundled.glyph_bounding_box(one).expect("with ink");
-            for sign in SIGNS {
+            for (sign, _) in FRACTION_SIGNS {
                 let before = bundled.glyph_index(sign).expect("a sign");
                 let before = bundled.glyph_bounding_box(before).expect("with ink");
                 let after = font::ink(face, H, &sign.to_string()).expect("with ink");
@@ -242,11 +240,11 @@ mod tests {
             let bundled = Face::parse(file, 0).expect("a face");
             let ours = Face::parse(font::bytes(face), 0).expect("a face");
             assert_eq!(bundled.number_of_glyphs(), ours.number_of_glyphs());
-            let signs: Vec<_> = SIGNS
+            let signs: Vec<_> = FRACTION_SIGNS
                 .iter()
-                .filter_map(|&c| bundled.glyph_index(c))
+                .filter_map(|&(c, _)| bundled.glyph_index(c))
                 .collect();
-            assert_eq!(signs.len(), SIGNS.len());
+            assert_eq!(signs.len(), FRACTION_SIGNS.len());
             for glyph in (0..bundled.number_of_glyphs()).map(GlyphId) {
                 let same = bundled.glyph_bounding_box(glyph) == ours.glyph_bounding_box(glyph)
                     && bundled.glyph_hor_advance(glyph) == ours.glyph_hor_advance(glyph);

@@ -148,9 +148,7 @@ impl Graph {
         clusters.retain(|cluster| !cluster.is_empty());
         clusters
     }
-}
 
-impl Graph {
     /// Takes out the graph of some of the labels, which bear on no other; `at` says where each stands
     /// among them. Their places are given back by [`Graph::give_back`].
     pub fn take(&mut self, labels: &[usize], at: &[usize]) -> Self {

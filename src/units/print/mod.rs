@@ -17,7 +17,7 @@ mod tests;
 pub use length::{
     Chain, Precision, chain, length, level, rod, rod_difference, running, some, taped, without_unit,
 };
-pub use spelling::plain;
+pub use spelling::{FRACTION_SIGNS, plain};
 
 use super::grouped::{in_feet, in_metric};
 use super::{

@@ -29,7 +29,7 @@ pub fn plain(text: &str) -> String {
 }
 
 /// The fraction signs that are printed, and the fraction each stands for.
-const FRACTION_SIGNS: [(char, &str); 7] = [
+pub const FRACTION_SIGNS: [(char, &str); 7] = [
     ('⅛', "1/8"),
     ('¼', "1/4"),
     ('⅜', "3/8"),
