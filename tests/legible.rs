@@ -72,15 +72,16 @@ fn every_layer_has_a_figure_and_a_blank() {
     }
 }
 
-/// Without a datum the sheet says what its levels are counted from, and how far under it stakes
-/// are marked: the fall of 2 % over 2 m and 0.75 m beyond is 55 mm.
+/// Without a datum the sheet says what its levels are counted from, and how far over it stakes
+/// are marked: the fall of 2 % over 2 m and 0.75 m beyond is 55 mm, and strings 150 mm above the
+/// finish there are 95 mm above it at A.
 #[test]
 fn levels_without_a_datum_are_tied_to_a_corner() {
     let all = lettered(&sheets(&yard("")).2).join(" ");
     assert!(all.contains("the finish at A counts as 10.000 m"), "{all}");
-    assert!(all.contains("55 mm below the finish at A"), "{all}");
+    assert!(all.contains("95 mm above the finish at A"), "{all}");
     let tied = lettered(&sheets(&yard(", datum: {name: Sill, level: 10.1 m}")).2).join(" ");
-    assert!(!tied.contains("counts as") && !tied.contains("below the finish at"));
+    assert!(!tied.contains("counts as") && !tied.contains("above the finish at"));
 }
 
 /// The order of work proves the corners by what the set-out tables hold.

@@ -4,11 +4,11 @@
 mod common;
 
 use common::setout::{FOOT, INCH, drawn, landing, read_length, refused, table_of};
-use common::worked::{design, example, near};
+use common::worked::{design, example, near, sheets, words};
 use groundsheet::design::field::is_strong;
 use groundsheet::geom::Point;
 use groundsheet::levels::stakes::APART;
-use groundsheet::levels::{Held, ties};
+use groundsheet::levels::{Ground, Held, ties};
 use groundsheet::sheet::column::Entry;
 use groundsheet::sheet::{from_setout, from_work, notes};
 use groundsheet::survey::{offset, tie};
@@ -116,8 +116,11 @@ fn squares_stakes_and_proofs_of_a_landing() {
     assert_eq!(proofs, ["CD"]);
     let set = found.field.stakes.as_ref().unwrap();
     assert_eq!(set.stakes.len(), 6);
-    // The lowest string is that of the far edge and of the side edges 2 ft 6 in beyond it.
-    near(set.mark, (99.5 - 0.02 * 14.5) * FOOT, 1e-6);
+    // The lowest string is that of the side edges 2 ft 6 in beyond the far edge, 0.29 ft below the
+    // ground at the wall: half a foot up it is 2 in clear of that.
+    near(set.heights.above_finish, 0.5 * FOOT, 1e-9);
+    let mark = set.heights.mark.expect("one mark");
+    near(mark, (99.5 - 0.02 * 14.5 + 0.5) * FOOT, 1e-6);
     for (beyond, stake) in &set.stakes {
         // No stake stands in the wall: its face holds the string.
         let at_wall = beyond == "A" || beyond == "B";
@@ -134,6 +137,53 @@ fn squares_stakes_and_proofs_of_a_landing() {
             .unwrap();
         near(stake.at.distance(corner.at), stake.from_corner, 1e-6);
     }
+}
+
+/// Strings and marks are clear of the ground at every stake, as far as it is known; where one mark
+/// cannot be at a fall of 1.4 m, each stake has the level of its own string, in table and report.
+#[test]
+fn strings_and_marks_are_clear_of_the_ground() {
+    for name in ["hillside-terrace", "terrace", "two-walls"] {
+        let found = design(&example(name));
+        let ground = Ground::through(&found.job.levels.ground).expect("spot levels");
+        let set = found.field.stakes.as_ref().expect("stakes");
+        for (beyond, stake) in &set.stakes {
+            let over = set.string(stake) - ground.level_at(stake.at);
+            let mark = over - set.above_mark(stake);
+            assert!(
+                over >= 2.0 * INCH - 1e-6 && mark >= 2.0 * INCH - 1e-6,
+                "{name} {beyond}"
+            );
+        }
+    }
+    let long = "job: {title: Long}\nsheet: {units: metric}\npaving: [{rectangle: {corner: [0, 0], \
+                width: 70 m, depth: 2 m}}]\npavers: {field: {size: [200 mm, 100 mm], thickness: 60 \
+                mm}}\nlevels: {finish: {at: A, level: 10 m, fall: 2%, towards: 90°}, instrument: 11.5 m}\n";
+    let (found, takeoff, set) = sheets(long);
+    let stakes = found.field.stakes.as_ref().expect("stakes");
+    assert_eq!(stakes.heights.mark, None);
+    near(stakes.heights.above_finish, 150.0, 1e-9);
+    let blocks = from_setout::blocks(&found);
+    let table = table_of(&blocks, "Offset stakes");
+    for (row, (_, stake)) in table.rows.iter().zip(&stakes.stakes) {
+        let string = stake.finish + 150.0;
+        let wanted = [
+            format!("{:.3} m", string / 1e3),
+            format!("{:.3} m", 11.5 - string / 1e3),
+        ];
+        assert_eq!(row.cells[4..6], wanted, "{:?}", row.cells);
+    }
+    let said: Vec<String> = set.iter().flat_map(|sheet| words(&sheet.items)).collect();
+    let said = said.join(" ");
+    assert!(
+        said.contains("Mark every stake at the level of its string."),
+        "{said}"
+    );
+    assert!(said.contains("Strings are 150 mm above the finish, clear of the ground."));
+    let report = report::json(&found, &takeoff, &[], &[]);
+    assert!(
+        report.contains("\"strings_above_finish_mm\": 150") && report.contains("\"mark_mm\": null")
+    );
 }
 
 /// A rounded corner is swung from its centre where nothing stands in the way, and always given by

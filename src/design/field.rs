@@ -13,9 +13,10 @@ use super::runs::straight_runs;
 use super::{AreaDesign, SetoutRow};
 use crate::geom::{Point, SAGITTA, Shape, clip};
 use crate::job::Job;
+use crate::levels::strings::{self, Heights};
 use crate::levels::{
-    self, ArcMarks, CornerTies, Plane, RightAngle, Stake, StakeLine, arc_marks, centre_is_free,
-    diagonals, right_angle,
+    self, ArcMarks, CornerTies, Ground, Plane, RightAngle, Stake, StakeLine, arc_marks,
+    centre_is_free, diagonals, right_angle,
 };
 use crate::screed::Rails;
 use crate::site::{EdgeKind, Extents};
@@ -47,15 +48,28 @@ pub struct Field {
     pub rails: Vec<RailRun>,
 }
 
-/// Stakes whose marks are all at one level.
+/// Stakes and the heights of their strings.
 #[derive(Clone, Debug, PartialEq)]
 pub struct StakeSet {
-    /// The level of every mark, in millimetres.
-    pub mark: f64,
+    /// How high the strings stand and where the stakes are marked.
+    pub heights: Heights,
     /// Their names on plan and in tables, in order; ends of strings held at one place share one.
     pub names: Vec<String>,
     /// The stakes, each with the name of the corner it stands beyond.
     pub stakes: Vec<(String, Stake)>,
+}
+
+impl StakeSet {
+    /// The level of the string at a stake, in millimetres.
+    pub fn string(&self, stake: &Stake) -> f64 {
+        stake.finish + self.heights.above_finish
+    }
+
+    /// How far the string stands above the stake's mark, in millimetres.
+    pub fn above_mark(&self, stake: &Stake) -> f64 {
+        let mark = self.heights.mark;
+        mark.map_or(0.0, |mark| self.string(stake) - mark)
+    }
 }
 
 /// A length between two corners.
@@ -106,6 +120,15 @@ const fn stake_clear(system: System) -> f64 {
     }
 }
 
+/// By how much strings are raised at a time, and how far they are clear of the ground: 6 in and 2 in,
+/// or 150 mm and 50 mm (common practice, no source).
+const fn string_step(system: System) -> [f64; 2] {
+    match system {
+        System::Metric => [150.0, 50.0],
+        System::FeetInches | System::Dual => [152.4, 50.8],
+    }
+}
+
 /// The unit of 3-4-5: a foot or 100 mm.
 const fn square_unit(system: System) -> f64 {
     match system {
@@ -127,6 +150,7 @@ pub fn field(
     base_line: &[(String, Point); 2],
     setout: &[SetoutRow],
     rails: &Rails,
+    ground: Option<&Ground>,
 ) -> Field {
     let names = Names(setout);
     let arcs = arcs(job, &names);
@@ -136,7 +160,7 @@ pub fn field(
         proofs: proofs(job, &names, base_line),
         right_angles: right_angles(job, &names),
         angles: angles(job, &names),
-        stakes: stakes(job, areas, extents, &names),
+        stakes: stakes(job, areas, extents, &names, ground),
         arcs,
     }
 }
@@ -243,6 +267,7 @@ fn stakes(
     areas: &[AreaDesign],
     extents: &Extents,
     names: &Names<'_>,
+    ground: Option<&Ground>,
 ) -> Option<StakeSet> {
     let mut edges = Vec::new();
     for (site, area) in job.site.areas.iter().zip(areas) {
@@ -270,8 +295,13 @@ fn stakes(
         .collect();
     let clear = stake_clear(job.sheet.units);
     let standing = clip::union([&obstacles(job), &walls(job, &extents.paved.shape)]);
-    let found = levels::stakes(&lines, &extents.dig.shape, &standing, clear)?;
-    let named = found.stakes.into_iter().map(|stake| {
+    let found = levels::stakes(&lines, &extents.dig.shape, &standing, clear);
+    // Without spot levels the ground is looked for at the finish.
+    let ground_at = |stake: &Stake| ground.map_or(stake.finish, |g| g.level_at(stake.at));
+    let levels: Vec<[f64; 2]> = found.iter().map(|s| [s.finish, ground_at(s)]).collect();
+    let [step, room] = string_step(job.sheet.units);
+    let heights = strings::heights(&levels, step, room)?;
+    let named = found.into_iter().map(|stake| {
         let line = lines.iter().find(|line| line.edge == stake.edge);
         let past = line.and_then(|line| names.at(line.ends[stake.end]));
         (past.unwrap_or_default(), stake)
@@ -279,7 +309,7 @@ fn stakes(
     let stakes: Vec<(String, Stake)> = named.collect();
     let places: Vec<Point> = stakes.iter().map(|(_, stake)| stake.at).collect();
     Some(StakeSet {
-        mark: found.mark,
+        heights,
         names: place_names(job, &["S", "T", "ST", "STK"], &places),
         stakes,
     })

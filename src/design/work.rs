@@ -51,7 +51,15 @@ pub fn run(job: Job) -> Result<Design, Vec<Diagnostic>> {
     let quarters = quarters(&job, base_line[1].1 - base_line[0].1);
     let setout = setout(&job, &areas, &base_line, &quarters, ground.as_ref());
     let rails = rails(&job, &areas, &base);
-    let field = field::field(&job, &areas, &extents, &base_line, &setout, &rails);
+    let field = field::field(
+        &job,
+        &areas,
+        &extents,
+        &base_line,
+        &setout,
+        &rails,
+        ground.as_ref(),
+    );
     let runs = open_runs(&extents);
     let mut edging = edging::lay(&job.edging, &runs);
     let dig_shape = &extents.dig.shape;

@@ -22,6 +22,7 @@ mod samples;
 pub mod setout;
 pub mod spec;
 pub mod stakes;
+pub mod strings;
 mod triangles;
 pub mod water;
 
@@ -44,5 +45,5 @@ pub use spec::{
     BackfillSpec, BuildUp, Datum, FallDirection, FinishSpec, FixedEdge, LevelsSpec, SillSpec, Spot,
     WallLevel,
 };
-pub use stakes::{Held, Stake, StakeLine, Stakes, stakes};
+pub use stakes::{Held, Stake, StakeLine, stakes};
 pub use water::{Drained, Outlet, Water};

@@ -1,10 +1,8 @@
 //! Offset stakes: strings along the paving's straight edges, held from outside the dig.
 //!
 //! In: straight edges with the finish plane beside them, the dig and the structures, flattened, in
-//! millimetres. Out: where each stake goes on the line of its edge produced, and how high the
-//! string stands above the stake's mark. All marks are at one level, the lowest of the strings, so
-//! that one setting of the laser serves all stakes and no height is negative. Where a structure
-//! stands in the way, the string is held at a mark on its face.
+//! millimetres. Out: where each stake goes on the line of its edge produced, and the finish there.
+//! Where a structure stands in the way, the string is held at a mark on its face.
 
 use std::collections::BTreeSet;
 use std::ops::Range;
@@ -49,10 +47,8 @@ pub struct Stake {
     pub held: Held,
     /// Distance from the edge's end, in millimetres.
     pub from_corner: f64,
-    /// Level of the string there: the finish plane produced.
-    pub string: f64,
-    /// Height of the string above the mark, in millimetres.
-    pub above_mark: f64,
+    /// Level of the finish plane produced to there.
+    pub finish: f64,
 }
 
 /// How the end of a string is held.
@@ -64,18 +60,8 @@ pub enum Held {
     Face,
 }
 
-/// All stakes and the level of their marks.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Stakes {
-    /// The level of every mark, in millimetres.
-    pub mark: f64,
-    /// The stakes, two a line.
-    pub stakes: Vec<Stake>,
-}
-
-/// The stakes of some edges, `clear` millimetres outside the dig; `None` without edges of any
-/// length.
-pub fn stakes(lines: &[StakeLine], dig: &Shape, structures: &Shape, clear: f64) -> Option<Stakes> {
+/// The stakes of some edges, `clear` millimetres outside the dig, two for each of any length.
+pub fn stakes(lines: &[StakeLine], dig: &Shape, structures: &Shape, clear: f64) -> Vec<Stake> {
     let mut stakes = Vec::with_capacity(2 * lines.len());
     let mut finishes = Vec::with_capacity(2 * lines.len());
     for line in lines {
@@ -97,20 +83,15 @@ pub fn stakes(lines: &[StakeLine], dig: &Shape, structures: &Shape, clear: f64) 
                 at: from + way * from_corner,
                 held,
                 from_corner,
-                string: 0.0,
-                above_mark: 0.0,
+                finish: 0.0,
             });
         }
     }
     set_apart(&mut stakes, structures);
     for (stake, finish) in stakes.iter_mut().zip(&finishes) {
-        stake.string = finish.level_at(stake.at);
+        stake.finish = finish.level_at(stake.at);
     }
-    let mark = stakes.iter().map(|stake| stake.string).reduce(f64::min)?;
-    for stake in &mut stakes {
-        stake.above_mark = stake.string - mark;
-    }
-    Some(Stakes { mark, stakes })
+    stakes
 }
 
 /// Puts stakes that would be in each other's way at one place, where their strings cross; where

@@ -162,8 +162,8 @@ pub fn field(design: &Design) -> Value {
                     "x_mm": mm(stake.at.x),
                     "y_mm": mm(stake.at.y),
                     "from_corner_mm": mm(stake.from_corner),
-                    "string_mm": mm(stake.string),
-                    "above_mark_mm": mm(stake.above_mark),
+                    "string_mm": mm(set.string(stake)),
+                    "above_mark_mm": mm(set.above_mark(stake)),
                     "held": match stake.held {
                         Held::Stake => "stake",
                         Held::Face => "face",
@@ -171,7 +171,11 @@ pub fn field(design: &Design) -> Value {
                 })
             })
             .collect();
-        json!({"mark_mm": mm(set.mark), "list": list})
+        json!({
+            "mark_mm": set.heights.mark.map_or(Value::Null, mm),
+            "strings_above_finish_mm": mm(set.heights.above_finish),
+            "list": list,
+        })
     });
     let [from, to] = design.base_line.each_ref().map(|(name, _)| name);
     object([

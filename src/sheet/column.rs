@@ -94,6 +94,13 @@ impl Block {
         }
     }
 
+    /// A table under lines of explanation.
+    pub fn explained(title: impl AsRef<str>, words: &[String], table: Table) -> Self {
+        let mut entries: Vec<Entry> = words.iter().map(Entry::plain).collect();
+        entries.push(Entry::Table(table));
+        Self::paragraphs(title, entries)
+    }
+
     /// A key to signs, each with its words.
     pub fn signs<S: AsRef<str>>(title: impl AsRef<str>, rows: Vec<(Vec<Item>, S)>) -> Self {
         let signs = rows.into_iter().map(|(symbol, words)| Sign {

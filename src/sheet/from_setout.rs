@@ -4,16 +4,15 @@
 //! printed as the plan prints them; a tie whose tapes cross badly stands in brackets, as the corner
 //! is then set by station and offset.
 
-use super::column::{Block, Entry};
-use super::from_levels::counted_from;
+use super::column::Block;
+use super::from_stakes;
 use super::table::{Align, Table};
-use super::words::{self, level, long};
+use super::words::{self, long};
 use crate::design::field::is_strong;
 use crate::design::{ArcSetout, Design, SetoutRow, What};
 use crate::language::say;
-use crate::levels::{CornerTies, Held};
+use crate::levels::CornerTies;
 use crate::site::ROUND;
-use crate::units::{Length, print};
 
 /// Most lengths that stand one to a row.
 const ONE_TO_A_ROW: usize = 4;
@@ -27,16 +26,9 @@ pub fn blocks(design: &Design) -> Vec<Block> {
     blocks.extend(proofs(design));
     blocks.extend(right_angles(design));
     blocks.extend(arcs(design));
-    blocks.extend(stakes(design));
+    blocks.extend(from_stakes::table(design));
     blocks.extend(rails(design));
     blocks
-}
-
-/// A table under its title with a line of explanation.
-fn explained(title: impl AsRef<str>, words: &[String], table: Table) -> Block {
-    let mut entries: Vec<Entry> = words.iter().map(Entry::plain).collect();
-    entries.push(Entry::Table(table));
-    Block::paragraphs(title, entries)
 }
 
 /// Station and offset, then the two tapes, in brackets where they cross badly.
@@ -129,7 +121,7 @@ fn corners(design: &Design) -> Block {
             .to_string(),
         );
     }
-    explained(say!(languages, "Set-out of the corners"), &words, table)
+    Block::explained(say!(languages, "Set-out of the corners"), &words, table)
 }
 
 /// What the quarter points of the circles are, and by which circles the base line lies.
@@ -366,83 +358,6 @@ fn offsets(design: &Design, arc: &ArcSetout) -> String {
     }
 }
 
-/// Offset stakes and the heights of their strings.
-fn stakes(design: &Design) -> Option<Block> {
-    let languages = design.job.sheet.languages;
-    let set = design.field.stakes.as_ref()?;
-    let mut table = Table::new(&[
-        (say!(languages, "Stake"), Align::Left),
-        (say!(languages, "String"), Align::Left),
-        (say!(languages, "Beyond"), Align::Left),
-        (say!(languages, "Distance\nfrom corner"), Align::Right),
-        (say!(languages, "String above\nthe mark"), Align::Right),
-        (say!(languages, "Held by"), Align::Left),
-    ]);
-    for ((past, stake), name) in set.stakes.iter().zip(&set.names) {
-        table.row(vec![
-            name.clone(),
-            stake.edge.clone(),
-            past.clone(),
-            long(design, stake.from_corner),
-            long(design, stake.above_mark),
-            match stake.held {
-                Held::Stake => say!(languages, "stake"),
-                Held::Face => say!(languages, "wall"),
-            }
-            .to_string(),
-        ]);
-    }
-    let level = level(design, set.mark);
-    let rod = |mm: f64| print::rod(Length::from_mm(mm), design.job.levels.rod);
-    let words = match (design.job.levels.instrument, &design.job.levels.datum) {
-        (Some(instrument), _) => say!(
-            languages,
-            "Mark every stake at level {level} (rod {mark}); strings are at finish.",
-            level,
-            mark = rod(instrument - set.mark)
-        ),
-        (None, Some(datum)) => say!(
-            languages,
-            "Mark every stake at level {level} (today's reading on {name} {rod}); strings are at finish.",
-            level,
-            name = datum.name,
-            rod = print::rod_difference(
-                Length::from_mm(datum.level - set.mark),
-                design.job.levels.rod
-            )
-        ),
-        (None, None) => {
-            let from = counted_from(design)?;
-            say!(
-                languages,
-                "Mark every stake at level {level}, {below} below the finish at {corner}; strings are at finish.",
-                level,
-                below = long(design, from.levels.finish - set.mark),
-                corner = from.corner
-            )
-        }
-    };
-    let mut words = vec![words];
-    let planes = design.areas.iter().map(|area| &area.plane);
-    if planes
-        .clone()
-        .any(|plane| Some(plane) != planes.clone().next())
-    {
-        words.push(say!(
-            languages,
-            "A string is at finish along its own edge alone: where it runs on beside another, take the levels there from the table."
-        ));
-    }
-    Some(explained(
-        say!(
-            languages,
-            "Offset stakes outside the dig, on the edges produced"
-        ),
-        &words,
-        table,
-    ))
-}
-
 /// Where each run of the rails begins and ends, where no chain on the plan gives it.
 fn rails(design: &Design) -> Option<Block> {
     let languages = design.job.sheet.languages;
@@ -471,7 +386,7 @@ fn rails(design: &Design) -> Option<Block> {
         languages,
         "High end first, then low end, both on the edge of the base or of what stands in it."
     );
-    Some(explained(
+    Some(Block::explained(
         say!(languages, "Screed rails from the base line"),
         &[words],
         table,

@@ -27,6 +27,7 @@ pub mod from_panels;
 pub mod from_plan;
 pub mod from_section;
 pub mod from_setout;
+pub mod from_stakes;
 pub mod from_survey;
 pub mod from_text;
 pub mod from_water;

@@ -27,10 +27,8 @@ fn stakes_stand_outside_the_dig_and_marks_on_the_house() {
         line("B-C", (4000.0, 0.0), (4000.0, 3000.0)),
         line("C-D", (4000.0, 3000.0), (0.0, 3000.0)),
     ];
-    let found = stakes(&lines, &dig, &house, 600.0).unwrap();
-    assert!((found.mark + 75.0).abs() < 1e-9);
+    let found = stakes(&lines, &dig, &house, 600.0);
     let at: Vec<_> = found
-        .stakes
         .iter()
         .map(|s| (s.at.x, s.at.y, s.held))
         .collect();
@@ -45,10 +43,11 @@ fn stakes_stand_outside_the_dig_and_marks_on_the_house() {
             (-750.0, 3000.0, Held::Stake),
         ]
     );
-    // Strings at finish: 75 mm above the lowest at the wall, 15 along the far edge.
-    assert!((found.stakes[0].above_mark - 75.0).abs() < 1e-9);
-    assert!((found.stakes[4].above_mark - 15.0).abs() < 1e-9);
-    assert_eq!(stakes(&[], &dig, &house, 600.0), None);
+    // 2 % down from the wall: 60 mm along the far edge, 75 mm beyond it.
+    for (index, finish) in [(0, 0.0), (2, 0.0), (3, -75.0), (4, -60.0)] {
+        assert!((found[index].finish - finish).abs() < 1e-9, "{index}");
+    }
+    assert_eq!(stakes(&[], &dig, &house, 600.0), []);
 }
 
 /// Two strings at right angles that would end 10 mm and 50 mm past their crossing are held by
@@ -57,11 +56,11 @@ fn stakes_stand_outside_the_dig_and_marks_on_the_house() {
 fn no_two_stakes_are_in_each_others_way() {
     let none = Shape::new(Vec::new());
     let at = |lines: &[StakeLine], dig: &Shape| -> Vec<(f64, f64)> {
-        let found = stakes(lines, dig, &none, 600.0).unwrap().stakes;
+        let found = stakes(lines, dig, &none, 600.0);
         for stake in &found {
             let off = stake.at.distance(stake.corner) - stake.from_corner;
             assert!(off.abs() < 1e-9);
-            assert!((stake.string - lines[0].finish.level_at(stake.at)).abs() < 1e-9);
+            assert!((stake.finish - lines[0].finish.level_at(stake.at)).abs() < 1e-9);
         }
         for (index, one) in found.iter().enumerate() {
             for other in &found[..index] {
@@ -131,7 +130,7 @@ fn many_strings_are_set_apart() {
     let none = Shape::new(Vec::new());
     for corners in [24, 100, 300] {
         let (sides, dig) = figure(corners);
-        let found = stakes(&sides, &dig, &none, 600.0).unwrap().stakes;
+        let found = stakes(&sides, &dig, &none, 600.0);
         let far = found
             .iter()
             .map(|stake| stake.from_corner)
@@ -165,8 +164,7 @@ fn a_stake_of_two_strings_keeps_both() {
             at,
             held: Held::Stake,
             from_corner: corner.distance(at),
-            string: 0.0,
-            above_mark: 0.0,
+            finish: 0.0,
         }
     };
     let mut all = [
