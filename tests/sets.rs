@@ -79,16 +79,16 @@ fn unclipped(items: &[Item]) -> Vec<&Path> {
     all
 }
 
-fn points(path: &Path) -> Vec<Pt> {
+fn points(outline: &[Step]) -> Vec<Pt> {
     let each = |step: &Step| match *step {
         Step::Move(p) | Step::Line(p) | Step::Cubic(_, _, p) => Some(p),
         Step::Close => None,
     };
-    path.outline.iter().filter_map(each).collect()
+    outline.iter().filter_map(each).collect()
 }
 
 fn around(path: &Path) -> Rect {
-    Rect::around(points(path)).expect("a path has points")
+    Rect::around(points(&path.outline)).expect("a path has points")
 }
 
 /// The one run of text that says this.
@@ -132,7 +132,8 @@ fn a_set_in_parts_is_numbered_and_listed() {
         assert!(entry, "{number} is not listed with {shows}");
         let paper = Rect::between(Pt::default(), Pt::new(sheet.width.0, sheet.height.0));
         for path in unclipped(&sheet.items) {
-            let inside = Rect::around(points(path)).is_none_or(|around| paper.holds(around));
+            let inside =
+                Rect::around(points(&path.outline)).is_none_or(|around| paper.holds(around));
             assert!(inside, "{}: off the paper", sheet.title);
         }
     }
@@ -203,7 +204,7 @@ fn paths_of_panels(sheet: &Sheet) -> Rect {
     let all: Vec<Pt> = groups(&sheet.items, "plan-panels")
         .into_iter()
         .flat_map(|group| paths(&group.items))
-        .flat_map(points)
+        .flat_map(|path| points(&path.outline))
         .collect();
     Rect::around(all).expect("the part shows panels")
 }
@@ -330,7 +331,7 @@ fn the_newest_revision_is_clouded() {
     near(two.width() - one.width(), 1000.0 / ratio, 3.0);
     near(two.height() - one.height(), 500.0 / ratio, 3.0);
     // An outline that bulges outward is larger than the polygon of the ends of its bulges.
-    let ends: Vec<Pt> = points(path);
+    let ends: Vec<Pt> = points(&path.outline);
     let tips = path.outline.iter().filter_map(|step| match *step {
         Step::Cubic(a, b, _) => Some([a, b]),
         _ => None,
@@ -414,7 +415,7 @@ fn pages_laid_side_by_side_make_up_the_sheet() {
             let cuts: Vec<Pt> = paths(&margin.items)
                 .into_iter()
                 .filter(|path| path.fill.is_none())
-                .flat_map(points)
+                .flat_map(|path| points(&path.outline))
                 .map(|p| p.moved(by.0, by.1))
                 .collect();
             placed.insert(place.0, (window, cuts, place.1));
@@ -594,4 +595,51 @@ fn the_index_leaves_no_plan_under_the_smallest_scale() {
             );
         }
     }
+}
+
+/// A tree amid the paving is named on the parts that show it, and on no other.
+#[test]
+fn a_part_names_what_it_shows() {
+    let trees: String = (1..20)
+        .map(|i| {
+            format!(
+                "    - {{name: Lime {i}, kind: tree, circle: {{centre: [{i} m, 2 m], radius: 150 mm}}}}\n"
+            )
+        })
+        .collect();
+    let holes = (1..20).map(|i| format!("{{circle: {{centre: [{i} m, 2 m], radius: 200 mm}}}}"));
+    let job = format!(
+        "job: {{title: Row}}\nsheet: {{units: metric, paper: a4, scale: 1:40}}\n\
+         site:\n  structures:\n{trees}\
+         paving:\n  - rectangle: {{corner: [0, 0], width: 20 m, depth: 4 m}}\n    holes: [{}]\n\
+         pavers: {{slab: {{size: [600 mm, 400 mm], thickness: 50 mm}}}}\n",
+        holes.collect::<Vec<_>>().join(", ")
+    );
+    let (_, _, set) = sheets(&job);
+    let parts = set
+        .iter()
+        .filter(|sheet| sheet.title.contains(": Plan, part"));
+    let mut shown = 0;
+    for part in parts {
+        let windows = groups(&part.items, "plan-window-structures");
+        for window in &windows {
+            let clip = window
+                .clip
+                .as_ref()
+                .and_then(|clip| Rect::around(points(clip)));
+            let clip = clip.expect("the window cuts");
+            let trees = paths(&window.items);
+            let trees = trees.into_iter().filter(|path| path.fill.is_some());
+            let seen = trees.filter(|path| around(path).overlaps(clip)).count();
+            let named = words(&part.items);
+            let named = named
+                .iter()
+                .filter(|word| word.starts_with("Lime "))
+                .count();
+            assert_eq!(seen, named, "{}", part.title);
+            shown += seen;
+        }
+    }
+    let titles: Vec<&str> = set.iter().map(|sheet| sheet.title.as_str()).collect();
+    assert!(shown >= 19, "{shown} {titles:?}");
 }

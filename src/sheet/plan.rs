@@ -76,6 +76,20 @@ impl Marks<'_> {
         self.placing.at(point)
     }
 
+    /// What is shown of all that stands round the dig: in a part of a plan, only beyond the sides
+    /// that are open, and just inside those where it meets others, so that no outline seems to end
+    /// there.
+    pub fn shown(&self) -> Rect {
+        let open = self.model.window.as_ref().map_or([true; 4], |w| w.open);
+        let [left, right, bottom, top] = open.map(|open| if open { CONTEXT } else { -0.6 });
+        Rect {
+            left: self.dig.left - left,
+            right: self.dig.right + right,
+            bottom: self.dig.bottom + bottom,
+            top: self.dig.top - top,
+        }
+    }
+
     /// Rings on paper.
     pub fn rings(&self, rings: &[Vec<Point>]) -> Vec<Vec<Pt>> {
         rings
@@ -134,9 +148,9 @@ pub fn draw(model: &PlanModel, placing: &Placing, room: Rect, reserved: &[Rect])
     }
     edging(&mut marks);
     let keyed = plan_marks::draw(&mut marks);
-    if let Some(window) = window {
-        let open = model.window.as_ref().map_or([false; 4], |w| w.open);
-        clipped(&mut marks.layers, window, open, model.languages);
+    if model.window.is_some() {
+        let shown = marks.shown();
+        clipped(&mut marks.layers, shown, model.languages);
     }
     let languages = model.languages;
     let view = say!(languages, "Plan");
@@ -163,21 +177,8 @@ const GROUND: [&str; 13] = [
     "on-paving",
 ];
 
-/// Clips the ground layers just inside a window, so that no outline seems to end at it; where its
-/// side is open (left, right, bottom, top), what stands beyond is shown.
-fn clipped(
-    layers: &mut BTreeMap<&'static str, Vec<Item>>,
-    window: Rect,
-    open: [bool; 4],
-    languages: Languages,
-) {
-    let [left, right, bottom, top] = open.map(|open| if open { CONTEXT } else { -0.6 });
-    let shown = Rect {
-        left: window.left - left,
-        right: window.right + right,
-        bottom: window.bottom + bottom,
-        top: window.top - top,
-    };
+/// Clips the ground layers to what is shown.
+fn clipped(layers: &mut BTreeMap<&'static str, Vec<Item>>, shown: Rect, languages: Languages) {
     for layer in GROUND {
         if let Some(items) = layers.get_mut(layer) {
             let inner = std::mem::take(items);

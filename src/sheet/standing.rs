@@ -5,7 +5,7 @@
 
 use super::labels::Taken;
 use super::model::Structure;
-use super::plan::{CONTEXT, Marks};
+use super::plan::Marks;
 use super::{hatch, pen, window};
 use crate::draw::paper::Rect;
 use crate::draw::{Colour, Item, LineWidth, Pt};
@@ -13,7 +13,7 @@ use crate::site::StructureKind;
 
 /// Draws the structures that stand by the dig, cut to the view.
 pub fn structures(marks: &mut Marks, room: Rect) {
-    let Some(view) = marks.dig.grown(CONTEXT).common(room) else {
+    let Some(view) = marks.shown().common(room) else {
         return;
     };
     for structure in &marks.model.structures {

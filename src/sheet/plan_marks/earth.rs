@@ -41,7 +41,7 @@ pub fn services(marks: &mut Marks) {
         );
         marks.add("services", [pen::region(&bands, Some(BAND), None)]);
         let course: Vec<Pt> = service.line.iter().map(|p| marks.at(*p)).collect();
-        let shown = marks.dig.grown(crate::sheet::plan::CONTEXT);
+        let shown = marks.shown();
         let sides: Vec<[Pt; 2]> = course
             .windows(2)
             .filter_map(|pair| window::segment(shown, [pair[0], pair[1]]))

@@ -5,12 +5,12 @@ use crate::draw::paper::Rect;
 use crate::draw::{Face, Pt};
 use crate::language::Phrase;
 use crate::sheet::labels::{Ask, Candidate, Label, Otherwise, Request, led};
-use crate::sheet::plan::{CONTEXT, Marks};
+use crate::sheet::plan::Marks;
 use crate::sheet::window;
 
 /// Asks for the place of every structure's name.
 pub fn ask(marks: &mut Marks) {
-    let shown = marks.dig.grown(CONTEXT);
+    let shown = marks.shown();
     for structure in &marks.model.structures {
         let ring: Vec<Pt> = structure.ring.iter().map(|p| marks.at(*p)).collect();
         let cut = window::ring(shown, &ring);
