@@ -28,10 +28,7 @@ fn stakes_stand_outside_the_dig_and_marks_on_the_house() {
         line("C-D", (4000.0, 3000.0), (0.0, 3000.0)),
     ];
     let found = stakes(&lines, &dig, &house, 600.0);
-    let at: Vec<_> = found
-        .iter()
-        .map(|s| (s.at.x, s.at.y, s.held))
-        .collect();
+    let at: Vec<_> = found.iter().map(|s| (s.at.x, s.at.y, s.held)).collect();
     assert_eq!(
         at,
         [
