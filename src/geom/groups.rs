@@ -15,6 +15,7 @@ use super::clip::{self, FACTOR};
 use super::point::Point;
 use super::ring::Bounds;
 use super::sides::Sides;
+use super::sweep::{Groups, each_near};
 
 /// Rings nearer than this are of one group, in millimetres.
 const CLEAR: f64 = 0.01;
@@ -111,49 +112,24 @@ impl<'a> Loop<'a> {
 /// The first ring of each ring's group, and which ring may lie inside which other one of another
 /// group.
 fn parted(loops: &[Loop]) -> (Vec<usize>, Vec<(usize, usize)>) {
-    let mut group: Vec<usize> = (0..loops.len()).collect();
+    let boxes: Vec<Bounds> = loops.iter().map(|ring| ring.bounds).collect();
+    let mut groups = Groups::apart(loops.len());
     let mut inside = Vec::new();
-    let mut by_left = group.clone();
-    by_left.sort_by(|a, b| {
-        let left = |at: &usize| loops[*at].bounds.min.x;
-        left(a).total_cmp(&left(b)).then(a.cmp(b))
-    });
-    // From left to right, those that reach over the place where the next begins.
-    let mut open: Vec<usize> = Vec::new();
-    for next in by_left {
-        let one = &loops[next];
-        open.retain(|at| loops[*at].bounds.max.x + CLEAR >= one.bounds.min.x);
-        for at in &open {
-            let other = &loops[*at];
-            if !one.bounds.near(other.bounds, CLEAR) {
-                continue;
-            }
-            if one.comes_near(other.bounds) && other.comes_near(one.bounds) {
-                let (a, b) = (root(&mut group, *at), root(&mut group, next));
-                group[a.max(b)] = a.min(b);
-                continue;
-            }
-            for (inner, outer) in [(next, *at), (*at, next)] {
-                let around = loops[outer].bounds;
-                if around.union(loops[inner].bounds) == around {
-                    inside.push((inner, outer));
-                }
+    each_near(&boxes, CLEAR, |a, b| {
+        let (one, other) = (&loops[a], &loops[b]);
+        if one.comes_near(other.bounds) && other.comes_near(one.bounds) {
+            groups.join(a, b);
+            return;
+        }
+        for (inner, outer) in [(b, a), (a, b)] {
+            let around = loops[outer].bounds;
+            if around.union(loops[inner].bounds) == around {
+                inside.push((inner, outer));
             }
         }
-        open.push(next);
-    }
-    let groups = (0..loops.len()).map(|at| root(&mut group, at)).collect();
+    });
+    let groups = (0..loops.len()).map(|at| groups.first(at)).collect();
     (groups, inside)
-}
-
-/// The first ring of a ring's group.
-fn root(group: &mut [usize], of: usize) -> usize {
-    let mut at = of;
-    while group[at] != at {
-        group[at] = group[group[at]];
-        at = group[at];
-    }
-    at
 }
 
 /// What is left of a group by itself.

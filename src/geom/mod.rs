@@ -10,17 +10,21 @@ pub mod frame;
 mod groups;
 pub mod halves;
 pub mod hull;
+mod inside;
 pub mod point;
 pub mod remains;
 pub mod ring;
 mod sides;
+mod sweep;
 
 pub use frame::Frame;
 pub use halves::Rings;
 pub use hull::least_width;
+pub use inside::inside;
 pub use point::{Point, Vector};
 pub use remains::Remains;
 pub use ring::{Arc, Bounds, Edge, Ring, SelfCrossing};
+pub use sweep::{Groups, each_near};
 
 /// Farthest that a flattened arc strays from its chords, in millimetres, everywhere.
 pub const SAGITTA: f64 = 0.02;

@@ -5,7 +5,7 @@
 //! cost no more than as many sites with one. A hole that stays clear inside an outer ring is not
 //! of its group.
 
-use crate::geom::{Bounds, Point, Ring, SAGITTA, Shape, clip};
+use crate::geom::{Bounds, Groups, Point, Ring, SAGITTA, Shape, clip, each_near};
 
 /// Rings nearer than this are looked at together, in millimetres.
 const CLEAR: f64 = 1.0;
@@ -50,11 +50,9 @@ impl<'a> Swath<'a> {
         }
     }
 
-    /// Whether two rings have to be looked at together; never falsely not.
+    /// Whether two rings whose boxes come near each other have to be looked at together; never
+    /// falsely not.
     fn meets(&self, other: &Self) -> bool {
-        if !self.bounds.near(other.bounds, CLEAR) {
-            return false;
-        }
         match (self.outer, other.outer) {
             (true, false) => self.touches(other.bounds),
             (false, true) => other.touches(self.bounds),
@@ -108,41 +106,14 @@ fn comes_near(corners: &[Point; 4], [a, b]: [Point; 2]) -> bool {
 
 /// The rings in groups, each group and all of them in order.
 pub fn groups(swaths: &[Swath]) -> Vec<Vec<usize>> {
-    let mut group: Vec<usize> = (0..swaths.len()).collect();
-    let mut by_left: Vec<usize> = (0..swaths.len()).collect();
-    by_left.sort_by(|a, b| {
-        let left = |at: usize| swaths[at].bounds.min.x;
-        left(*a).total_cmp(&left(*b))
-    });
-    // From left to right, those that reach over the place where the next begins.
-    let mut open: Vec<usize> = Vec::new();
-    for next in by_left {
-        let left = swaths[next].bounds.min.x;
-        open.retain(|at| swaths[*at].bounds.max.x + CLEAR >= left);
-        for at in &open {
-            if swaths[*at].meets(&swaths[next]) {
-                let (a, b) = (root(&mut group, *at), root(&mut group, next));
-                group[a.max(b)] = a.min(b);
-            }
+    let boxes: Vec<Bounds> = swaths.iter().map(|swath| swath.bounds).collect();
+    let mut groups = Groups::apart(swaths.len());
+    each_near(&boxes, CLEAR, |a, b| {
+        if swaths[a].meets(&swaths[b]) {
+            groups.join(a, b);
         }
-        open.push(next);
-    }
-    let mut groups: Vec<Vec<usize>> = vec![Vec::new(); swaths.len()];
-    for at in 0..swaths.len() {
-        groups[root(&mut group, at)].push(at);
-    }
-    groups.retain(|group| !group.is_empty());
-    groups
-}
-
-/// The first ring of a ring's group.
-fn root(group: &mut [usize], of: usize) -> usize {
-    let mut at = of;
-    while group[at] != at {
-        group[at] = group[group[at]];
-        at = group[at];
-    }
-    at
+    });
+    groups.lists()
 }
 
 #[cfg(test)]

@@ -4,14 +4,12 @@
 //! from the edge's lower end: into an area whose fall leads away from there, else along the
 //! steepest edge that leads on, else out over an edge that ends there, else it stands.
 
-use geo::InteriorPoint;
-
 use super::Outlet;
 use super::ends::leads_in;
 use super::joint::{Piece, STEP, TOUCH, Way};
 use super::path::{Known, Slope, Tracer};
 use super::side::Beyond;
-use crate::geom::{Point, clip};
+use crate::geom::{Point, clip, inside};
 
 /// Levels are compared within this, in millimetres: a piece of edge ends where a step is [`STEP`].
 const ROUNDING: f64 = 1e-3;
@@ -183,8 +181,7 @@ impl Tracer {
 
     /// The outlet of a level area: its water stands on it.
     pub(super) fn stands(&mut self, area: usize) -> usize {
-        let inside = self.slopes[area].shape.interior_point();
-        let at = inside.map_or(Point::default(), |p| Point::new(p.x(), p.y()));
+        let at = inside(&self.slopes[area].shape).unwrap_or_default();
         self.outlet(Outlet::Held { area, at }, at)
     }
 }
