@@ -1,9 +1,9 @@
-//! `levels.wall_clear`, `levels.riser`, `levels.lip`: how the finish fits what stands there already.
+//! `levels.wall_clear`, `levels.sill`, `levels.riser`, `levels.lip`: how the finish fits what stands there already.
 
-use super::levels::far_off;
+use super::levels::length as as_drawn;
 use super::{Finding, LENGTH, Status, place_of};
-use crate::design::Design;
-use crate::geom::{Edge, Point};
+use crate::design::{AreaDesign, Design};
+use crate::geom::{Edge, Point, clip};
 use crate::language::{Phrase, phrase};
 use crate::levels::{Plane, WallLevel};
 use crate::site::{Against, edge_named, edge_told};
@@ -73,6 +73,63 @@ fn highest(plane: &Plane, edge: &Edge) -> (f64, Point) {
         .map(|at| (plane.level_at(at), at))
         .max_by(|a, b| a.0.total_cmp(&b.0))
         .unwrap_or((plane.level_at(edge.from), edge.from))
+}
+
+/// How far from the paving, in millimetres, a sill may stand for the finish below it to be meant:
+/// steps or a stoop lie between.
+const SILL_REACH: f64 = 3000.0;
+
+/// How far off the paving a sill stands, where that is too far for the finish to be that below it.
+fn far_off(area: &AreaDesign, sill: Point) -> Option<f64> {
+    Some(clip::distance(&area.shape, sill)).filter(|far| *far > SILL_REACH)
+}
+
+/// Paving stays below every sill.
+pub fn sill(design: &Design) -> Vec<Finding> {
+    let sills = design.job.levels.sills.iter().enumerate();
+    sills
+        .filter_map(|(index, sill)| {
+            let area = design.area_nearest(sill.at)?;
+            if let Some(far) = far_off(area, sill.at) {
+                return Some(Finding {
+                    id: "levels.sill",
+                    status: Status::Warn,
+                    title: phrase!(
+                        "{sill} stands {far} from the paving (at most {limit}), too far off to be judged by it: look at its place",
+                        sill = &sill.name,
+                        far = as_drawn(design, far),
+                        limit = as_drawn(design, SILL_REACH)
+                    ),
+                    value: Some(far),
+                    limit: Some(SILL_REACH),
+                    unit: "mm",
+                    at: place_of(design, &format!("levels.sills[{index}]")),
+                    where_: Some(Phrase::own(&sill.name)),
+                    point: Some(sill.at),
+                    source: "common practice, no source",
+                });
+            }
+            let gap = sill.level - area.plane.level_at(sill.at);
+            let near = gap < sill.clear - LENGTH;
+            Some(Finding {
+                id: "levels.sill",
+                status: if near { Status::Fail } else { Status::Pass },
+                title: phrase!(
+                    "Finish at {sill} is {gap} below the sill (at least {limit})",
+                    sill = sill.name,
+                    gap = length(design, gap),
+                    limit = length(design, sill.clear)
+                ),
+                value: Some(gap),
+                limit: Some(sill.clear),
+                unit: "mm",
+                at: place_of(design, &format!("levels.sills[{index}]")),
+                where_: Some(Phrase::own(&sill.name)),
+                point: Some(sill.at),
+                source: "common practice, no source",
+            })
+        })
+        .collect()
 }
 
 /// Risers from each sill down to the paving: none too high, all alike.

@@ -1,8 +1,8 @@
-//! `levels.*` of planes, sills and ground: the fall, sills, ground and fill.
+//! `levels.*` of planes and ground: the fall, ground and fill.
 
-use super::{FALL, Finding, LENGTH, Status, fitting, place_of};
+use super::{FALL, Finding, Status, place_of};
 use crate::design::{AreaDesign, Design};
-use crate::geom::{Edge, Point, SAGITTA, Shape, Vector, clip};
+use crate::geom::{Edge, Point, SAGITTA, Vector, inside};
 use crate::language::{Phrase, phrase};
 use crate::levels::Plane;
 use crate::site::{Against, EdgeKind, StructureKind, edge_named, edge_told};
@@ -180,63 +180,6 @@ pub fn fall_building(design: &Design) -> Vec<Finding> {
         .collect()
 }
 
-/// How far from the paving, in millimetres, a sill may stand for the finish below it to be meant:
-/// steps or a stoop lie between.
-const SILL_REACH: f64 = 3000.0;
-
-/// How far off the paving a sill stands, where that is too far for the finish to be that below it.
-pub(super) fn far_off(area: &AreaDesign, sill: Point) -> Option<f64> {
-    Some(clip::distance(&area.shape, sill)).filter(|far| *far > SILL_REACH)
-}
-
-/// Paving stays below every sill.
-pub fn sill(design: &Design) -> Vec<Finding> {
-    let sills = design.job.levels.sills.iter().enumerate();
-    sills
-        .filter_map(|(index, sill)| {
-            let area = design.area_nearest(sill.at)?;
-            if let Some(far) = far_off(area, sill.at) {
-                return Some(Finding {
-                    id: "levels.sill",
-                    status: Status::Warn,
-                    title: phrase!(
-                        "{sill} stands {far} from the paving (at most {limit}), too far off to be judged by it: look at its place",
-                        sill = &sill.name,
-                        far = length(design, far),
-                        limit = length(design, SILL_REACH)
-                    ),
-                    value: Some(far),
-                    limit: Some(SILL_REACH),
-                    unit: "mm",
-                    at: place_of(design, &format!("levels.sills[{index}]")),
-                    where_: Some(Phrase::own(&sill.name)),
-                    point: Some(sill.at),
-                    source: "common practice, no source",
-                });
-            }
-            let gap = sill.level - area.plane.level_at(sill.at);
-            let near = gap < sill.clear - LENGTH;
-            Some(Finding {
-                id: "levels.sill",
-                status: if near { Status::Fail } else { Status::Pass },
-                title: phrase!(
-                    "Finish at {sill} is {gap} below the sill (at least {limit})",
-                    sill = sill.name,
-                    gap = fitting::length(design, gap),
-                    limit = fitting::length(design, sill.clear)
-                ),
-                value: Some(gap),
-                limit: Some(sill.clear),
-                unit: "mm",
-                at: place_of(design, &format!("levels.sills[{index}]")),
-                where_: Some(Phrase::own(&sill.name)),
-                point: Some(sill.at),
-                source: "common practice, no source",
-            })
-        })
-        .collect()
-}
-
 /// The spots cover the dig.
 pub fn ground(design: &Design) -> Vec<Finding> {
     let Some(share) = design.dig.earthwork.extrapolated_share else {
@@ -288,13 +231,6 @@ pub fn fill(design: &Design) -> Vec<Finding> {
         point: Some(design.dig.earthwork.depth[0].at),
         source: "common practice, no source",
     }]
-}
-
-/// A place inside a shape.
-fn inside(shape: &Shape) -> Option<Point> {
-    use geo::InteriorPoint;
-    let at = shape.interior_point()?;
-    Some(Point::new(at.x(), at.y()))
 }
 
 /// The place on the rim of the dig that is farthest from any spot level, where the ground is told

@@ -41,7 +41,7 @@ const REGISTRY: [fn(&Design) -> Vec<Finding>; 40] = [
     water::bank,
     drains::catchment,
     drains::downspout,
-    levels::sill,
+    fitting::sill,
     fitting::wall_clear,
     fitting::riser,
     fitting::lip,
