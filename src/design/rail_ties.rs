@@ -10,8 +10,8 @@ use crate::job::Job;
 use crate::levels::{CornerTies, ties};
 use crate::screed::{RailPart, Rails};
 
-/// Rails within this of a frame's axis, as the sine of the angle, are dimensioned along it.
-pub const SQUARE: f64 = 0.01;
+/// Rails within this of square to a direction, as the cosine of the angle, are dimensioned along it.
+const SQUARE: f64 = 0.01;
 
 /// One run of a rail.
 #[derive(Clone, Debug, PartialEq)]
@@ -30,6 +30,11 @@ const CLOSE: f64 = 300.0;
 /// Rails nearer than this across their fall are in one line, in millimetres.
 pub const IN_LINE: f64 = 8.0;
 
+/// Whether the rails of a part run square to a direction, so that a chain along it gives them.
+pub fn run_square(part: &RailPart, along: Vector) -> bool {
+    part.downhill.dot(along).abs() < SQUARE
+}
+
 /// Whether chains of dimensions on the plan give the rails: those of each part run along or square
 /// to the first area's frame, and where parts' rails stand in one chain they can be told apart.
 fn are_chained(areas: &[AreaDesign], rails: &Rails) -> bool {
@@ -37,12 +42,11 @@ fn are_chained(areas: &[AreaDesign], rails: &Rails) -> bool {
         return false;
     };
     let axes = [frame.u, frame.v];
-    let square = |part: &RailPart, axis: Vector| part.downhill.dot(axis).abs() < SQUARE;
     let mut parts = rails.parts.iter().filter(|part| !part.rails.is_empty());
-    parts.all(|part| axes.iter().any(|axis| square(part, *axis)))
+    parts.all(|part| axes.iter().any(|axis| run_square(part, *axis)))
         && axes.iter().all(|axis| {
             let parts = rails.parts.iter().enumerate();
-            let parts = parts.filter(|(_, part)| square(part, *axis));
+            let parts = parts.filter(|(_, part)| run_square(part, *axis));
             let stations = parts.flat_map(|(index, part)| {
                 let runs = part.rails.iter().filter_map(|rail| rail.runs.first());
                 runs.map(move |run| (index, (run[0] - Point::default()).dot(*axis)))

@@ -260,12 +260,11 @@ fn rails_by_part(design: &Design) -> Value {
     }
     let parts = design.base.iter().zip(parts).map(|(part, rails)| {
         let names = part.areas.iter().map(|&area| &design.areas[area].name);
-        let length: f64 = rails.rails.iter().map(|rail| rail.length_mm).sum();
         object([
             ("areas", json!(names.collect::<Vec<_>>())),
             ("count", json!(rails.rails.len())),
             ("spacing_mm", rails.spacing_mm.map_or(Value::Null, mm)),
-            ("length_m", figure(length / 1e3)),
+            ("length_m", figure(rails.length_mm() / 1e3)),
         ])
     });
     parts.collect()

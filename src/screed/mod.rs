@@ -35,6 +35,13 @@ pub struct RailPart {
     pub spacing_mm: Option<f64>,
 }
 
+impl RailPart {
+    /// Length of all its runs.
+    pub fn length_mm(&self) -> f64 {
+        self.rails.iter().map(|rail| rail.length_mm).sum()
+    }
+}
+
 impl Rails {
     /// Every rail, part by part.
     pub fn all(&self) -> impl Iterator<Item = &Rail> {

@@ -65,7 +65,7 @@ pub fn rails(spec: &RailsSpec, parts: &[RailGround]) -> Rails {
         for [from, to] in part.rails.iter().flat_map(|rail| &rail.runs) {
             pieces.extend(pieces_of(from.distance(*to), spec.piece));
         }
-        laid.length_mm += part.rails.iter().map(|rail| rail.length_mm).sum::<f64>();
+        laid.length_mm += part.length_mm();
         laid.parts.push(part);
     }
     laid.pieces = pieces.len();

@@ -8,7 +8,7 @@ use super::from_plan::{ring_points, shape_rings};
 use super::model::{SiteChain, Stations};
 use super::once;
 use crate::design::Design;
-use crate::design::rail_ties::{IN_LINE, SQUARE};
+use crate::design::rail_ties::{IN_LINE, run_square};
 use crate::geom::{Point, Vector};
 use crate::job::Audience;
 use crate::site::EdgeKind;
@@ -156,7 +156,7 @@ fn rails(design: &Design, along: Vector, outward: Vector, base: &[Point]) -> Vec
     };
     let rise = |p: &Point| (*p - Point::default()).dot(outward);
     let parts = design.rails.parts.iter();
-    let parts = parts.filter(|part| part.downhill.dot(along).abs() < SQUARE);
+    let parts = parts.filter(|part| run_square(part, along));
     let mut ends: Vec<Point> = parts
         .flat_map(|part| &part.rails)
         .filter_map(|rail| {
