@@ -2,7 +2,7 @@
 //! cutting list names, also beside it on a leader that ends in a ring on it, as far inside its
 //! outline as can be. What lies under the pavers that are shown has no mark there.
 
-use super::{half_of, holds, keyed, nearest_inside, worth};
+use super::{half_of, holds, nearest_inside, where_is, worth};
 use crate::draw::Pt;
 use crate::draw::paper::Rect;
 use crate::language::phrase;
@@ -16,21 +16,41 @@ const BESIDE: f64 = 12.0;
 /// Places inside a panel that are looked at.
 const INSIDE: usize = 12;
 
+/// Where the pavers of an area are shown over its panels: in its paving, as far as the corner reaches
+/// that they are drawn in.
+struct Cover {
+    corner: Vec<Vec<Pt>>,
+    paving: Vec<Vec<Pt>>,
+}
+
+impl Cover {
+    fn holds(&self, at: Pt) -> bool {
+        holds(&self.corner, at) && holds(&self.paving, at)
+    }
+
+    fn comes_near(&self, bounds: Rect) -> bool {
+        let corner = Rect::around(self.corner.iter().flatten().copied());
+        corner.is_some_and(|corner| corner.overlaps(bounds))
+    }
+}
+
 /// Asks for the place of every panel's mark.
 pub fn ask(marks: &mut Marks) {
-    let patches: Vec<Vec<Vec<Pt>>> = marks
-        .model
-        .areas
-        .iter()
-        .map(|area| marks.rings(std::slice::from_ref(&area.patch)))
+    let areas = marks.model.areas.iter();
+    let shown = areas.filter(|area| !area.patch.is_empty());
+    let covers: Vec<Cover> = shown
+        .map(|area| Cover {
+            corner: marks.rings(std::slice::from_ref(&area.patch)),
+            paving: marks.rings(&area.rings),
+        })
         .collect();
     for piece in &marks.model.pieces {
-        let asked = mark(marks, piece, &patches);
+        let asked = mark(marks, piece, &covers);
         marks.asks.extend(asked);
     }
 }
 
-fn mark(marks: &Marks, piece: &Piece, patches: &[Vec<Vec<Pt>>]) -> Option<Ask> {
+fn mark(marks: &Marks, piece: &Piece, covers: &[Cover]) -> Option<Ask> {
     let rings = marks.rings(&piece.rings);
     let label = Label::note(&piece.mark);
     let middle = marks.at(piece.middle);
@@ -40,7 +60,9 @@ fn mark(marks: &Marks, piece: &Piece, patches: &[Vec<Vec<Pt>>]) -> Option<Ask> {
     let roomy = wide < bounds.width() && high < bounds.height();
     let inside = roomy.then(|| nearest_inside(&rings).step_by(3));
     let places = std::iter::once(middle).chain(inside.into_iter().flatten());
-    let covered = |p: Pt| patches.iter().any(|patch| holds(patch, p));
+    let near = covers.iter().filter(|cover| cover.comes_near(bounds));
+    let near: Vec<&Cover> = near.collect();
+    let covered = |p: Pt| near.iter().any(|cover| cover.holds(p));
     let fits = |p: &Pt| {
         let bounds = label.box_at(*p).grown(0.8);
         let mut corners = bounds.corners().into_iter();
@@ -52,14 +74,9 @@ fn mark(marks: &Marks, piece: &Piece, patches: &[Vec<Vec<Pt>>]) -> Option<Ask> {
         .enumerate()
         .map(|(rank, p)| Candidate::bare(label.box_at(p), rank as f64 * 0.05))
         .collect();
-    let near = |patch: &&Vec<Vec<Pt>>| {
-        let patch = Rect::around(patch.iter().flatten().copied());
-        patch.is_some_and(|patch| patch.overlaps(bounds))
-    };
-    let near: Vec<&[Vec<Pt>]> = patches.iter().filter(near).map(|p| &p[..]).collect();
     // A panel thinner than the grid that is looked at has its ring in its middle.
-    let ring = innermost(&rings, &near).or((!covered(middle)).then_some(middle));
-    let Some(at) = ring.filter(|_| piece.trimmed) else {
+    let ring = || innermost(&rings, &near).or((!covered(middle)).then_some(middle));
+    let Some(at) = piece.trimmed.then(ring).flatten() else {
         return Some(Ask {
             request: Request::new(worth::WHOLE, candidates),
             layer: "panels",
@@ -84,19 +101,21 @@ fn mark(marks: &Marks, piece: &Piece, patches: &[Vec<Vec<Pt>>]) -> Option<Ask> {
             }
             items
         }),
-        otherwise: keyed(
-            marks,
-            piece.middle,
-            phrase!("Panel {mark}", mark = piece.mark),
-        ),
+        otherwise: Otherwise::Key {
+            at,
+            words: phrase!("Panel {mark}", mark = piece.mark),
+            place: where_is(marks.model, piece.middle).into(),
+        },
     })
 }
 
 /// Of a grid of points in a panel's rings and outside of what covers it, the one farthest from
 /// their outlines; none where there is no such point.
-fn innermost(rings: &[Vec<Pt>], covers: &[&[Vec<Pt>]]) -> Option<Pt> {
-    let seen = nearest_inside(rings).filter(|p| !covers.iter().any(|cover| holds(cover, *p)));
-    let outlines = rings.iter().chain(covers.iter().copied().flatten());
+fn innermost(rings: &[Vec<Pt>], covers: &[&Cover]) -> Option<Pt> {
+    let seen = nearest_inside(rings).filter(|p| !covers.iter().any(|cover| cover.holds(*p)));
+    let over = covers.iter();
+    let over = over.flat_map(|cover| cover.corner.iter().chain(&cover.paving));
+    let outlines = rings.iter().chain(over);
     let sides = outlines.flat_map(|ring| {
         let next = ring.iter().cycle().skip(1);
         ring.iter().zip(next).map(|(a, b)| [*a, *b])
