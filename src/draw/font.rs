@@ -27,6 +27,9 @@ pub const FAMILY: &str = "IBM Plex Sans Condensed";
 /// ASME Y14.2: clear gap between lines of text 0.5 to 1.0 of the capital height.
 pub const PITCH: f64 = 1.6;
 
+/// What is known of the characters below this one is looked up once: Latin and general punctuation.
+const KEPT: u32 = 0x2300;
+
 /// The bundled files as they are, regular and semi-bold.
 pub(super) static BUNDLED: [&[u8]; 2] = [
     include_bytes!("../../fonts/IBMPlexSansCondensed-Regular.ttf"),
@@ -77,6 +80,36 @@ pub fn ink(face: Face, height: Mm, text: &str) -> Option<Ink> {
         right: right * unit,
         bottom: -low * unit,
     })
+}
+
+/// How far the ink of a run reaches above its baseline and how far below it; nothing without ink.
+pub fn rise_and_hang(face: Face, height: Mm, text: &str) -> (Mm, Mm) {
+    // As with advances, every line of text asks for them.
+    static REACHES: OnceLock<[Vec<[i16; 2]>; 2]> = OnceLock::new();
+    let kept = REACHES.get_or_init(|| {
+        [Face::Regular, Face::SemiBold].map(|face| {
+            let chars = (0..KEPT).map(|code| char::from_u32(code).unwrap_or(' '));
+            chars.map(|c| reach_in_file(face, c)).collect()
+        })
+    });
+    let row = match face {
+        Face::Regular => &kept[0],
+        Face::SemiBold => &kept[1],
+    };
+    let reach = |c: char| match row.get(c as usize) {
+        Some(reach) => *reach,
+        None => reach_in_file(face, c),
+    };
+    let most = |[up, down]: [i16; 2], [a, b]: [i16; 2]| [up.max(a), down.max(b)];
+    let [up, down] = text.chars().map(reach).fold([0, 0], most);
+    let unit = unit_size(face, height);
+    (Mm(f64::from(up) * unit), Mm(f64::from(down) * unit))
+}
+
+/// How far the glyph drawn for a character reaches above the baseline and below it, in font units.
+fn reach_in_file(face: Face, c: char) -> [i16; 2] {
+    let bounds = parsed(face).glyph_bounding_box(GlyphId(glyph(face, c)));
+    bounds.map_or([0, 0], |b| [b.y_max.max(0), (-b.y_min).max(0)])
 }
 
 /// Breaks text into lines no wider than `limit`, at blanks and at the line breaks in it.
@@ -228,8 +261,7 @@ pub fn glyph(face: Face, c: char) -> u16 {
 
 /// Advance of the glyph drawn for `c`, in font units.
 pub fn advance(face: Face, c: char) -> u16 {
-    // Latin and general punctuation are looked up once: every line of text asks for them.
-    const KEPT: u32 = 0x2300;
+    // Every line of text asks for them.
     static ADVANCES: OnceLock<[Vec<u16>; 2]> = OnceLock::new();
     let kept = ADVANCES.get_or_init(|| {
         [Face::Regular, Face::SemiBold].map(|face| {

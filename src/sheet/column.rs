@@ -6,7 +6,7 @@
 use std::borrow::Cow;
 
 use super::figure::{self, Figure};
-use super::lettering::{HEADING, NOTE, PITCH, wrap};
+use super::lettering::{HEADING, NOTE, PITCH, baselines, wrap};
 use super::pen;
 use super::signs::{self, Sign};
 use super::table::Table;
@@ -68,8 +68,6 @@ const HEAD_LINE: f64 = HEADING * 1.4;
 pub const AFTER: f64 = 4.0;
 /// Clear height between a table and words below it.
 const UNDER_TABLE: f64 = 1.2;
-/// What an accent on a capital adds to the pitch of lines.
-const ACCENT: f64 = 0.4;
 /// Width of the hanging mark.
 const MARK: f64 = 6.0;
 /// Pitch of notes.
@@ -283,7 +281,11 @@ impl Entry {
         match self {
             Entry::Paragraph { mark, words, face } => {
                 let lines = wrap(words, NOTE, *face, width - Self::indent(mark));
-                LINE + baselines(&lines).last().copied().unwrap_or(0.0) + 0.8
+                LINE + baselines(&lines, NOTE, *face)
+                    .last()
+                    .copied()
+                    .unwrap_or(0.0)
+                    + 0.8
             }
             Entry::Table(table) => table.height(width),
             Entry::Drawing { height, .. } => *height,
@@ -302,7 +304,7 @@ impl Entry {
                     items.push(pen::bold(p, NOTE, Anchor::Start, mark));
                 }
                 let lines = wrap(words, NOTE, *face, width - indent);
-                for (line, down) in lines.iter().zip(baselines(&lines)) {
+                for (line, down) in lines.iter().zip(baselines(&lines, NOTE, *face)) {
                     let p = Pt::new(at.x + indent, at.y + NOTE + down);
                     items.push(pen::lettered(p, 0.0, NOTE, *face, Anchor::Start, line));
                 }
@@ -317,28 +319,6 @@ impl Entry {
             Entry::Figures(figures) => figure::draw(figures, at, width),
         }
     }
-}
-
-/// How far the baselines of a paragraph's lines lie below its first: an accent on a capital keeps
-/// off what hangs from the line above.
-fn baselines(lines: &[String]) -> Vec<f64> {
-    let hangs = |line: &str| line.contains(['g', 'j', 'p', 'q', 'y', 'ç', 'Q', '(', ',', ';']);
-    let accented = |line: &str| {
-        let high = |c: char| c.is_uppercase() && !c.is_ascii();
-        line.chars().any(high)
-    };
-    let mut down = 0.0;
-    lines
-        .iter()
-        .enumerate()
-        .map(|(i, line)| {
-            if i > 0 {
-                let close = accented(line) && hangs(&lines[i - 1]);
-                down += LINE + if close { ACCENT } else { 0.0 };
-            }
-            down
-        })
-        .collect()
 }
 
 /// Lines of a heading in a column of that width.
@@ -376,11 +356,14 @@ mod tests {
     /// An accent on a capital keeps off what hangs above it.
     #[test]
     fn an_accented_capital_keeps_off_the_line_above() {
-        let words = "Panneaux et coupe, pppppppp pppppppp pppppppp ÀÉÊÀÉÊÀÉÊÀÉÊÀÉÊÀÉÊÀÉÊÀÉÊ";
-        let block = Block::paragraphs("Feuilles", vec![Entry::plain(words)]);
-        let (items, foot) = block.draw(Pt::new(20.0, 20.0), 60.0);
-        assert!((foot - 20.0 - block.height(60.0)).abs() < 1e-9);
-        assert_eq!(on_a_sheet(items), []);
+        for above in ["pppppppp", "[///§§§]", "{@@@@@@}"] {
+            let words =
+                format!("Panneaux et coupe, {above} {above} {above} ÀÉÊÀÉÊÀÉÊÀÉÊÀÉÊÀÉÊÀÉÊÀÉÊ");
+            let block = Block::paragraphs("Feuilles", vec![Entry::plain(words)]);
+            let (items, foot) = block.draw(Pt::new(20.0, 20.0), 60.0);
+            assert!((foot - 20.0 - block.height(60.0)).abs() < 1e-9);
+            assert_eq!(on_a_sheet(items), [], "{above}");
+        }
     }
 
     fn on_a_sheet(items: Vec<Item>) -> Vec<crate::draw::Conflict> {

@@ -26,6 +26,28 @@ pub fn wrap(words: &str, height: f64, face: Face, column: f64) -> Vec<String> {
     font::wrap(face, Mm(height), words, Mm(column))
 }
 
+/// Clear paper between the ink of one line and that of the next, as a share of the capital height.
+const CLEAR: f64 = 0.1;
+
+/// How far the baselines of lines lie below the first, in millimetres: at [`PITCH`], and farther
+/// where a high letter, such as a capital with an accent, would else come too near to what hangs
+/// from the line above.
+pub fn baselines(lines: &[String], height: f64, face: Face) -> Vec<f64> {
+    let mut down = 0.0;
+    let mut hangs = 0.0;
+    let mut found = Vec::with_capacity(lines.len());
+    for (index, line) in lines.iter().enumerate() {
+        let (Mm(rises), Mm(next)) = font::rise_and_hang(face, Mm(height), line);
+        if index > 0 {
+            let clear = height * PITCH - hangs - rises;
+            down += height * PITCH + (height * CLEAR - clear).max(0.0);
+        }
+        hangs = next;
+        found.push(down);
+    }
+    found
+}
+
 /// Shortens a run with an ellipsis until it fits.
 pub fn fitted(words: &str, height: f64, face: Face, column: f64) -> String {
     if width(words, height, face) <= column {
@@ -55,6 +77,25 @@ mod tests {
         for line in &lines {
             assert!(width(line, NOTE, Face::Regular) <= 40.0);
         }
+    }
+
+    /// Lines keep their pitch, unless their ink would come nearer than a tenth of a capital's height.
+    #[test]
+    fn baselines_keep_ink_apart() {
+        let face = Face::Regular;
+        let lines = ["Hangs gjpqy", "Level", "[§/]", "ÉTAGE", "ÇA", "Plain"].map(str::to_string);
+        let down = baselines(&lines, NOTE, face);
+        let mut farther = Vec::new();
+        for (pair, at) in lines.windows(2).zip(down.windows(2)) {
+            let [above, below] = [0, 1].map(|i| font::ink(face, Mm(NOTE), &pair[i]));
+            let (above, below) = (above.expect("ink"), below.expect("ink"));
+            let clear = (at[1] + below.top) - (at[0] + above.bottom);
+            assert!(clear > 0.1 * NOTE - 1e-9, "{pair:?}: {clear}");
+            let more = at[1] - at[0] - NOTE * PITCH;
+            assert!(more.abs() < 1e-9 || (clear - 0.1 * NOTE).abs() < 1e-9);
+            farther.push(more > 0.01);
+        }
+        assert_eq!(farther, [false, false, true, false, false]);
     }
 
     #[test]
