@@ -52,6 +52,8 @@ pub struct Arrangement {
     pub paper: Paper,
     /// How it is turned.
     pub turned: Orientation,
+    /// The room inside the frame, over a title block along the foot.
+    pub room: Rect,
     /// The plan's zone, its title included.
     pub plan: Rect,
     /// The sections' zones, in order.
@@ -317,6 +319,7 @@ fn unrated(paper: Paper, turned: Orientation, zones: Zones) -> Arrangement {
     Arrangement {
         paper,
         turned,
+        room: zones.room,
         plan: zones.plan,
         sections: Vec::new(),
         detail: nowhere,

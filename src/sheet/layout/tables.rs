@@ -6,7 +6,6 @@
 
 use super::super::column::{Block, Parting};
 use super::super::flow::Flow;
-use super::super::frame;
 use super::arrange::Arrangement;
 use super::zones;
 use crate::draw::Item;
@@ -53,10 +52,9 @@ const SHARES: [f64; 5] = [0.4, 0.52, 0.64, 0.76, 0.88];
 
 /// Fills one sheet of the set's paper. At least one block, or a part of one, is placed.
 pub fn fill(set: &Arrangement, blocks: &[Waiting], keep: Keep, languages: Languages) -> Filled {
-    let room = room(set);
     let free = Rect {
-        top: room.top + 1.0,
-        ..room
+        top: set.room.top + 1.0,
+        ..set.room
     };
     let whole = filled(set, free, blocks, keep, languages);
     if !whole.left.is_empty() {
@@ -74,16 +72,6 @@ pub fn fill(set: &Arrangement, blocks: &[Waiting], keep: Keep, languages: Langua
         })
         .find(|lower| lower.left.is_empty())
         .unwrap_or(whole)
-}
-
-/// The room inside the frame, over a title block along the foot.
-fn room(set: &Arrangement) -> Rect {
-    let room = frame::room(set.paper, set.turned);
-    let bottom = match set.paper.is_small() {
-        true => set.title.top - 3.0,
-        false => room.bottom,
-    };
-    Rect { bottom, ..room }
 }
 
 fn filled(
@@ -117,8 +105,7 @@ fn filled(
         }));
     }
     filled.breaks = flow.breaks;
-    let room = room(set);
-    let whole = zones::columns(room, count, set.title);
+    let whole = zones::columns(set.room, count, set.title);
     let whole: f64 = whole.iter().map(|column| column.height()).sum();
     filled.taken = flow.taken() / whole.max(1.0);
     filled

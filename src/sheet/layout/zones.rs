@@ -38,6 +38,8 @@ pub enum Strip {
 /// The zones of a sheet.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Zones {
+    /// What they lie in: the room inside the frame, over a title block along the foot.
+    pub room: Rect,
     /// The plan.
     pub plan: Rect,
     /// Sections and detail.
@@ -115,6 +117,7 @@ pub fn zones(
     };
     let (plan, strip) = parted(views, strip);
     Zones {
+        room,
         plan,
         strip,
         columns: columns(zone, count, title),
@@ -123,7 +126,7 @@ pub fn zones(
 }
 
 /// What a title block along the foot leaves of the room inside the frame.
-pub fn over_foot(room: Rect, title: Standing) -> Rect {
+fn over_foot(room: Rect, title: Standing) -> Rect {
     match title {
         Standing::Corner(_) => room,
         // The room keeps clear of the frame line already.
