@@ -62,6 +62,7 @@ pub mod table;
 pub mod theme;
 pub mod tile;
 pub mod title_block;
+mod title_fields;
 pub mod window;
 pub mod words;
 

@@ -6,8 +6,9 @@
 //! revision); scale, units and site are added beside them. What the job does not state is left
 //! blank: a name that checks the sheet is written by hand. Paper millimetres.
 
-use super::lettering::{HEADING, NOTE, PITCH, TITLE, fitted, wrap};
+use super::lettering::{HEADING, NOTE, PITCH, TITLE, VIEW, fitted, width, wrap};
 use super::pen;
+use super::title_fields::Fields;
 use crate::draw::paper::{Orientation, Paper, Rect};
 use crate::draw::{Anchor, Colour, Face, Item, LineWidth, Pt};
 use crate::language::{Languages, say};
@@ -52,6 +53,8 @@ const ROW: f64 = 9.4;
 const CLEAR: f64 = 0.8;
 /// Breadth from which a block along the foot has its fields in two rows; narrower ones have three.
 const WIDE: f64 = 230.0;
+/// Baseline to baseline of what the sheet shows.
+const SHOWS: f64 = NOTE * PITCH + 0.2;
 /// Height of a row of the revision table.
 const REVISION: f64 = 5.2;
 
@@ -101,63 +104,34 @@ impl TitleBlock {
     }
 
     fn in_corner(&self, room: Rect) -> Vec<Item> {
-        let languages = self.languages;
         let thin = pen::solid(LineWidth::W25, Colour::BLACK);
         let (left, width) = (room.left, room.width());
         let mut items = vec![boxed(room)];
         let across = |y: f64| pen::line(Pt::new(left, y), Pt::new(room.right, y), thin);
         let mut y = self.revision_table(&mut items, room, self.shown(), self.shown().len());
-        y = self.draw_title(&mut items, room, y);
+        y = self.title_under(&mut items, room, y);
         items.push(across(y));
         let half = left + width * 0.5;
         let third = left + width / 3.0;
-        let first = match &self.scale {
-            Some(scale) => (say!(languages, "Scale of plan"), scale),
-            None => (say!(languages, "Paper"), &self.paper),
-        };
+        let fields = Fields::of(self);
         let rows = [
-            (
-                half,
-                [
-                    (say!(languages, "Client"), &self.client),
-                    (say!(languages, "Site"), &self.site),
-                ],
-            ),
-            (
-                half,
-                [
-                    (say!(languages, "Prepared by"), &self.prepared),
-                    (say!(languages, "Checked by"), &self.checked),
-                ],
-            ),
+            (half, [&fields.client, &fields.site]),
+            (half, [&fields.prepared, &fields.checked]),
             // Scales and papers are short, units are not.
-            (third, [first, (say!(languages, "Units"), &self.units)]),
+            (third, [&fields.scale_or_paper, &fields.units]),
         ];
         for (split, [one, other]) in rows {
-            self.field(&mut items, Pt::new(left, y), split - left, &one.0, one.1);
-            self.field(
-                &mut items,
-                Pt::new(split, y),
-                room.right - split,
-                &other.0,
-                other.1,
-            );
+            one.draw(&mut items, Pt::new(left, y), split - left);
+            other.draw(&mut items, Pt::new(split, y), room.right - split);
             items.push(pen::line(Pt::new(split, y), Pt::new(split, y + ROW), thin));
             y += ROW;
             items.push(across(y));
         }
-        let sheet = self.number_words();
         let step = width / 3.0;
-        for (k, (head, words)) in [
-            (say!(languages, "Number"), &self.number),
-            (say!(languages, "Date"), &self.date),
-            (say!(languages, "Sheet"), &sheet),
-        ]
-        .into_iter()
-        .enumerate()
-        {
+        let last = [&fields.number, &fields.date, &fields.sheet];
+        for (k, field) in last.into_iter().enumerate() {
             let x = left + step * k as f64;
-            self.field(&mut items, Pt::new(x, y), step, &head, words);
+            field.draw(&mut items, Pt::new(x, y), step);
             if k > 0 {
                 items.push(pen::line(Pt::new(x, y), Pt::new(x, room.bottom), thin));
             }
@@ -204,7 +178,6 @@ impl TitleBlock {
     /// Title and what the sheet shows to the left, fields in two or three rows to the right of them,
     /// revisions above.
     fn along_foot(&self, room: Rect) -> Vec<Item> {
-        let languages = self.languages;
         let thin = pen::solid(LineWidth::W25, Colour::BLACK);
         let mut items = vec![boxed(room)];
         let shown = self.shown();
@@ -238,45 +211,37 @@ impl TitleBlock {
         self.title_in(&mut items, words);
         let first_row = y;
         y += CLEAR;
-        let first = match &self.scale {
-            Some(scale) => (say!(languages, "Scale of plan"), scale),
-            None => (say!(languages, "Paper"), &self.paper),
-        };
-        let sheet = self.number_words();
-        let client = (say!(languages, "Client"), &self.client);
-        let site = (say!(languages, "Site"), &self.site);
-        let prepared = (say!(languages, "Prepared by"), &self.prepared);
-        let checked = (say!(languages, "Checked by"), &self.checked);
-        let number = (say!(languages, "Number"), &self.number);
-        let date = (say!(languages, "Date"), &self.date);
-        let units = (say!(languages, "Units"), &self.units);
-        let which = (say!(languages, "Sheet"), &sheet);
+        let fields = Fields::of(self);
         // Each field with its share of the row's breadth.
         let rows = match room.width() >= WIDE {
             true => vec![
                 vec![
-                    (client, 0.25),
-                    (site, 0.29),
-                    (prepared, 0.23),
-                    (checked, 0.23),
+                    (&fields.client, 0.25),
+                    (&fields.site, 0.29),
+                    (&fields.prepared, 0.23),
+                    (&fields.checked, 0.23),
                 ],
                 vec![
-                    (first, 0.22),
-                    (units, 0.34),
-                    (number, 0.16),
-                    (date, 0.15),
-                    (which, 0.13),
+                    (&fields.scale_or_paper, 0.22),
+                    (&fields.units, 0.34),
+                    (&fields.number, 0.16),
+                    (&fields.date, 0.15),
+                    (&fields.sheet, 0.13),
                 ],
             ],
             false => vec![
-                vec![(client, 0.5), (site, 0.5)],
+                vec![(&fields.client, 0.5), (&fields.site, 0.5)],
                 vec![
-                    (prepared, 0.28),
-                    (checked, 0.28),
-                    (number, 0.22),
-                    (date, 0.22),
+                    (&fields.prepared, 0.28),
+                    (&fields.checked, 0.28),
+                    (&fields.number, 0.22),
+                    (&fields.date, 0.22),
                 ],
-                vec![(first, 0.3), (units, 0.52), (which, 0.18)],
+                vec![
+                    (&fields.scale_or_paper, 0.3),
+                    (&fields.units, 0.52),
+                    (&fields.sheet, 0.18),
+                ],
             ],
         };
         let count = rows.len();
@@ -285,7 +250,7 @@ impl TitleBlock {
                 items.push(pen::line(Pt::new(split, y), Pt::new(room.right, y), thin));
             }
             let mut x = split;
-            for (k, ((head, words), share)) in row.into_iter().enumerate() {
+            for (k, (field, share)) in row.into_iter().enumerate() {
                 let wide = (room.right - split) * share;
                 if k > 0 {
                     let foot = match index + 1 == count {
@@ -295,7 +260,7 @@ impl TitleBlock {
                     let from = if index == 0 { first_row } else { y };
                     items.push(pen::line(Pt::new(x, from), Pt::new(x, foot), thin));
                 }
-                self.field(&mut items, Pt::new(x, y), wide, &head, words);
+                field.draw(&mut items, Pt::new(x, y), wide);
                 x += wide;
             }
             y += ROW;
@@ -306,80 +271,72 @@ impl TitleBlock {
     /// Title over what the sheet shows, each as large as its place takes.
     fn title_in(&self, items: &mut Vec<Item>, room: Rect) {
         let limit = room.width() - 4.0;
-        let height = [super::lettering::VIEW, HEADING]
-            .into_iter()
-            .find(|h| super::lettering::width(&self.title, *h, Face::SemiBold) <= limit)
-            .unwrap_or(HEADING);
-        let title = within(&self.title, height, Face::SemiBold, limit, 2);
+        let (height, title) = self.titled(&[VIEW, HEADING], limit);
         let mut base = room.top + 2.0 + height;
         for line in &title {
             let at = Pt::new(room.left + 2.0, base);
             items.push(pen::bold(at, height, Anchor::Start, line));
             base += height * 1.4;
         }
-        let shows = &self.shows;
-        let fits = super::lettering::width(shows, HEADING, Face::Regular) <= limit;
-        let (low, down) = if fits { (HEADING, 5.6) } else { (NOTE, 4.6) };
+        let low = self.height_of_shows(limit);
+        let down = if low == HEADING { 5.6 } else { 4.6 };
         base += down - height * 1.4;
-        let pitch = NOTE * PITCH + 0.2;
-        let most = ((room.bottom - 1.2 - base) / pitch + 1.0).floor().max(1.0) as usize;
-        for line in within(shows, low, Face::Regular, limit, most) {
-            let at = Pt::new(room.left + 2.0, base);
-            items.push(pen::text(at, low, Anchor::Start, &line));
-            base += pitch;
-        }
+        let most = ((room.bottom - 1.2 - base) / SHOWS + 1.0).floor().max(1.0) as usize;
+        self.shows_from(items, Pt::new(room.left + 2.0, base), limit, most);
     }
 
-    /// Which sheet of how many.
-    fn number_words(&self) -> String {
-        say!(
-            self.languages,
-            "{number} of {count}",
-            number = self.sheet.0,
-            count = self.sheet.1
-        )
-    }
-
-    fn draw_title(&self, items: &mut Vec<Item>, room: Rect, top: f64) -> f64 {
+    /// The same in a corner, under revisions; gives the y below it.
+    fn title_under(&self, items: &mut Vec<Item>, room: Rect, top: f64) -> f64 {
         let limit = room.width() - 4.0;
-        let height = [TITLE, super::lettering::VIEW, HEADING]
-            .into_iter()
-            .find(|h| super::lettering::width(&self.title, *h, Face::SemiBold) <= limit)
-            .unwrap_or(HEADING);
-        let fits = super::lettering::width(&self.shows, HEADING, Face::Regular) <= limit;
+        let (height, lines) = self.titled(&[TITLE, VIEW, HEADING], limit);
         // Two lines of what the sheet shows need the pitch of notes, so the title moves up.
-        let lift = if fits { 0.0 } else { 0.5 };
-        let lines = within(&self.title, height, Face::SemiBold, limit, 2);
+        let (lift, first) = match self.height_of_shows(limit) == HEADING {
+            true => (0.0, 4.4),
+            false => (0.5, 1.5),
+        };
         let step = 13.0 / lines.len().max(1) as f64;
         for (i, line) in lines.iter().enumerate() {
             let base = top - lift + step * i as f64 + (step + height) / 2.0;
             let at = Pt::new(room.left + 2.0, base);
             items.push(pen::bold(at, height, Anchor::Start, line));
         }
-        let (height, first) = if fits { (HEADING, 4.4) } else { (NOTE, 1.5) };
-        let lines = within(&self.shows, height, Face::Regular, limit, 2);
-        for (i, line) in lines.iter().enumerate() {
-            let base = top + 13.0 + first + i as f64 * (NOTE * PITCH + 0.2);
-            let at = Pt::new(room.left + 2.0, base);
-            items.push(pen::text(at, height, Anchor::Start, line));
-        }
+        self.shows_from(
+            items,
+            Pt::new(room.left + 2.0, top + 13.0 + first),
+            limit,
+            2,
+        );
         top + 20.0
     }
 
-    fn field(&self, items: &mut Vec<Item>, at: Pt, width: f64, head: &str, words: &str) {
-        let x = at.x + 2.0;
-        let mut label = pen::text(Pt::new(x, at.y + 4.0), NOTE, Anchor::Start, head);
-        if let Item::Text(text) = &mut label {
-            text.colour = pen::GREY;
+    /// The title in at most two lines, with its height: the first of those at which it takes one
+    /// line, else the last.
+    fn titled(&self, heights: &[f64], limit: f64) -> (f64, Vec<String>) {
+        let fits = |height: &&f64| width(&self.title, **height, Face::SemiBold) <= limit;
+        let height = heights.iter().find(fits).or(heights.last());
+        let height = height.copied().unwrap_or(HEADING);
+        (
+            height,
+            within(&self.title, height, Face::SemiBold, limit, 2),
+        )
+    }
+
+    /// Height of what the sheet shows: that of a heading where it takes one line, else that of notes.
+    fn height_of_shows(&self, limit: f64) -> f64 {
+        match width(&self.shows, HEADING, Face::Regular) <= limit {
+            true => HEADING,
+            false => NOTE,
         }
-        items.push(label);
-        let words = fitted(words, NOTE, Face::SemiBold, width - 3.0);
-        items.push(pen::bold(
-            Pt::new(x, at.y + 8.0),
-            NOTE,
-            Anchor::Start,
-            &words,
-        ));
+    }
+
+    /// What the sheet shows, from the start of its first baseline on, in at most so many lines.
+    fn shows_from(&self, items: &mut Vec<Item>, from: Pt, limit: f64, most: usize) {
+        let height = self.height_of_shows(limit);
+        let lines = within(&self.shows, height, Face::Regular, limit, most);
+        for (i, line) in lines.iter().enumerate() {
+            let at = from.moved(0.0, SHOWS * i as f64);
+            items.push(pen::text(at, height, Anchor::Start, line));
+        }
     }
 }
 
