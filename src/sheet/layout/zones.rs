@@ -110,9 +110,11 @@ pub fn zones(
             top: line.bottom - high,
             ..line
         },
+        // As broad as what stands over it.
         Standing::Foot(high) => Rect {
             top: line.bottom - high,
-            ..line
+            bottom: line.bottom,
+            ..room
         },
     };
     let (plan, strip) = parted(views, strip);
@@ -243,7 +245,8 @@ mod tests {
                     all.retain(|zone| zone.width() > 0.0 && zone.height() > 0.0);
                     if let Standing::Foot(_) = title {
                         let (block, line) = (found.title, paper.frame(turned));
-                        assert_eq!([block.left, block.right], [line.left, line.right]);
+                        let gaps = [block.left - line.left, line.right - block.right];
+                        assert!((gaps[0] - gaps[1]).abs() < 1e-9, "{gaps:?}");
                     }
                     let line = paper.frame(turned).grown(1e-6);
                     for (i, one) in all.iter().enumerate() {
