@@ -6,8 +6,8 @@
 
 mod common;
 
-use common::worked::{example, examples, sheets};
-use groundsheet::draw::{Anchor, Group, Item, Pt, Rect, Sheet, Step, Text, conflicts, font};
+use common::worked::{example, examples, sheets, words};
+use groundsheet::draw::{Anchor, Group, Item, Pt, Rect, Sheet, Step, conflicts, font};
 
 /// Side of a square, in millimetres; boxes are grown by as much.
 const SQUARE: f64 = 5.0;
@@ -69,7 +69,7 @@ fn covered(sheet: &Sheet) -> f64 {
     squares.iter().filter(|covered| **covered).count() as f64 / squares.len() as f64
 }
 
-/// How many sheets each example takes: more than these is paper that the crew need not carry.
+/// The most sheets that each example may take: more is paper that the crew need not carry.
 const MOST: [(&str, usize); 6] = [
     ("bonds", 5),
     ("hillside-terrace", 9),
@@ -154,22 +154,6 @@ fn groups<'a>(items: &'a [Item], id: &str, found: &mut Vec<&'a Group>) {
     }
 }
 
-fn texts<'a>(items: &'a [Item], found: &mut Vec<&'a Text>) {
-    for item in items {
-        match item {
-            Item::Group(group) => texts(&group.items, found),
-            Item::Text(text) => found.push(text),
-            Item::Path(_) => {}
-        }
-    }
-}
-
-fn words(sheet: &Sheet) -> Vec<&str> {
-    let mut found = Vec::new();
-    texts(&sheet.items, &mut found);
-    found.into_iter().map(|text| text.text.as_str()).collect()
-}
-
 /// The short and the long side of a sheet, in whole millimetres.
 fn sides(sheet: &Sheet) -> (i64, i64) {
     let [a, b] = [sheet.width.0, sheet.height.0].map(|side| side.round() as i64);
@@ -188,13 +172,14 @@ fn is_good(name: &str, set: &[Sheet]) {
         assert_eq!(conflicts(sheet), [], "{name}: {}", sheet.title);
         let mut plans = Vec::new();
         groups(&sheet.items, "plan-title", &mut plans);
-        let keys = words(sheet);
+        let keys = words(&sheet.items);
         let keys = keys.iter().filter(|w| w.starts_with("Signs on "));
         assert_eq!(keys.count(), plans.len(), "{name}: {}", sheet.title);
     }
-    assert!(words(&set[0]).contains(&"Sheets of this set"), "{name}");
+    let says = |sheet: &Sheet, title: &str| words(&sheet.items).iter().any(|word| word == title);
+    assert!(says(&set[0], "Sheets of this set"), "{name}");
     for title in ["Materials to order", "Cautions"] {
-        let at = set.iter().position(|sheet| words(sheet).contains(&title));
+        let at = set.iter().position(|sheet| says(sheet, title));
         let at = at.unwrap_or_else(|| panic!("{name}: no {title}"));
         let said = set[at].title.contains(title);
         assert!(at == 0 || said, "{name}: {title} on {}", set[at].title);
@@ -231,10 +216,16 @@ fn a_small_job_is_drawn_on_office_paper() {
 fn a_small_job_is_good_on_each_office_paper() {
     for (units, paper, most) in [
         ("feet-inches", "letter", 11),
-        ("metric", "a4, turn: portrait", 13),
+        ("feet-inches", "tabloid", 9),
+        ("metric", "a4", 13),
+        ("metric", "a3", 9),
     ] {
-        let set = sheets(&patio(units, paper)).2;
-        assert!(set.len() <= most, "{units} {paper}: {} sheets", set.len());
-        is_good(&format!("{units} {paper}"), &set);
+        for turn in ["landscape", "portrait"] {
+            let set = sheets(&patio(units, &format!("{paper}, turn: {turn}"))).2;
+            let turned = set[0].width.0 > set[0].height.0;
+            assert_eq!(turned, turn == "landscape", "{paper}");
+            assert!(set.len() <= most, "{paper} {turn}: {} sheets", set.len());
+            is_good(&format!("{paper} {turn}"), &set);
+        }
     }
 }

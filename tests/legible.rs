@@ -3,18 +3,11 @@
 
 mod common;
 
-use std::path::PathBuf;
-
-use common::worked::{design, findings, sheets, words};
+use common::worked::{design, example, examples, findings, sheets, words};
 use groundsheet::draw::{Colour, Item, Sheet};
 use groundsheet::sheet::column::{Block, Entry};
 use groundsheet::sheet::{from_levels, from_water};
 use groundsheet::units::print;
-
-fn example(name: &str) -> String {
-    let path: PathBuf = ["jobs", &format!("{name}.yaml")].iter().collect();
-    std::fs::read_to_string(path).expect("an example")
-}
 
 fn lettered(sheets: &[Sheet]) -> Vec<String> {
     sheets
@@ -200,15 +193,8 @@ fn rails_end_at_a_channel() {
 /// words beside it: 1:12 or larger.
 #[test]
 fn edge_details_are_large_enough() {
-    for name in [
-        "bonds",
-        "hillside-terrace",
-        "landing",
-        "pool-surround",
-        "terrace",
-        "two-walls",
-    ] {
-        let (_, _, sheets) = sheets(&example(name));
+    for name in examples() {
+        let (_, _, sheets) = sheets(&example(&name));
         let all = lettered(&sheets);
         let at = all.iter().position(|words| words == "Edge detail");
         let scale = at.and_then(|at| all.get(at + 1)).expect("a scale");
