@@ -4,7 +4,7 @@
 mod common;
 
 use common::worked::{design, example, examples, findings, sheets, words};
-use groundsheet::draw::{Colour, Item, Sheet};
+use groundsheet::draw::{Colour, Item, Sheet, conflicts};
 use groundsheet::sheet::column::{Block, Entry};
 use groundsheet::sheet::{from_levels, from_water};
 use groundsheet::units::print;
@@ -243,4 +243,18 @@ fn only_nails_are_small_black_dots() {
     let nails: usize = laid.map(|piece| piece.nails.len()).sum();
     found.retain(|group| group.starts_with("plan-"));
     assert_eq!(found, vec!["plan-nails"; nails]);
+}
+
+/// Beside a round dig a section line aslant ends where north stands on other sheets: the sign takes
+/// another corner.
+#[test]
+fn north_stands_clear_of_a_section_line() {
+    let job = "job: {title: Round}\n\
+        sheet: {units: feet-inches, paper: a4, turn: landscape, audience: bid, north: 116°}\n\
+        paving:\n  - circle: {centre: [150\", 150\"], radius: 118\"}\n\
+        pavers: {field: {size: [8\", 4\"], thickness: 60 mm}}\n\
+        levels: {finish: {at: [150\", 150\"], level: 99.75', fall: 2%, towards: 330°}}\n";
+    for sheet in &sheets(job).2 {
+        assert_eq!(conflicts(sheet), [], "{}", sheet.title);
+    }
 }

@@ -108,20 +108,31 @@ pub struct Drawn {
     pub keyed: Vec<Keyed>,
 }
 
+/// The box on paper of the window, or of the dig; `None` where nothing is dug.
+fn dig(model: &PlanModel, placing: &Placing) -> Option<Rect> {
+    let around =
+        |points: &mut dyn Iterator<Item = &Point>| Rect::around(points.map(|p| placing.at(*p)));
+    match &model.window {
+        Some(window) => around(&mut window.corners.iter()),
+        None => around(&mut model.dig.iter().flatten()),
+    }
+}
+
+/// The boxes that stand in fixed places: of the dig, and of the section lines' ends beside it.
+pub fn fixed(model: &PlanModel, placing: &Placing) -> Vec<Rect> {
+    let Some(dig) = dig(model, placing) else {
+        return Vec::new();
+    };
+    let ends = plan_marks::section_ends(model, placing, dig);
+    ends.iter().map(|end| end.bounds()).chain([dig]).collect()
+}
+
 /// Draws the plan in its room, clear of what is reserved.
 pub fn draw(model: &PlanModel, placing: &Placing, room: Rect, reserved: &[Rect]) -> Drawn {
-    let window = model.window.as_ref().map(|window| {
-        let [a, b] = window.corners.map(|p| placing.at(p));
-        Rect::between(a, b)
-    });
-    let around = Rect::around(model.dig.iter().flatten().map(|p| placing.at(*p)));
-    let dig = window
-        .or(around)
-        .unwrap_or(Rect::between(room.centre(), room.centre()));
     let mut marks = Marks {
         model,
         placing,
-        dig,
+        dig: dig(model, placing).unwrap_or(Rect::between(room.centre(), room.centre())),
         taken: Taken::new(room),
         layers: BTreeMap::new(),
         letters: BTreeMap::new(),

@@ -76,28 +76,49 @@ fn plan_view(
     let [low, high] = site_box(model);
     let placing = chosen.scale.placed(low.midpoint(high), room.centre());
     let free = over_title(zone);
-    let north_at = Pt::new(free.left + 14.0, free.top + 14.0);
-    let reserved = match north {
-        Some(turn) => symbol::north_box(north_at, turn),
-        None => Rect::between(
-            Pt::new(free.left, free.top),
-            Pt::new(free.left + 30.0, free.top + 6.0),
-        ),
-    };
+    let taken = plan::fixed(model, &placing);
+    let (reserved, sign) = north_sign(north, free, &taken, languages);
     let plan::Drawn { mut items, keyed } = plan::draw(model, &placing, free, &[reserved]);
     let mut heading = plan_title(&chosen.scale, system, zone, languages);
-    match north {
-        Some(turn) => heading.extend(symbol::north(north_at, turn)),
-        None => heading.push(pen::text(
-            Pt::new(free.left, free.top + NOTE),
-            NOTE,
-            Anchor::Start,
-            &say!(languages, "North not stated"),
-        )),
-    }
+    heading.extend(sign);
     let title = say!(languages, "Plan: title");
     items.push(pen::group("plan-title", &title, "sheet", heading));
     (items, keyed)
+}
+
+/// The sign of north, or that it is not stated, with the box it takes: in the first corner of the
+/// view, from the upper left, that nothing in a fixed place reaches into.
+fn north_sign(
+    north: Option<f64>,
+    view: Rect,
+    taken: &[Rect],
+    languages: Languages,
+) -> (Rect, Vec<Item>) {
+    let half = match north {
+        Some(_) => Pt::new(14.0, 14.0),
+        None => Pt::new(15.0, 3.0),
+    };
+    let ([left, right], [top, bottom]) = (
+        [view.left + half.x, view.right - half.x],
+        [view.top + half.y, view.bottom - half.y],
+    );
+    let corners = [(left, top), (right, top), (left, bottom), (right, bottom)];
+    let corners = corners.map(|(x, y)| Pt::new(x, y));
+    let around = |at: Pt| match north {
+        Some(turn) => symbol::north_box(at, turn),
+        None => Rect::between(at.moved(-half.x, -half.y), at.moved(half.x, half.y)),
+    };
+    let free = |at: &&Pt| !taken.iter().any(|taken| taken.overlaps(around(**at)));
+    let at = *corners.iter().find(free).unwrap_or(&corners[0]);
+    let sign = match north {
+        Some(turn) => symbol::north(at, turn),
+        None => {
+            let base = at.moved(-half.x, NOTE - half.y);
+            let words = say!(languages, "North not stated");
+            vec![pen::text(base, NOTE, Anchor::Start, &words)]
+        }
+    };
+    (around(at), sign)
 }
 
 /// Title, written scale and scale bar at the foot of a plan's zone.

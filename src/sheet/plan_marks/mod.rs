@@ -31,6 +31,7 @@ mod troubles;
 mod water;
 
 pub use courses::{course_room, courses_on};
+pub use section_line::ends as section_ends;
 
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;

@@ -1,10 +1,12 @@
 //! The ends of the section lines: stroke, arrow in the viewing direction and letter, in fixed places
 //! just outside the dig.
 
+use crate::draw::paper::Rect;
+use crate::draw::scale::Placing;
 use crate::draw::{Anchor, Face, Pt};
-use crate::geom::Point;
 use crate::sheet::labels::{Box2, knock_out};
 use crate::sheet::lettering::HEADING;
+use crate::sheet::model::PlanModel;
 use crate::sheet::plan::Marks;
 use crate::sheet::{pen, symbol, window};
 
@@ -14,54 +16,102 @@ const REACH: f64 = 4.4;
 /// How much further a line aslant reaches, so that its letter clears the dig.
 const ASLANT: f64 = 5.0;
 
-/// Draws both ends of every section line.
-pub fn draw(marks: &mut Marks) {
-    let model = marks.model;
-    for (name, line) in &model.sections {
-        ends(marks, name, *line);
+/// How far the arrow's tip and the letter stand off the line.
+const TIP: f64 = 6.0;
+const LETTER: f64 = 9.3;
+
+/// One end of a section line on paper.
+pub struct End<'a> {
+    /// The section's letter.
+    name: &'a str,
+    /// Where the stroke begins, beside the dig.
+    end: Pt,
+    /// Where it turns to the arrow.
+    outer: Pt,
+    /// The arrow's tip.
+    tip: Pt,
+    /// The middle of the letter.
+    letter: Pt,
+    /// The viewing direction.
+    view: (f64, f64),
+}
+
+impl End<'_> {
+    /// The box that stroke, arrow and letter take.
+    pub fn bounds(&self) -> Rect {
+        let letter = Rect::between(self.letter, self.letter).grown(HEADING);
+        letter.union(Rect::between(self.end, self.outer).grown(1.0))
     }
 }
 
-/// Both ends of one line, each with the section's letter.
-fn ends(marks: &mut Marks, name: &str, [a, b]: [Point; 2]) {
-    let (pa, pb) = (marks.at(a), marks.at(b));
-    let long = pa.distance(pb);
-    if long < 1.0 {
-        return;
+/// Draws both ends of every section line.
+pub fn draw(marks: &mut Marks) {
+    for end in ends(marks.model, marks.placing, marks.dig) {
+        draw_end(marks, &end);
     }
-    let along = ((pb.x - pa.x) / long, (pb.y - pa.y) / long);
-    // The viewer looks to the left of the line as seen on paper.
-    let view = (along.1, -along.0);
-    let dig = marks.dig.grown(2.0);
-    let far = 1e4;
-    let whole = [
-        pa.moved(-along.0 * far, -along.1 * far),
-        pb.moved(along.0 * far, along.1 * far),
-    ];
-    let ends = window::segment(dig, whole).unwrap_or([pa, pb]);
-    for (end, inward) in [(ends[0], along), (ends[1], (-along.0, -along.1))] {
-        let reach = REACH + ASLANT * (2.0 * inward.0 * inward.1).abs();
-        let outer = end.moved(-inward.0 * reach, -inward.1 * reach);
-        let tip = outer.moved(view.0 * 6.0, view.1 * 6.0);
-        let letter = tip.moved(view.0 * 3.3, view.1 * 3.3);
-        marks.add("section-marks", symbol::section_end(end, outer, view));
-        for (from, to, rise) in [(outer, end, 0.8), (outer, tip, 1.6)] {
-            marks.taken.add_mark(Box2 {
-                centre: Pt::new((from.x + to.x) / 2.0, (from.y + to.y) / 2.0),
-                half: from.distance(to) / 2.0 + 0.5,
-                rise,
-                angle: -libm::atan2(to.y - from.y, to.x - from.x).to_degrees(),
-            });
-        }
-        let base = letter.moved(0.0, HEADING / 2.0);
-        let bounds = Box2::of_text(base, Anchor::Middle, 0.0, HEADING, Face::SemiBold, name);
-        marks.taken.add_box(bounds.grown(0.5));
-        marks.letter(
-            "section-marks",
-            [
-                knock_out(bounds.grown(0.5)),
-                pen::bold(base, HEADING, Anchor::Middle, name),
-            ],
-        );
+}
+
+/// Both ends of every section line; `dig` is the dig's box on paper.
+pub fn ends<'a>(model: &'a PlanModel, placing: &Placing, dig: Rect) -> Vec<End<'a>> {
+    let dig = dig.grown(2.0);
+    let sections = model.sections.iter().flat_map(|(name, line)| {
+        let [a, b] = line.map(|p| placing.at(p));
+        let long = a.distance(b);
+        let along = ((b.x - a.x) / long, (b.y - a.y) / long);
+        // The viewer looks to the left of the line as seen on paper.
+        let view = (along.1, -along.0);
+        let far = 1e4;
+        let whole = [
+            a.moved(-along.0 * far, -along.1 * far),
+            b.moved(along.0 * far, along.1 * far),
+        ];
+        let both = window::segment(dig, whole).unwrap_or([a, b]);
+        let ways = [along, (-along.0, -along.1)];
+        let ends = both.into_iter().zip(ways).map(move |(end, inward)| {
+            let reach = REACH + ASLANT * (2.0 * inward.0 * inward.1).abs();
+            let outer = end.moved(-inward.0 * reach, -inward.1 * reach);
+            let [tip, letter] = [TIP, LETTER].map(|by| outer.moved(view.0 * by, view.1 * by));
+            End {
+                name,
+                end,
+                outer,
+                tip,
+                letter,
+                view,
+            }
+        });
+        // A line of no length has no ends.
+        ends.take(if long < 1.0 { 0 } else { 2 })
+    });
+    sections.collect()
+}
+
+fn draw_end(marks: &mut Marks, at: &End) {
+    let End {
+        name,
+        end,
+        outer,
+        tip,
+        letter,
+        view,
+    } = *at;
+    marks.add("section-marks", symbol::section_end(end, outer, view));
+    for (from, to, rise) in [(outer, end, 0.8), (outer, tip, 1.6)] {
+        marks.taken.add_mark(Box2 {
+            centre: Pt::new((from.x + to.x) / 2.0, (from.y + to.y) / 2.0),
+            half: from.distance(to) / 2.0 + 0.5,
+            rise,
+            angle: -libm::atan2(to.y - from.y, to.x - from.x).to_degrees(),
+        });
     }
+    let base = letter.moved(0.0, HEADING / 2.0);
+    let bounds = Box2::of_text(base, Anchor::Middle, 0.0, HEADING, Face::SemiBold, name);
+    marks.taken.add_box(bounds.grown(0.5));
+    marks.letter(
+        "section-marks",
+        [
+            knock_out(bounds.grown(0.5)),
+            pen::bold(base, HEADING, Anchor::Middle, name),
+        ],
+    );
 }
