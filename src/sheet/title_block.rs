@@ -10,7 +10,7 @@ use super::lettering::{HEADING, NOTE, PITCH, TITLE, VIEW, fitted, width, wrap};
 use super::pen;
 use super::title_fields::Fields;
 use crate::draw::paper::{Orientation, Paper, Rect};
-use crate::draw::{Anchor, Colour, Face, Item, LineWidth, Pt};
+use crate::draw::{Anchor, Colour, Face, Item, LineWidth, Mm, Pt, font};
 use crate::language::{Languages, say};
 
 /// What the title block says.
@@ -281,6 +281,9 @@ impl TitleBlock {
         let low = self.height_of_shows(limit);
         let down = if low == HEADING { 5.6 } else { 4.6 };
         base += down - height * 1.4;
+        if let Some(last) = title.last() {
+            base += (apart((last, height), (&self.shows, low)) - down).max(0.0);
+        }
         let most = ((room.bottom - 1.2 - base) / SHOWS + 1.0).floor().max(1.0) as usize;
         self.shows_from(items, Pt::new(room.left + 2.0, base), limit, most);
     }
@@ -338,6 +341,15 @@ impl TitleBlock {
             items.push(pen::text(at, height, Anchor::Start, line));
         }
     }
+}
+
+/// Least distance between the baselines of a bold line and of a regular one under it, each with its
+/// height, so that tails and accents keep apart.
+fn apart((over, high): (&str, f64), (under, low): (&str, f64)) -> f64 {
+    const CLEAR: f64 = 0.4;
+    let over = font::ink(Face::SemiBold, Mm(high), over).map_or(0.0, |ink| ink.bottom);
+    let under = font::ink(Face::Regular, Mm(low), under).map_or(0.0, |ink| ink.top);
+    over + CLEAR - under
 }
 
 /// The box of a block.
@@ -405,5 +417,31 @@ mod tests {
             });
             assert!(heights.fold(0.0, f64::max) < room.bottom, "{words:?}");
         }
+    }
+
+    /// The tail of a g in the title is clear of the accent of an À under it.
+    #[test]
+    fn tails_and_accents_keep_apart() {
+        let block = TitleBlock {
+            title: "Landing".to_string(),
+            shows: "Àg; ".repeat(12),
+            ..TitleBlock::default()
+        };
+        let (paper, turned) = (Paper::A4, Orientation::Portrait);
+        let Standing::Foot(high) = block.standing(paper, turned) else {
+            panic!("a small sheet has it along its foot");
+        };
+        let room = Rect::between(Pt::default(), Pt::new(paper.frame(turned).width(), high));
+        let drawn = block.draw(room, paper);
+        let ink = |begins: &str| {
+            let found = drawn.iter().find_map(|item| match item {
+                Item::Text(text) if text.text.starts_with(begins) => Some(text),
+                _ => None,
+            });
+            let text = found.expect("it is drawn");
+            let ink = font::ink(text.face, text.height, &text.text).expect("it has ink");
+            [text.at.y + ink.top, text.at.y + ink.bottom]
+        };
+        assert!(ink("Landing")[1] + 0.3 < ink("À")[0]);
     }
 }
