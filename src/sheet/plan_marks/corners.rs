@@ -20,6 +20,8 @@ pub fn ask(marks: &mut Marks) {
     }
 }
 
+/// Clear paper round a name alone: side by side two letters would read as one word.
+const BESIDE_NAMES: f64 = 1.3;
 /// Between a name and the levels behind it, and between the levels of two areas, in paper
 /// millimetres.
 const APART: [f64; 2] = [1.0, 0.8];
@@ -149,7 +151,10 @@ fn corner_mark(marks: &Marks, corner: &Corner) -> Ask {
         )
     };
     Ask {
-        request: Request::new(worth::CORNER, candidates),
+        request: Request {
+            clear: if plain { BESIDE_NAMES } else { CLEAR },
+            ..Request::new(worth::CORNER, candidates)
+        },
         layer: "levels",
         drawn: Box::new(move |candidate| {
             let centre = candidate.bounds().centre;

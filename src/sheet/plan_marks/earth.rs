@@ -4,6 +4,7 @@
 //! In: the plan's ground and services. Out: lines on their layers, and asks for their lettering.
 
 use super::{bearing, half_of, keyed, run, upright, worth};
+use crate::draw::paper::Rect;
 use crate::draw::{Colour, Dash, Face, Item, LineWidth, Pt, Stroke};
 use crate::geom::{Point, Vector};
 use crate::language::phrase;
@@ -119,9 +120,8 @@ pub fn ground(marks: &mut Marks) {
     for (place, words) in &earth.depths {
         let at = marks.at(*place);
         let label = Label::note(words);
-        marks
-            .taken
-            .add_line([at.moved(-0.4, 0.0), at.moved(0.4, 0.0)], 2.0);
+        // The ring of a leader may come to stand on it.
+        marks.taken.add_mark(square(at, DOT));
         marks.add("ground", [depth_sign(at)]);
         let near = around(at, half_of(&label), 270.0, &[1.6, 2.5], 8);
         let candidates = near
@@ -137,14 +137,27 @@ pub fn ground(marks: &mut Marks) {
         });
     }
     for (place, words) in &earth.spots {
-        pointed(marks, *place, words, Face::Regular, symbol::level_cross);
+        let face = Face::Regular;
+        pointed(marks, *place, words, face, CROSS, symbol::level_cross);
     }
     for (place, words) in &earth.extremes {
-        pointed(marks, *place, words, Face::SemiBold, extreme_sign);
+        pointed(marks, *place, words, Face::SemiBold, DOT, extreme_sign);
     }
     for (place, words) in &earth.banks {
-        pointed(marks, *place, words, Face::SemiBold, bank_sign);
+        pointed(marks, *place, words, Face::SemiBold, RING, bank_sign);
     }
+}
+
+/// Half of the square that a dot takes, with the ring of a leader round it.
+const DOT: f64 = 1.2;
+/// Half of the square that the cross of a spot takes.
+const CROSS: f64 = 1.5;
+/// Half of the square that the ring of a bank takes.
+const RING: f64 = 2.2;
+
+/// An upright square about a place.
+fn square(at: Pt, half: f64) -> Box2 {
+    Box2::upright(Rect::between(at.moved(-half, -half), at.moved(half, half)))
 }
 
 /// The sign of a depth of dig: a small dot.
@@ -164,13 +177,18 @@ pub fn bank_sign(at: Pt) -> Item {
     pen::circle(at, 1.8, Some(black), Some(Colour::WHITE))
 }
 
-/// A figure of a point on a leader, with the point's own mark.
-fn pointed(marks: &mut Marks, place: Point, words: &str, face: Face, mark: impl Fn(Pt) -> Item) {
+/// A figure of a point on a leader, with the point's own mark, which takes a square of that half.
+fn pointed(
+    marks: &mut Marks,
+    place: Point,
+    words: &str,
+    face: Face,
+    half: f64,
+    mark: impl Fn(Pt) -> Item,
+) {
     let at = marks.at(place);
-    marks
-        .taken
-        .add_line([at.moved(-1.1, 0.0), at.moved(1.1, 0.0)], 4.0);
     if marks.taken.room().has(at) {
+        marks.taken.add_mark(square(at, half));
         marks.add("ground", [mark(at)]);
     }
     let label = Label {
