@@ -347,9 +347,9 @@ impl TitleBlock {
 /// height, so that tails and accents keep apart.
 fn apart((over, high): (&str, f64), (under, low): (&str, f64)) -> f64 {
     const CLEAR: f64 = 0.4;
-    let over = font::ink(Face::SemiBold, Mm(high), over).map_or(0.0, |ink| ink.bottom);
-    let under = font::ink(Face::Regular, Mm(low), under).map_or(0.0, |ink| ink.top);
-    over + CLEAR - under
+    let (_, Mm(hangs)) = font::rise_and_hang(Face::SemiBold, Mm(high), over);
+    let (Mm(rises), _) = font::rise_and_hang(Face::Regular, Mm(low), under);
+    hangs + CLEAR + rises
 }
 
 /// The box of a block.
