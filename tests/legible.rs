@@ -258,3 +258,18 @@ fn north_stands_clear_of_a_section_line() {
         assert_eq!(conflicts(sheet), [], "{}", sheet.title);
     }
 }
+
+/// The head of an arrow at a radius is broader than its shaft: no mark of a panel stands under it.
+#[test]
+fn an_arrow_head_strikes_no_words() {
+    let job = "job: {title: Walk}\n\
+        sheet: {units: feet-inches, paper: tabloid, north: -58°, language: fr}\n\
+        site:\n  structures: [{name: House, kind: building, outline: [[-30\", -80\"], [205\", -80\"], [205\", 0\"], [-30\", 0\"]]}]\n\
+        paving:\n  - outline: [[0, 0], [165\", 0], [165\", 114\"], {arc: {to: [121\", 158\"], radius: 44\", side: left}}, [0, 158\"]]\n\
+        \x20   bond: running\n    start: {corner: A, along: A-B}\n\
+        pavers: {field: {size: [200 mm, 100 mm], thickness: 60 mm}}\n\
+        levels: {datum: {name: Peg on the kerb, level: 100'}, instrument: 103.75', finish: {at: A, level: 99.75', fall: 2%, away_from: A-B}}\n";
+    for sheet in &sheets(job).2 {
+        assert_eq!(conflicts(sheet), [], "{}", sheet.title);
+    }
+}

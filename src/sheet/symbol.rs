@@ -183,25 +183,30 @@ pub fn view_title(at: Pt, breadth: f64, title: &str, scale: &str) -> Vec<Item> {
 
 /// Arrow from one point to another with a filled head.
 pub fn arrow(from: Pt, to: Pt, colour: Colour) -> Vec<Item> {
+    let Some([tip, left, right]) = arrow_head(from, to) else {
+        return Vec::new();
+    };
+    let neck = Pt::new((left.x + right.x) / 2.0, (left.y + right.y) / 2.0);
+    vec![
+        pen::line(from, neck, pen::solid(LineWidth::W35, colour)),
+        pen::polygon(&[tip, left, right], None, Some(colour)),
+    ]
+}
+
+/// The corners of an arrow's head, its tip first; none where the arrow has no length.
+pub fn arrow_head(from: Pt, to: Pt) -> Option<[Pt; 3]> {
     let long = from.distance(to);
     if long < 0.1 {
-        return Vec::new();
+        return None;
     }
     let (ux, uy) = ((to.x - from.x) / long, (to.y - from.y) / long);
     let (head, half) = (3.6, 1.1);
     let neck = to.moved(-ux * head, -uy * head);
-    vec![
-        pen::line(from, neck, pen::solid(LineWidth::W35, colour)),
-        pen::polygon(
-            &[
-                to,
-                neck.moved(-uy * half, ux * half),
-                neck.moved(uy * half, -ux * half),
-            ],
-            None,
-            Some(colour),
-        ),
-    ]
+    Some([
+        to,
+        neck.moved(-uy * half, ux * half),
+        neck.moved(uy * half, -ux * half),
+    ])
 }
 
 /// A corner's letter in a circle.

@@ -17,6 +17,13 @@ pub fn radii(marks: &mut Marks) {
         let mut candidates = led(&marks.taken, at, half_of(&label), bearing(radius.outward));
         let reach = |bounds: Box2| touching(bounds.grown(CLEAR), at).distance(at);
         candidates.retain(|candidate| reach(candidate.bounds()) >= ARROW);
+        for candidate in &mut candidates {
+            // The head is broader than a leader.
+            let from = touching(candidate.bounds().grown(CLEAR), at);
+            if let Some([tip, left, right]) = symbol::arrow_head(from, at) {
+                candidate.leader = vec![tip, left, right, tip, from];
+            }
+        }
         marks.ask(Ask {
             request: Request::new(worth::POINT, candidates),
             layer: "dimensions",
