@@ -109,8 +109,8 @@ fn the_order_of_work_speaks_of_no_edge_of_a_circle() {
     let said = sheets.iter().flat_map(|sheet| words(&sheet.items));
     let said = said.collect::<Vec<_>>().join(" ");
     for part in [
-        "Lay panels from the lower left of the box round the base, ",
-        "Lay pavers from the lower left of the box round Circle, ",
+        "locking sides together: from the lower left of the box round the base, ",
+        "closers cut last: from the lower left of the box round Circle, ",
         "turned 45° from the foot of that box",
     ] {
         assert!(said.contains(part), "{part}: {said}");

@@ -25,12 +25,15 @@ fn says_where_panels_and_each_bond_start() {
     }
     // The panels of a base in parts start part by part, each with its own first area.
     let pool = said(&example("pool-surround"));
-    let parts =
-        "Lay panels South side from corner A along A-B; East side from corner B along B-E; ";
+    let parts = "Lay panels, locking sides together: South side from corner A along A-B; East side from corner B along B-E; ";
     assert!(pool.contains(parts), "{pool}");
+    // Parts whose rails stand alike are named together.
+    let rails = "apart, each part of the base with its own";
+    let spacing = "1550 mm (South side, North side), 1575 mm (East side, West side)";
+    assert!(pool.contains(&format!("{spacing} {rails}")), "{pool}");
     let landing = said(&example("landing"));
-    assert!(landing.contains("Lay panels from corner A along A-B, locking sides"));
-    assert!(landing.contains("Lay pavers from corner A along A-B; keep joint lines"));
+    assert!(landing.contains("Lay panels, locking sides together: from corner A along A-B. First"));
+    assert!(landing.contains("closers cut last: from corner A along A-B. "));
     assert!(!landing.contains("set the border"));
 }
 

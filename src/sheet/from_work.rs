@@ -93,14 +93,23 @@ fn fill(design: &Design) -> Option<String> {
 
 /// How far apart the rails stand: once where they stand alike, else part by part of the base.
 fn rail_spacing(design: &Design) -> Phrase {
-    let long = |mm: f64| Phrase::own(words::long(design, mm));
     if let Some(spacing) = design.rails.spacing_mm() {
-        return long(spacing);
+        return Phrase::own(words::long(design, spacing));
     }
-    let parts = design.base.iter().zip(&design.rails.parts);
-    let parts = parts.filter_map(|(part, rails)| {
-        let names = Phrase::own(format!("({})", design.area_names(&part.areas)));
-        Some(Phrase::row([long(rails.spacing_mm?), names], " "))
+    let mut alike: Vec<(String, Vec<String>)> = Vec::new();
+    for (part, rails) in design.base.iter().zip(&design.rails.parts) {
+        let Some(spacing) = rails.spacing_mm.map(|mm| words::long(design, mm)) else {
+            continue;
+        };
+        let names = design.area_names(&part.areas);
+        match alike.iter_mut().find(|(known, _)| *known == spacing) {
+            Some((_, all)) => all.push(names),
+            None => alike.push((spacing, vec![names])),
+        }
+    }
+    let parts = alike.into_iter().map(|(spacing, names)| {
+        let names = Phrase::own(format!("({})", names.join(", ")));
+        Phrase::row([Phrase::own(spacing), names], " ")
     });
     let parts: Vec<Phrase> = parts.collect();
     match parts.is_empty() {

@@ -76,7 +76,7 @@ pub fn order_of_work(work: &Work, languages: Languages) -> Block {
         Some(rails_step(work)),
         Some(bedding_step(work)),
         Some(phrase!(
-            "Lay panels {starts}, locking sides together. First pieces as marked at each course. Cross joints of neighbouring courses at least {stagger} apart; never four corners together. Trim only with the saw outside the base.",
+            "Lay panels, locking sides together: {starts}. First pieces as marked at each course. Cross joints of neighbouring courses at least {stagger} apart; never four corners together. Trim only with the saw outside the base.",
             starts = &work.panels,
             stagger = &work.stagger
         )),
@@ -212,11 +212,11 @@ fn pavers_step(work: &Work) -> Phrase {
     let starts = &work.paving;
     match &work.border {
         None => phrase!(
-            "Lay pavers {starts}; keep joint lines straight with a string; cut closers last.",
+            "Lay pavers, joint lines straight by a string, closers cut last: {starts}.",
             starts
         ),
         Some(border) => phrase!(
-            "Lay pavers {starts}; keep joint lines straight with a string; cut closers last. {border}",
+            "Lay pavers, joint lines straight by a string, closers cut last: {starts}. {border}",
             starts,
             border
         ),
