@@ -198,12 +198,12 @@ impl Further<'_> {
         &self,
         part: usize,
         mut waiting: Vec<Waiting>,
-        beside: Beside,
+        shared: Beside,
         views: Draw,
         laid: &mut Laid,
     ) -> Vec<Waiting> {
         let sheet = &self.parts[part];
-        let (mut others, kept): (Vec<Waiting>, Vec<Waiting>) = match beside {
+        let (mut others, kept): (Vec<Waiting>, Vec<Waiting>) = match shared {
             Beside::None => (Vec::new(), waiting),
             Beside::AllBut(kept, _) => waiting.into_iter().partition(|w| !kept.contains(w)),
         };
@@ -231,14 +231,11 @@ impl Further<'_> {
         }
         for (whole, rest) in left {
             laid.parted += usize::from(rest != *whole);
-            waiting.push(Waiting {
-                name: sheet.name.clone(),
-                block: rest,
-            });
+            waiting.push(Waiting::one_of_several(&sheet.name, whole.clone()).rest(rest));
         }
-        let mut names = vec![sheet.name.clone()];
+        let mut beside = Vec::new();
         others.sort_by_key(|w| self.place(&w.name));
-        if let Beside::AllBut(_, First::Last) = beside {
+        if let Beside::AllBut(_, First::Last) = shared {
             // What flowed on from the general sheet stands as near to it as it can.
             let flowed = others.partition_point(|w| self.place(&w.name) == 0);
             others[flowed..].sort_by_key(|w| std::cmp::Reverse(self.place(&w.name)));
@@ -248,11 +245,11 @@ impl Further<'_> {
                 waiting.push(other);
                 continue;
             }
-            if !names.contains(&other.name) {
-                names.push(other.name.clone());
-            }
-            laid.beside.push(other);
+            beside.push(other);
         }
+        let mut names = vec![sheet.name.clone()];
+        names.extend(tables::called(&beside));
+        laid.beside.extend(beside);
         laid.breaks += flow.breaks;
         let page = Page {
             names,
@@ -293,10 +290,10 @@ impl Further<'_> {
                 view: None,
                 arrangement: self.set.clone(),
                 text: filled.items,
-                names: filled.names,
+                names: tables::called(&filled.stands),
                 left_off,
             };
-            let first = page.names.iter().map(|name| self.place(name)).min();
+            let first = filled.stands.iter().map(|w| self.place(&w.name)).min();
             let first = match page.left_off.is_empty() {
                 true => first.unwrap_or(0),
                 false => usize::MAX,

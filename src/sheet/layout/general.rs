@@ -9,7 +9,7 @@ use super::super::content::{Content, FurtherSheet};
 use super::super::flow::Flow;
 use super::super::frame;
 use super::arrange::{self, Arrangement};
-use super::tables::Waiting;
+use super::tables::{self, Waiting};
 use super::{GENERAL, NOTES, Page, wanted, zones};
 
 /// The arrangement of the general sheet with those blocks, of which so many must stand on it.
@@ -36,8 +36,7 @@ pub(super) fn page(
     content: &Content,
 ) -> (Page, Vec<Waiting>) {
     let mut flow = Flow::new(arrangement.columns.clone(), content.languages);
-    let mut names = vec![GENERAL.to_string()];
-    let mut left = Vec::new();
+    let (mut others, mut left) = (Vec::new(), Vec::new());
     let column = frame::room(arrangement.paper, arrangement.turned).height() * PARTED;
     for waiting in blocks {
         let general = waiting.name == GENERAL;
@@ -50,21 +49,19 @@ pub(super) fn page(
         } else {
             Some(waiting.block.clone())
         };
-        if !own && rest.is_none() && !names.contains(&waiting.name) {
-            names.push(waiting.name.clone());
+        if !own && rest.is_none() {
+            others.push(waiting);
         }
         // What flows on from the general sheet is no longer general: where that is expected, it is
         // found under its own title.
-        let name = match general {
-            true if content.apart => &waiting.block.title,
-            true => NOTES,
-            false => &waiting.name,
-        };
-        left.extend(rest.map(|block| Waiting {
-            name: name.to_string(),
-            block,
+        left.extend(rest.map(|rest| match general {
+            true if content.apart => Waiting::whole(&waiting.block.title, rest),
+            true => Waiting::one_of_several(NOTES, waiting.block.clone()).rest(rest),
+            false => waiting.rest(rest),
         }));
     }
+    let mut names = vec![GENERAL.to_string()];
+    names.extend(tables::called(others));
     let page = Page {
         names,
         view,

@@ -37,10 +37,8 @@ fn list(titles: &[String], named: usize, languages: Languages) -> Waiting {
             say!(languages, "and {count} more", count),
         ));
     }
-    Waiting {
-        name: NOTES.to_string(),
-        block: Block::paragraphs(say!(languages, "Left off this set"), entries),
-    }
+    let block = Block::paragraphs(say!(languages, "Left off this set"), entries);
+    Waiting::one_of_several(NOTES, block)
 }
 
 /// The last sheet of a set of [`MOST`], and the titles of what is left off; none where everything
@@ -138,10 +136,7 @@ mod tests {
             }
         };
         (0..count)
-            .map(|index| Waiting {
-                name: NOTES.to_string(),
-                block: block(random, format!("Block {index}.")),
-            })
+            .map(|index| Waiting::whole(NOTES, block(random, format!("Block {index}."))))
             .collect()
     }
 
@@ -201,9 +196,9 @@ mod tests {
     fn a_list_that_no_sheet_holds_counts_the_rest() {
         let languages = Languages::default();
         let waiting: Vec<Waiting> = (0..900)
-            .map(|index| Waiting {
-                name: NOTES.to_string(),
-                block: Block::paragraphs(format!("Block {index}."), vec![Entry::plain("Sweep.")]),
+            .map(|index| {
+                let words = vec![Entry::plain("Sweep.")];
+                Waiting::whole(NOTES, Block::paragraphs(format!("Block {index}."), words))
             })
             .collect();
         let (filled, left) = last(&set(Paper::Letter), &waiting, languages).expect("a full sheet");

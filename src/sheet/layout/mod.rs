@@ -257,9 +257,9 @@ fn blocks(
     room: IndexRoom,
 ) -> (Vec<Waiting>, usize) {
     let mut blocks: Vec<Waiting> = Vec::new();
-    let wait = |name: &str, block: Block| Waiting {
-        name: name.to_string(),
-        block,
+    let wait = |name: &str, block: Block, alone: bool| match alone {
+        true => Waiting::whole(name, block),
+        false => Waiting::one_of_several(name, block),
     };
     let mut first = content.essential.clone();
     let index = index_block(before, room, content);
@@ -276,18 +276,18 @@ fn blocks(
         let flows_on = usize::from(!content.plan.parts.is_empty());
         first.len().saturating_sub(flows_on)
     };
-    blocks.extend(first.into_iter().map(|block| wait(GENERAL, block)));
+    blocks.extend(first.into_iter().map(|block| wait(GENERAL, block, true)));
     let bare = |early: bool| {
         let parts = parts.iter();
         let parts = parts.filter(move |part| !part.has_views() && part.early == early);
         parts.flat_map(|part| {
             let blocks = part.blocks.iter();
-            blocks.map(|block| wait(&part.name, block.clone()))
+            blocks.map(|block| wait(&part.name, block.clone(), part.blocks.len() == 1))
         })
     };
     blocks.extend(bare(true));
     let notes = content.general.iter();
-    blocks.extend(notes.map(|block| wait(NOTES, block.clone())));
+    blocks.extend(notes.map(|block| wait(NOTES, block.clone(), false)));
     blocks.extend(bare(false));
     (blocks, essential)
 }
@@ -304,10 +304,8 @@ fn laid_out(
     let (mut blocks, essential) = blocks(content, parts, before, room);
     let set = general::arrangement(content, parts, &blocks, essential);
     let (view, keyed) = views_of(content, parts, 0, &set, views);
-    let keyed = keyed.into_iter().map(|block| Waiting {
-        name: GENERAL.to_string(),
-        block,
-    });
+    let keyed = keyed.into_iter();
+    let keyed = keyed.map(|block| Waiting::whole(GENERAL, block));
     blocks.splice(essential..essential, keyed);
     let (page, waiting) = general::page(view, set.clone(), &blocks, content);
     let rest = Further {

@@ -1,7 +1,7 @@
 //! Sheets without views: blocks in columns, wide ones across several.
 //!
-//! In: blocks, each with the name of the sheet it belongs to. Out: items of one sheet, the names
-//! of what stands on it, and the blocks that found no room. Where everything fits with room to
+//! In: blocks, each with the name of the sheet it belongs to. Out: items of one sheet, what stands on
+//! it and what it is called for that, and the blocks that found no room. Where everything fits with room to
 //! spare, the columns end at one height, so that the sheet is filled from the top.
 
 use super::super::column::{Block, Parting};
@@ -17,8 +17,63 @@ use crate::language::Languages;
 pub struct Waiting {
     /// Name of the sheet it belongs to.
     pub name: String,
+    /// What a sheet is called for it where nothing else of that name stands; none where that name
+    /// stands for it alone.
+    pub alone: Option<String>,
     /// The block.
     pub block: Block,
+}
+
+impl Waiting {
+    /// A block of a sheet that it does not fill: it has a title of its own there.
+    pub fn one_of_several(name: &str, block: Block) -> Self {
+        Self {
+            name: name.to_string(),
+            alone: Some(short(&block.title)),
+            block,
+        }
+    }
+
+    /// All that stands under a name.
+    pub fn whole(name: &str, block: Block) -> Self {
+        Self {
+            name: name.to_string(),
+            alone: None,
+            block,
+        }
+    }
+
+    /// What is left of it.
+    pub fn rest(&self, block: Block) -> Self {
+        Self {
+            block,
+            ..self.clone()
+        }
+    }
+}
+
+/// A title without what follows it: a scale, a datum, a remark.
+fn short(title: &str) -> String {
+    let end = title.find([',', ';', ':', '(']).unwrap_or(title.len());
+    title[..end].trim_end().to_string()
+}
+
+/// What a sheet is called for what stands there: each name once, in order, or where one block alone
+/// stands of a name the title of that.
+pub fn called<'a>(stands: impl IntoIterator<Item = &'a Waiting>) -> Vec<String> {
+    let mut names: Vec<(&str, Option<&String>)> = Vec::new();
+    for waiting in stands {
+        let alone = waiting.alone.as_ref();
+        match names.iter_mut().find(|(name, _)| *name == waiting.name) {
+            Some((_, one)) if *one != alone => *one = None,
+            Some(_) => {}
+            None => names.push((&waiting.name, alone)),
+        }
+    }
+    let names = names.into_iter();
+    names
+        .map(|(name, alone)| alone.map_or(name, String::as_str).to_string())
+        .collect()
 }
 
 /// One sheet of blocks.
@@ -26,8 +81,8 @@ pub struct Waiting {
 pub struct Filled {
     /// What is on it.
     pub items: Vec<Item>,
-    /// The names of what stands on it, each once, in order.
-    pub names: Vec<String>,
+    /// What stands on it, completely or in part, in order.
+    pub stands: Vec<Waiting>,
     /// What found no room.
     pub left: Vec<Waiting>,
     /// How many blocks stand on it in part.
@@ -94,15 +149,12 @@ fn filled(
             Keep::Together => flow.put(&waiting.block),
         };
         let drawn = std::mem::take(&mut flow.items);
-        if !drawn.is_empty() && !filled.names.contains(&waiting.name) {
-            filled.names.push(waiting.name.clone());
+        if !drawn.is_empty() {
+            filled.stands.push(waiting.clone());
         }
         filled.parted += usize::from(rest.is_some() && !drawn.is_empty());
         filled.items.extend(drawn);
-        filled.left.extend(rest.map(|block| Waiting {
-            name: waiting.name.clone(),
-            block,
-        }));
+        filled.left.extend(rest.map(|block| waiting.rest(block)));
     }
     filled.breaks = flow.breaks;
     let whole = zones::columns(set.room, count, set.title);
@@ -119,18 +171,40 @@ fn forced(set: &Arrangement, free: Rect, blocks: &[Waiting], languages: Language
     };
     let mut block = first.block.clone();
     block.parting = Parting::Allowed;
-    let one = Waiting {
-        block,
-        ..first.clone()
-    };
+    let one = first.rest(block);
     let one_alone = std::slice::from_ref(&one);
     let mut found = filled(set, free, one_alone, Keep::InOrder, languages);
     if found.items.is_empty() {
         let at = crate::draw::Pt::new(free.left, free.top);
         found.items = one.block.draw(at, free.width()).0;
-        found.names = vec![one.name.clone()];
+        found.stands = vec![one.clone()];
         found.left.clear();
     }
     found.left.extend_from_slice(others);
     found
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A sheet is called for what stands on it: for a block that stands alone by that one's title,
+    /// without scale and remarks, for several of a kind by what they belong to.
+    #[test]
+    fn a_sheet_is_called_for_what_stands_on_it() {
+        let block = |title: &str| Block::paragraphs(title, Vec::new());
+        let several = |name: &str, title: &str| Waiting::one_of_several(name, block(title));
+        let strips = several("Panels and cutting list", "Geotextile strips, 1:200");
+        let starts = several("Panels and cutting list", "Course starts");
+        let order = Waiting::whole("Order of work", block("Order of work, laid twice"));
+        let checks = several("Notes", "Checks (cont.)");
+        assert_eq!(
+            called([&strips, &order, &checks, &checks.rest(block("Checks"))]),
+            ["Geotextile strips", "Order of work", "Checks"]
+        );
+        assert_eq!(
+            called([&strips, &checks, &starts]),
+            ["Panels and cutting list", "Checks"]
+        );
+    }
 }
