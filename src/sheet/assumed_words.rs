@@ -89,7 +89,7 @@ fn of_the_layers(key: &str, value: &Phrase) -> Option<Phrase> {
         "jointing.dry" => phrase!("kept dry for {value}", value),
         "backfill.density" => phrase!("density of the topsoil {value}", value),
         "backfill.drop" => phrase!("top {value} below the pavers", value),
-        "backfill.topsoil" => phrase!("topsoil {value}", value),
+        "backfill.topsoil" => phrase!("topsoil up to {value}", value),
         _ => return None,
     })
 }
