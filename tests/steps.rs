@@ -347,4 +347,24 @@ fn a_strip_that_rails_would_fill_has_none() {
     assert_eq!((strip.rails.len(), strip.spacing_mm), (0, None));
     let boards = findings_of(&job, "bedding.board");
     assert_eq!(boards.len(), 1);
+    let (_, _, both) = sheets(&job);
+    let said = both.iter().flat_map(|sheet| words(&sheet.items));
+    let said = said.collect::<Vec<_>>().join(" ");
+    assert!(said.contains("1775 mm (P) apart"), "{said}");
+    let alone = q.replace(
+        "B-E: wall, E-F: wall, F-C: wall",
+        "A-B: wall, B-C: wall, C-D: wall, D-A: wall",
+    );
+    let alone = areas(&[(
+        "Q",
+        &alone,
+        "at: [4 m, 0], level: 0.9 m, fall: 2%, towards: 0°",
+    )]);
+    let (design, takeoff, alone) = sheets(&alone);
+    assert_eq!(design.rails.all().count(), 0);
+    assert!(takeoff.lines.iter().all(|line| line.key != "rails"));
+    let said = alone.iter().flat_map(|sheet| words(&sheet.items));
+    let said = said.collect::<Vec<_>>().join(" ");
+    assert!(said.contains("there is no room for rails"), "{said}");
+    assert!(!said.contains("Set rails"), "{said}");
 }

@@ -30,13 +30,15 @@ pub fn work(design: &Design) -> Work {
         lap: long(job.textile.overlap),
         bedding: [thin(job.bedding.loose), thin(job.bedding.compacted)],
         in_parts: design.rails.parts.len() > 1,
-        rails: [
-            phrase!(
-                "{diameter} outside diameter",
-                diameter = thin(job.bedding.rails.diameter)
-            ),
-            rail_spacing(design),
-        ],
+        rails: (design.rails.pieces > 0).then(|| {
+            [
+                phrase!(
+                    "{diameter} outside diameter",
+                    diameter = thin(job.bedding.rails.diameter)
+                ),
+                rail_spacing(design),
+            ]
+        }),
         panels: panels_starts(design),
         stagger: long(job.panels.min_stagger),
         paving: paving_starts(design),
@@ -91,9 +93,13 @@ fn fill(design: &Design) -> Option<String> {
     Some(print::volume(Volume::from_m3(fill), units))
 }
 
-/// How far apart the rails stand: once where they stand alike, else part by part of the base.
+/// How far apart the rails stand: once where they stand alike in all parts of the base, else part by
+/// part of those that have some.
 fn rail_spacing(design: &Design) -> Phrase {
-    if let Some(spacing) = design.rails.spacing_mm() {
+    let mut parts = design.rails.parts.iter();
+    if let Some(spacing) = design.rails.spacing_mm()
+        && parts.all(|part| part.spacing_mm.is_some())
+    {
         return Phrase::own(words::long(design, spacing));
     }
     let mut alike: Vec<(String, Vec<String>)> = Vec::new();

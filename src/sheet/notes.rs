@@ -27,8 +27,8 @@ pub struct Work {
     pub lap: String,
     /// Bedding as spread and once compacted.
     pub bedding: [String; 2],
-    /// Rail diameter and spacing.
-    pub rails: [Phrase; 2],
+    /// Rail diameter and spacing; none where no part of the base has room for rails.
+    pub rails: Option<[Phrase; 2]>,
     /// Whether the base breaks into parts, each with its own rails.
     pub in_parts: bool,
     /// From where the panels are laid.
@@ -154,8 +154,13 @@ fn drains_step(work: &Work) -> Option<Phrase> {
 
 /// The step of the screed rails.
 fn rails_step(work: &Work) -> Phrase {
-    let [rail, spacing] = &work.rails;
     let [loose, _] = &work.bedding;
+    let Some([rail, spacing]) = &work.rails else {
+        return phrase!(
+            "Spread bedding and strike it off at {loose} from its sides: there is no room for rails.",
+            loose
+        );
+    };
     match work.in_parts {
         false => phrase!(
             "Set rails of {rail} on the fall, {spacing} apart; spread bedding and strike it off at {loose}. Lift the rails, fill their tracks.",

@@ -375,7 +375,7 @@ fn general() -> Vec<Block> {
         past: "6″".to_string(),
         lap: "12″".to_string(),
         bedding: ["¾″".to_string(), "½″".to_string()],
-        rails: ["Ø ¾″", "4′-4″"].map(Phrase::own),
+        rails: Some(["Ø ¾″", "4′-4″"].map(Phrase::own)),
         in_parts: false,
         panels: Phrase::own("from corner A along A-B"),
         stagger: "6″".to_string(),

@@ -182,7 +182,7 @@ fn quantities(design: &Design) -> Quantities {
             roll_mass: job.textile.roll_mass,
             rolls: count(design.textile.rolls),
         }),
-        rails: Some(RailQuantity {
+        rails: (design.rails.pieces > 0).then(|| RailQuantity {
             count: count(design.rails.all().count()),
             length_m: design.rails.length_mm / 1e3,
             pieces: count(design.rails.pieces),
