@@ -18,10 +18,9 @@ pub struct Rails {
     pub parts: Vec<RailPart>,
     /// Length of all the runs.
     pub length_mm: f64,
-    /// Pieces laid: each run takes whole pieces and one cut piece for what is left.
+    /// Pieces to bring: each run takes whole ones, and what is left of the runs is cut from shared
+    /// ones.
     pub pieces: usize,
-    /// The pieces by length, longest first: length in millimetres and how many.
-    pub by_length: Vec<(f64, usize)>,
 }
 
 /// The rails of one part of the base, all in one plane.

@@ -8,6 +8,7 @@ use geo::{Distance, Euclidean};
 
 use super::{Rail, RailPart, Rails, RailsSpec};
 use crate::geom::{Point, Shape, Vector, clip};
+use crate::textile::cutting::first_fit_decreasing;
 
 /// Lengths within this count as equal.
 pub(super) const TOLERANCE: f64 = 0.5;
@@ -51,7 +52,6 @@ pub fn rails(spec: &RailsSpec, parts: &[RailGround]) -> Rails {
     let bands: Vec<Option<Band>> = parts.iter().map(band).collect();
     let common = in_line(parts, &bands, spec.edge);
     let mut laid = Rails::default();
-    let mut pieces: Vec<f64> = Vec::new();
     for ((part, band), common) in parts.iter().zip(&bands).zip(common) {
         let (Some(band), Some([least, most])) = (band, common) else {
             laid.parts.push(RailPart::default());
@@ -62,14 +62,11 @@ pub fn rails(spec: &RailsSpec, parts: &[RailGround]) -> Rails {
             continue;
         }
         let part = lay(spec, part.shape, band, [least, most]);
-        for [from, to] in part.rails.iter().flat_map(|rail| &rail.runs) {
-            pieces.extend(pieces_of(from.distance(*to), spec.piece));
-        }
         laid.length_mm += part.length_mm();
         laid.parts.push(part);
     }
-    laid.pieces = pieces.len();
-    laid.by_length = by_length(pieces);
+    let lengths = laid.runs().map(|[from, to]| from.distance(to));
+    laid.pieces = pieces(lengths, spec.piece);
     laid
 }
 
@@ -205,28 +202,21 @@ fn runs(base: &Shape, [along, across]: [Vector; 2], station: f64, least: f64) ->
     runs.into_iter().map(|run| run.map(site)).collect()
 }
 
-/// Whole pieces and one for what is left.
-fn pieces_of(length: f64, piece: f64) -> Vec<f64> {
-    let whole = libm::floor((length + TOLERANCE) / piece).max(0.0) as usize;
-    let mut pieces = vec![piece; whole];
-    let rest = length - whole as f64 * piece;
-    if rest > TOLERANCE {
-        pieces.push(rest);
-    }
-    pieces
-}
-
-/// Counts of equal lengths (within 0.5 mm), longest first.
-fn by_length(mut pieces: Vec<f64>) -> Vec<(f64, usize)> {
-    pieces.sort_by(|a, b| b.total_cmp(a));
-    let mut counts: Vec<(f64, usize)> = Vec::new();
-    for length in pieces {
-        match counts.last_mut() {
-            Some((longest, count)) if *longest - length <= TOLERANCE => *count += 1,
-            _ => counts.push((length, 1)),
+/// The pieces that runs of those lengths take: whole ones, and for what is left of each run further
+/// ones that are cut, first fit in decreasing order.
+fn pieces(runs: impl Iterator<Item = f64>, piece: f64) -> usize {
+    let mut all = 0;
+    let mut rests: Vec<f64> = Vec::new();
+    for length in runs {
+        let whole = libm::floor((length + TOLERANCE) / piece).max(0.0);
+        all += whole as usize;
+        let rest = length - whole * piece;
+        if rest > TOLERANCE {
+            rests.push(rest);
         }
     }
-    counts
+    let cut = first_fit_decreasing(&rests, piece);
+    all + cut.iter().max().map_or(0, |last| last + 1)
 }
 
 #[cfg(test)]
@@ -269,14 +259,12 @@ mod tests {
     #[test]
     fn rails_of_a_rectangle() {
         // 15' across the fall, 12.5' along: outer rails 13' apart, three bays of 4'-4", each rail
-        // one 10' piece and 2'-6"
+        // one 10' piece and 2'-6", four of which are cut from one
         let base = feet(&[(0.0, 0.0), (15.0, 0.0), (15.0, 12.5), (0.0, 12.5)]);
         let laid = one(&base, Vector::new(0.0, 1.0));
-        assert_eq!((laid.all().count(), laid.pieces), (4, 8));
+        assert_eq!((laid.all().count(), laid.pieces), (4, 4 + 1));
         assert!((laid.spacing_mm().unwrap() - 13.0 / 3.0 * FOOT).abs() < 1e-6);
         assert!((laid.length_mm - 50.0 * FOOT).abs() < 1e-6);
-        assert_eq!(laid.by_length.len(), 2);
-        assert_eq!((laid.by_length[0].1, laid.by_length[1].1), (4, 4));
         let [from, to] = laid.parts[0].rails[0].runs[0];
         assert!(from.distance(Point::new(FOOT, 0.0)) < 1e-6);
         assert!(to.distance(Point::new(FOOT, 12.5 * FOOT)) < 1e-6);
@@ -354,8 +342,8 @@ mod tests {
         for [from, to] in laid.runs() {
             assert!((from.y / FOOT - 10.0).abs() < 1e-6, "{from:?} {to:?}");
         }
-        // 10' is one piece, 11' a piece and a foot
-        assert_eq!(laid.pieces, 4 + 8);
+        // 10' is one piece, 11' a piece and a foot, four of which are cut from one
+        assert_eq!(laid.pieces, 4 + 4 + 1);
         // looking down the fall of the lower part, its left is the page's right
         let across = laid.parts[0].rails.iter().map(|rail| rail.across_mm / FOOT);
         let ends: Vec<f64> = across.collect();

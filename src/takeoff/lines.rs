@@ -137,7 +137,7 @@ fn rails(q: RailQuantity, system: System) -> Line {
         phrase!("striking off the bedding"),
         (q.pieces as f64, Unit::Piece),
         phrase!(
-            "{count} rail, {length} together, from pieces of {piece} | {count} rails, {length} together, from pieces of {piece}",
+            "{count} rail, {length} together, remainders cut from shared pieces of {piece} | {count} rails, {length} together, remainders cut from shared pieces of {piece}",
             count = q.count,
             length = drawn(q.length_m * 1000.0, system),
             piece = drawn(q.piece, system)
