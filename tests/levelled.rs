@@ -31,6 +31,18 @@ fn the_days_reading_on_the_datum_gives_every_reading() {
     // Finish at A is 99.50: half a foot under the datum.
     let cells = &table.rows[0].cells;
     assert_eq!(cells[cells.len() - 2], "+0.50′");
+    // With the laser's height the reading on the datum is what a crew proves it by.
+    let proved = format!("{:?}", from_levels::levels(&field));
+    assert!(
+        proved.contains("on Sill the rod then reads 4.37′."),
+        "{proved}"
+    );
+    let alone = landing("  points: {}", ", instrument: 104.37'");
+    let alone = format!("{:?}", from_levels::levels(&design(&alone)));
+    assert!(
+        alone.contains("They hold for the laser at 104.37′ alone."),
+        "{alone}"
+    );
 }
 
 #[test]

@@ -322,7 +322,7 @@ fn comparison_table(design: &Design, takeoff: &Takeoff, compared: &Comparison) -
         row(
             say!(
                 languages,
-                "Price of what differs, bedding too, {currency}",
+                "Price of what differs, with bedding, {currency}",
                 currency = money.currency
             ),
             here,

@@ -226,12 +226,22 @@ fn beside_surfaces(design: &Design) -> Vec<Entry> {
 /// How the rod is read, with blanks for the day's readings on a datum.
 fn reading_words(design: &Design, given: Given) -> Vec<Entry> {
     let languages = design.job.sheet.languages;
-    let rod = face(design.job.levels.rod);
-    match (given, &design.job.levels.datum) {
-        (Given::Reading, _) => vec![Entry::plain(say!(
+    let levels = &design.job.levels;
+    let rod = face(levels.rod);
+    let laser = levels.instrument.unwrap_or_default();
+    match (given, &levels.datum) {
+        (Given::Reading, Some(benchmark)) => vec![Entry::plain(say!(
             languages,
-            "Rod readings in {rod}. If the laser is moved, read the datum again.",
-            rod
+            "Rod readings in {rod}; on {name} the rod then reads {reading}. Where the laser stands otherwise, every reading is as much more or less as that one.",
+            rod,
+            name = benchmark.name,
+            reading = print::rod(Length::from_mm(laser - benchmark.level), levels.rod)
+        ))],
+        (Given::Reading, None) => vec![Entry::plain(say!(
+            languages,
+            "Rod readings in {rod}. They hold for the laser at {laser} alone.",
+            rod,
+            laser = level(design, laser)
         ))],
         (Given::FromDatum, Some(benchmark)) => vec![
             Entry::plain(say!(

@@ -102,10 +102,10 @@ fn rail_words(design: &Design) -> Option<String> {
     Some(match design.rails.spacing_mm() {
         Some(apart) => say!(
             languages,
-            "rails {apart} apart, ties with the set-out",
+            "rails {apart} apart, see the set-out",
             apart = words::long(design, apart)
         ),
-        None => say!(languages, "rails: ties with the set-out"),
+        None => say!(languages, "rails: see the set-out"),
     })
 }
 

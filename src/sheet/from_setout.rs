@@ -116,7 +116,7 @@ fn corners(design: &Design) -> Block {
         words.push(
             say!(
                 languages,
-                "Tapes in brackets cross too flat to fix a point: set it by along and out."
+                "Tapes whose lengths stand in brackets cross too flat to fix a point: set it by along and out."
             )
             .to_string(),
         );

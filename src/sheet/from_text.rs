@@ -13,10 +13,10 @@ use super::model::PlanModel;
 use super::notes;
 use super::table::{Align, Row, Table};
 use super::title_block::TitleBlock;
-use super::words::{long, sentence};
+use super::words::sentence;
 use super::{
-    assumed, bid, from_checks, from_earth, from_levels, from_panels, from_setout, from_survey,
-    from_water, from_work, holds, hours, paver_plan, setout_plan,
+    assumed, bid, from_cautions, from_checks, from_earth, from_levels, from_panels, from_setout,
+    from_survey, from_water, from_work, holds, hours, paver_plan, setout_plan,
 };
 use crate::checks::Finding;
 use crate::design::Design;
@@ -54,7 +54,7 @@ pub fn for_crew(
     let lines = takeoff.lines.iter();
     let materials: Vec<Material> = lines.map(|line| material(line, system)).collect();
     let mut others = from_checks::by_others(findings, Audience::Crew);
-    others.extend(by_hand(design));
+    others.extend(from_cautions::of_the_site(design));
     let slabs = from_work::forms(design).contains(&Form::Slab);
     let mut general = vec![from_checks::block(findings, languages)];
     general.extend(values(design));
@@ -140,35 +140,6 @@ fn assumed_block(title: &str, design: &Design, values: &[Assumed]) -> Option<Blo
     let areas: Vec<&str> = design.areas.iter().map(|a| a.name.as_str()).collect();
     let sheet = &design.job.sheet;
     assumed::block(title, values, &areas, sheet.units, sheet.languages)
-}
-
-/// For each buried service near the dig: where to dig by hand.
-fn by_hand(design: &Design) -> Vec<Phrase> {
-    let near = design.near_services();
-    near.map(|service| {
-        let zone = long(design, service.spec.zone);
-        let name = service.spec.called();
-        if !service.nails.is_empty() {
-            return phrase!(
-                "{service}: dig by hand within {zone} of its marks; no machine, no nail there. Have it located before any digging.",
-                service = name,
-                zone
-            );
-        }
-        if service.edges.is_empty() || service.spec.top.is_none() {
-            return phrase!(
-                "{service}: dig by hand within {zone} of its marks; no machine there. Have it located before any digging.",
-                service = name,
-                zone
-            );
-        }
-        phrase!(
-            "{service}: dig by hand within {zone} of its marks; no machine there. Nails drawn there end {zone} or more above it at the depth stated. Have it located before any digging.",
-            service = name,
-            zone
-        )
-    })
-    .collect()
 }
 
 fn dig_edge(design: &Design) -> legend::DigEdge {
@@ -301,7 +272,7 @@ fn hours(design: &Design, takeoff: &Takeoff) -> Block {
     if hours.by_operation.iter().any(|each| each.assumed) {
         entries.push(Entry::plain(say!(
             languages,
-            "Planning rates stand where the job states none: assumed, to be replaced by your own."
+            "Where the job states no rate a planning rate stands: assumed, to be replaced by your own."
         )));
     }
     Block {

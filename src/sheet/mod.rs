@@ -19,6 +19,7 @@ pub mod dimension;
 pub mod figure;
 pub mod flow;
 pub mod frame;
+pub mod from_cautions;
 pub mod from_checks;
 pub mod from_detail;
 pub mod from_earth;

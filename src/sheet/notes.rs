@@ -65,7 +65,7 @@ pub struct Work {
 pub fn order_of_work(work: &Work, languages: Languages) -> Block {
     let steps = [
         Some(corners_step(work)),
-        work.stakes.then(|| phrase!("Drive the offset stakes outside the dig, marked at the level that their table gives: strings from mark to mark bring back corners and finish once the ground is open.")),
+        work.stakes.then(|| phrase!("Drive the offset stakes outside the dig and mark them as their table says: strings at the heights it gives bring back corners and finish once the ground is open.")),
         by_hand_step(work),
         Some(dig_step(work)),
         fill_step(work),
@@ -163,13 +163,13 @@ fn rails_step(work: &Work) -> Phrase {
     };
     match work.in_parts {
         false => phrase!(
-            "Set rails of {rail} on the fall, {spacing} apart; spread bedding and strike it off at {loose}. Lift the rails, fill their tracks.",
+            "Set rails of {rail} on the fall, {spacing} apart, packed to the levels of the table; spread bedding and strike it off at {loose}. Lift the rails, fill their tracks.",
             rail,
             spacing,
             loose
         ),
         true => phrase!(
-            "Set rails of {rail} on the fall, {spacing} apart, each part of the base with its own: none crosses a step or a fold. Spread bedding and strike it off at {loose}, part by part. Lift the rails, fill their tracks.",
+            "Set rails of {rail} on the fall, {spacing} apart, packed to the levels of the table, each part of the base with its own: none crosses a step or a fold. Spread bedding and strike it off at {loose}, part by part. Lift the rails, fill their tracks.",
             rail,
             spacing,
             loose

@@ -148,13 +148,13 @@ fn gained(design: &Design, area: &AreaDesign) -> Option<Entry> {
     let (best, fixed) = (search.best, search.fixed);
     let words = if (best.slivers, best.cuts) == (fixed.slivers, fixed.cuts) {
         phrase!(
-            "{area}: of {tried} starts of the bond tried none leaves fewer slivers and cuts than the start corner.",
+            "{area}: {tried} starts of the bond were tried; none leaves fewer slivers and cuts than the start corner.",
             area,
             tried
         )
     } else {
         phrase!(
-            "{area}: of {tried} starts of the bond tried the one drawn leaves slivers {slivers} instead of {fixed_slivers}, cuts {cuts} instead of {fixed_cuts}.",
+            "{area}: {tried} starts of the bond were tried. Slivers at the one drawn: {slivers}, at the start corner {fixed_slivers}; cuts: {cuts}, at the start corner {fixed_cuts}.",
             area,
             tried,
             slivers = best.slivers,
