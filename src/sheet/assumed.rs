@@ -11,18 +11,36 @@ use crate::job::Assumed;
 use crate::language::{Languages, Phrase, phrase, say};
 use crate::units::{Length, Precision, System, print};
 
-/// The block of those values under a title; none where there are none. `areas` are the names of
-/// the paved areas in the job's order.
+/// What the job calls what it lists, each in its order.
+#[derive(Clone, Debug, Default)]
+pub struct Names<'a> {
+    /// The paved areas.
+    pub areas: Vec<&'a str>,
+    /// By the key of the list, such as `sills`.
+    pub lists: Vec<(&'static str, Vec<&'a str>)>,
+}
+
+impl Names<'_> {
+    /// The name of an entry of a list; its number, counted from 1, where it has none.
+    fn of(&self, list: &str, index: usize) -> String {
+        let known = self.lists.iter().find(|(key, _)| *key == list);
+        let name = known.and_then(|(_, names)| names.get(index));
+        name.map_or_else(|| (index + 1).to_string(), |name| name.to_string())
+    }
+}
+
+/// The block of those values under a title; none where there are none.
 pub fn block(
     title: &str,
     values: &[Assumed],
-    areas: &[&str],
+    names: &Names,
     system: System,
     languages: Languages,
 ) -> Option<Block> {
+    let areas = &names.areas;
     let mut rows: Vec<Row> = Vec::new();
     for value in values {
-        let key = Key::of(&value.key);
+        let key = Key::of(&value.key, names);
         let part = key.part(areas).say(languages);
         let said = key.said(&value.value, system).say(languages);
         match rows.iter_mut().find(|row| row.part == part) {
@@ -99,12 +117,12 @@ struct Key<'a> {
     area: Option<usize>,
     /// The kind of paver that it is about.
     paver: Option<&'a str>,
-    /// The other numbers in its brackets, counted from 1.
-    numbers: Vec<usize>,
+    /// What the other numbers in its brackets count, by name or number.
+    numbers: Vec<String>,
 }
 
 impl<'a> Key<'a> {
-    fn of(key: &'a str) -> Self {
+    fn of(key: &'a str, names: &Names) -> Self {
         let (head, rest) = key.split_once('.').unwrap_or((key, ""));
         let area = head
             .strip_prefix("paving[")
@@ -120,7 +138,8 @@ impl<'a> Key<'a> {
             plain.push('.');
             match part.strip_suffix(']').and_then(|part| part.split_once('[')) {
                 Some((name, index)) => {
-                    numbers.extend(index.parse::<usize>().map(|index| index + 1));
+                    let index = index.parse::<usize>();
+                    numbers.extend(index.map(|index| names.of(name, index)));
                     plain.push_str(name);
                     plain.push_str("[]");
                 }
@@ -219,7 +238,11 @@ mod tests {
 
     /// The rows of the block of those values.
     fn rows(values: &[Assumed], areas: &[&str], system: System) -> Vec<String> {
-        let block = block("Assumed", values, areas, system, Languages::default());
+        let names = Names {
+            areas: areas.to_vec(),
+            lists: vec![("sills", vec!["Back door"])],
+        };
+        let block = block("Assumed", values, &names, system, Languages::default());
         let Some(Entry::Table(table)) = block.map(|b| b.entries[0].clone()) else {
             panic!("a table");
         };
@@ -239,6 +262,7 @@ mod tests {
             value("paving[1].start", "{corner: A, along: A-B}"),
             value("levels.rod", "decimal-feet"),
             value("levels.sills[0].clear", "2\""),
+            value("site.drains[1].set_down", "1/8\""),
             value("edging.nail_every", "2"),
             value("edging.curve_nail_every", "1"),
             value("jointing.dry", "24 h"),
@@ -252,7 +276,8 @@ mod tests {
                  start at corner A along A-B",
                 "Paver field | joint ⅛″",
                 "Crew | new key 7",
-                "Levels | rod in feet and hundredths; finish at least 2″ below sill 1",
+                "Levels | rod in feet and hundredths; finish at least 2″ below sill Back door",
+                "Site | rim of drain 2 set down ⅛″",
                 "Edge restraint | holes per nail 2; holes per nail on curves 1",
                 "Jointing | kept dry for 24 h",
             ]

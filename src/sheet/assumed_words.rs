@@ -20,16 +20,17 @@ pub fn part(head: &str) -> Option<Phrase> {
         "jointing" => phrase!("Jointing"),
         "levels" => phrase!("Levels"),
         "prices" => phrase!("Prices"),
-        "site" => phrase!("Survey"),
+        "site" => phrase!("Site"),
         "waste" => phrase!("Waste"),
         _ => return None,
     })
 }
 
 /// What a key says with its value. `key` has no numbers in its brackets: they are given in
-/// `numbers`, counted from 1; of a paved area or a kind of paver it goes without the name.
-pub fn said(key: &str, numbers: &[usize], value: &Phrase) -> Option<Phrase> {
-    let number = numbers.first().copied().unwrap_or(1);
+/// `numbers`, counted from 1 or as the names of what they count; of a paved area or a kind of paver
+/// it goes without the name.
+pub fn said(key: &str, numbers: &[String], value: &Phrase) -> Option<Phrase> {
+    let number = numbers.first().map_or("1", String::as_str);
     of_the_base(key, value)
         .or_else(|| of_the_layers(key, value))
         .or_else(|| of_the_rest(key, number, value))
@@ -95,7 +96,7 @@ fn of_the_layers(key: &str, value: &Phrase) -> Option<Phrase> {
 }
 
 /// Everything else.
-fn of_the_rest(key: &str, number: usize, value: &Phrase) -> Option<Phrase> {
+fn of_the_rest(key: &str, number: &str, value: &Phrase) -> Option<Phrase> {
     Some(match key {
         "conventional.base" => phrase!("aggregate {value}", value),
         "conventional.density" => phrase!("density of the aggregate {value}", value),

@@ -137,9 +137,41 @@ pub fn for_client(design: &Design, takeoff: &Takeoff, findings: &[Finding]) -> S
 
 /// The values that the job left open, when there are any.
 fn assumed_block(title: &str, design: &Design, values: &[Assumed]) -> Option<Block> {
-    let areas: Vec<&str> = design.areas.iter().map(|a| a.name.as_str()).collect();
-    let sheet = &design.job.sheet;
-    assumed::block(title, values, &areas, sheet.units, sheet.languages)
+    let job = &design.job;
+    let names = assumed::Names {
+        areas: design.areas.iter().map(|a| a.name.as_str()).collect(),
+        lists: vec![
+            (
+                "sills",
+                job.levels.sills.iter().map(|s| s.name.as_str()).collect(),
+            ),
+            (
+                "fixed",
+                job.levels
+                    .fixed
+                    .iter()
+                    .map(|f| f.surface.as_str())
+                    .collect(),
+            ),
+            (
+                "drains",
+                job.drains.iter().map(|d| d.name.as_str()).collect(),
+            ),
+            (
+                "services",
+                job.services.iter().map(|s| s.name.as_str()).collect(),
+            ),
+            (
+                "structures",
+                job.site
+                    .structures
+                    .iter()
+                    .map(|s| s.name.as_str())
+                    .collect(),
+            ),
+        ],
+    };
+    assumed::block(title, values, &names, job.sheet.units, job.sheet.languages)
 }
 
 fn dig_edge(design: &Design) -> legend::DigEdge {
