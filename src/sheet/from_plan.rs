@@ -18,6 +18,9 @@ use crate::paving::{CutState, Laid, Place};
 use crate::site::EdgeKind;
 use crate::units::{Length, System};
 
+/// Places along an arc that its radius may point at: even steps, an odd count.
+const RADIUS_PLACES: u32 = 15;
+
 /// Farthest that the corner of the field on the plan reaches, in lengths of a paver.
 const PATCH_PAVERS: f64 = 30.0;
 
@@ -365,22 +368,26 @@ fn radii(design: &Design, system: System) -> Vec<Radius> {
         let Some(arc) = &edge.edge.arc else {
             continue;
         };
-        let at = edge.edge.point_at(0.5);
         let sign = if edge.edge.is_circle() { "Ø" } else { "R" };
         let size = if edge.edge.is_circle() {
             arc.radius * 2.0
         } else {
             arc.radius
         };
-        // Right of the edge is out of the paving.
-        let outward = edge
-            .edge
-            .tangent(0.5)
-            .map_or(Vector::new(1.0, 0.0), |t| -t.left());
+        let steps = (0..RADIUS_PLACES).map(|k| match k % 2 {
+            0 => -f64::from(k / 2),
+            _ => f64::from(k.div_ceil(2)),
+        });
+        let shares = steps.map(|step| 0.5 + step / f64::from(RADIUS_PLACES + 1));
+        let place = |share: f64| {
+            // Right of the edge is out of the paving.
+            let out = -edge.edge.tangent(share)?.left();
+            Some((edge.edge.point_at(share), out))
+        };
         let words = bare(Length::from_mm(size), system);
         radii.push(Radius {
-            at,
-            outward,
+            centre: arc.centre,
+            places: shares.filter_map(place).collect(),
             words: format!("{sign} {words}"),
         });
     }

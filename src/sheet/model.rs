@@ -373,10 +373,11 @@ pub struct Stations {
 /// A radius or a diameter.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Radius {
-    /// A point on the arc.
-    pub at: Point,
-    /// Out of the arc, where the words may stand.
-    pub outward: Vector,
+    /// The centre of the arc.
+    pub centre: Point,
+    /// Points on the arc, its middle first, each with the direction there that is square to the arc
+    /// and leads out of the paving, at unit length.
+    pub places: Vec<(Point, Vector)>,
     /// The words.
     pub words: String,
 }

@@ -188,8 +188,8 @@ pub fn content() -> Content {
         ),
     ];
     plan.radii.push(Radius {
-        at: p(14.0, 11.0),
-        outward: Vector::new(1.0, 0.5),
+        centre: p(10.0, 11.0),
+        places: vec![(p(14.0, 11.0), Vector::new(1.0, 0.0))],
         words: "R 4′-0″".to_string(),
     });
     plan.sills

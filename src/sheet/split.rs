@@ -312,7 +312,11 @@ fn windowed(plan: &PlanModel, bare: &PlanModel, window: Window) -> PlanModel {
     part.edging = edging.filter(|r| r.iter().any(inside)).cloned().collect();
     part.nails = plan.nails.iter().copied().filter(inside).collect();
     part.corners.retain(|corner| inside(&corner.at));
-    part.radii.retain(|radius| inside(&radius.at));
+    part.radii.retain_mut(|radius| {
+        let here = radius.places.first().is_some_and(|(at, _)| inside(at));
+        radius.places.retain(|(at, _)| inside(at));
+        here
+    });
     part.sills.retain(|(_, at)| inside(at));
     part.troubles.retain(|trouble| inside(&trouble.at));
     part.walls.retain(|face| face.iter().any(inside));

@@ -21,6 +21,9 @@ mod match_lines;
 mod names;
 mod panels;
 mod points;
+mod radii;
+#[cfg(test)]
+mod radii_tests;
 mod rails;
 mod section_line;
 pub mod setout;
@@ -77,7 +80,7 @@ pub fn draw(marks: &mut Marks) -> Vec<Keyed> {
     earth::ground(marks);
     setout::ask(marks);
     angles::ask(marks);
-    points::radii(marks);
+    radii::ask(marks);
     points::sills(marks);
     starts::ask(marks);
     water::ask(marks);
