@@ -2,14 +2,15 @@
 //! and how time and memory grow with the area. Run with `cargo bench`; nothing is asserted about
 //! time.
 //!
-//! Five parts. Laying: the same pavers, and the same panels, of the same generated plaza are found
+//! Six parts. Laying: the same pavers, and the same panels, of the same generated plaza are found
 //! by this program and by GEOS with a prepared outline, which tells cell by cell what lies inside
 //! and intersects the rest; counts and areas are compared, so that both did the same work. Drawing:
 //! SVG and PDF against writing their bytes to files. Sharing: the panels bought for 200 generated
 //! outlines against the bound that no purchase undercuts and against what an installer buys who
 //! starts each course with the last course's offcut. Crowded: the same where thousands of panels are
-//! trimmed. Growth: whole runs, each in a process of its
-//! own for its peak memory, from 10 to 40,000 m². The plaza is invented: a rectangle with a round
+//! trimmed. Layout: the whole set of sheets of each example job laid out from its design. Growth:
+//! whole runs, each in a process of its own for its peak memory, from 10 to 40,000 m². The plaza is
+//! invented: a rectangle with a round
 //! tree hole every 11 m, in herringbone at 45°.
 
 #[path = "../common/mod.rs"]
@@ -49,6 +50,9 @@ fn main() {
     if arguments.iter().any(|argument| argument == "--crowded") {
         return crowded();
     }
+    if arguments.iter().any(|argument| argument == "--layout") {
+        return layout();
+    }
     if let [_, one, width, depth] = &arguments[..]
         && one == "--one"
     {
@@ -66,6 +70,7 @@ fn main() {
     drawing([66.0, 62.0]);
     sharing(200);
     crowded();
+    layout();
     growth();
 }
 
@@ -294,6 +299,24 @@ fn composed(design: &Design) -> (Vec<Sheet>, usize) {
     let sheets = sheet::compose(design, &takeoff, &findings);
     let report = report::json(design, &takeoff, &findings, &[]);
     (sheets, report.len())
+}
+
+/// How long the sheets of each example take to lay out: labels, tables, paper and scale; alone with
+/// `cargo bench -- --layout`.
+fn layout() {
+    println!("layout of the example jobs");
+    for name in common::worked::examples() {
+        let job = job::read(common::worked::example(&name).as_bytes()).expect("an example is read");
+        let design = design::run(job).expect("an example is worked");
+        let takeoff = takeoff::of(&design).expect("an example is taken off");
+        let findings = checks::run(&design);
+        let lay = || sheet::compose(&design, &takeoff, &findings).len();
+        let (time, sheets) = timed(RUNS, lay);
+        println!(
+            "  {name}: {sheets} sheets in {:.0} ms",
+            time.as_secs_f64() * 1e3
+        );
+    }
 }
 
 fn drawing(size: [f64; 2]) {
