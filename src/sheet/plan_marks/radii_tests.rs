@@ -21,20 +21,20 @@ pavers: {field: {size: [200 mm, 100 mm], thickness: 60 mm}}
 levels: {finish: {at: A, level: 10 m, fall: 2%, towards: 0°}}
 ";
 
-fn design(yaml: &[u8]) -> Design {
-    crate::design::run(crate::job::read(yaml).expect("a sound job")).expect("a design")
+fn design(yaml: &str) -> Design {
+    crate::design::run(crate::job::read(yaml.as_bytes()).expect("a sound job")).expect("a design")
 }
 
 /// The jobs of the examples, and round areas.
-fn designs() -> Vec<Design> {
-    let jobs = std::fs::read_dir("jobs").expect("a folder of jobs");
-    let mut paths: Vec<_> = jobs.map(|entry| entry.expect("a job").path()).collect();
-    paths.sort();
-    let read = |path: &std::path::PathBuf| design(&std::fs::read(path).expect("readable"));
-    let mut designs: Vec<Design> = paths.iter().map(read).collect();
-    designs.push(design(ROUND.as_bytes()));
-    designs
-}
+const JOBS: [&str; 7] = [
+    include_str!("../../../jobs/bonds.yaml"),
+    include_str!("../../../jobs/hillside-terrace.yaml"),
+    include_str!("../../../jobs/landing.yaml"),
+    include_str!("../../../jobs/pool-surround.yaml"),
+    include_str!("../../../jobs/terrace.yaml"),
+    include_str!("../../../jobs/two-walls.yaml"),
+    ROUND,
+];
 
 /// Points of what is drawn, and whether it is filled with black.
 fn points(item: &Item) -> (Vec<Pt>, bool) {
@@ -74,7 +74,7 @@ fn off_line(p: Pt, [a, b]: [Pt; 2]) -> f64 {
 #[test]
 fn arrows_of_radii_point_at_the_centre() {
     let room = Rect::between(Pt::new(0.0, 0.0), Pt::new(400.0, 300.0));
-    for design in designs() {
+    for design in JOBS.map(design) {
         let model = crate::sheet::from_plan::plan(&design);
         let edges = design.job.site.areas.iter().flat_map(|area| area.edges());
         let arcs: Vec<_> = edges.filter_map(|edge| edge.edge.arc).collect();
