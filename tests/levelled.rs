@@ -6,6 +6,7 @@ use common::setout::{FOOT, INCH, landing, read_length, refused, table_of};
 use common::worked::{design, findings, near};
 use groundsheet::checks::Status;
 use groundsheet::geom::Point;
+use groundsheet::sheet::column::{Block, Entry};
 use groundsheet::sheet::{from_earth, from_levels, from_plan, from_section, from_water};
 
 /// Without an instrument's height the table prints what to add to the day's reading on the datum:
@@ -192,6 +193,20 @@ fn ground_above_the_finish_is_told_edge_by_edge() {
     let holding = || courtyard.banks.iter().filter(|bank| bank.holds());
     assert_eq!(table.rows.len(), holding().count());
     assert!(table.rows.len() >= 4);
+    // Measured at H2, though nothing is beyond it: 3 % over 20 ft at 45° to the fall.
+    let highest = holding().map(|bank| bank.above).fold(0.0, f64::max);
+    near(highest, 0.03 * 240.0 * INCH / f64::sqrt(2.0), 0.01 * INCH);
+    // The soil round the tree would hold what runs to it over the two upper edges of its hole.
+    let trees = holding().filter(|bank| !bank.trees.is_empty());
+    let trees: Vec<&str> = trees.map(|bank| bank.edge.as_str()).collect();
+    assert_eq!(trees, ["E-F", "H-E"]);
+    let words = told(&sheet.blocks, "Ground to grade away");
+    for told in [
+        "its soil is in none of the quantities.",
+        "Round Maple take the soil down by hand and cut no root; ask someone who knows trees.",
+    ] {
+        assert!(words.contains(told), "{words}");
+    }
     let earth = sheet.plan.and_then(|plan| plan.earth.clone());
     let earth = earth.expect("the ground");
     assert_eq!(earth.banks.len(), table.rows.len());
@@ -226,4 +241,20 @@ fn ground_above_the_finish_is_told_edge_by_edge() {
     let mut titles = sheet.blocks.iter().map(|block| &block.title);
     assert!(titles.all(|title| title != "Ground to grade away"));
     assert!(from_section::sections(&level)[0].banks.is_empty());
+    // Beside no tree, none is spoken of.
+    let terrace = design(include_str!("../jobs/hillside-terrace.yaml"));
+    let sheet = from_earth::sheet(&terrace, &from_plan::plan(&terrace)).expect("spot levels");
+    let words = told(&sheet.blocks, "Ground to grade away");
+    assert!(words.contains("none of the quantities.") && !words.contains("root"));
+}
+
+/// The paragraphs of a block, by its title.
+fn told(blocks: &[Block], title: &str) -> String {
+    let block = blocks.iter().find(|block| block.title == title);
+    let entries = &block.unwrap_or_else(|| panic!("no {title}")).entries;
+    let words = entries.iter().filter_map(|entry| match entry {
+        Entry::Paragraph { words, .. } => Some(words.as_str()),
+        _ => None,
+    });
+    words.collect::<Vec<_>>().join(" ")
 }

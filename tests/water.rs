@@ -269,6 +269,73 @@ fn a_bank_outside_the_lower_edge_is_warned_of() {
     assert_eq!(status(&ground("-90 mm"), "levels.bank"), [Status::Pass]);
 }
 
+/// The yard of one plane with soil at 10 mm in its hole of a width and depth, 60 mm below the lower
+/// edge outside, and something that stands about it.
+fn soil_in_hole(size: [f64; 2], stands: &str) -> String {
+    let [width, depth] = size;
+    let (right, top) = (2.0 + width, 1.0 + depth);
+    let low = "[-2 m, -2 m], [8 m, -2 m], [8 m, 6 m], [-2 m, 6 m], [-2 m, 3 m], [2 m, 3 m], [3 m, 3 m], [8 m, 3 m]";
+    let low = low.replace(" m]", " m, -140 mm]");
+    let high = [(2.0, 1.0), (right, 1.0), (right, top), (2.0, top)];
+    let high = high
+        .map(|(x, y)| format!("[{x} m, {y} m, 10 mm]"))
+        .join(", ");
+    let site = format!("site: {{ground: [{low}, {high}], structures: [{stands}]}}\n");
+    one(&site, "towards: 0°").replace(
+        "width: 1 m, depth: 1 m",
+        &format!("width: {width} m, depth: {depth} m"),
+    )
+}
+
+/// Water leaves over E-F into a hole at 20 mm below the datum; soil at 10 mm in it holds the water by
+/// 30 mm, at the lip of the dig or, in a hole too narrow for one, at the edge. Over the lower edge of
+/// the hole no water comes.
+#[test]
+fn soil_in_a_hole_that_holds_the_water_is_warned_of() {
+    let tree = "{name: Elm, kind: tree, circle: {centre: [2.5 m, 1.5 m], radius: 200 mm}}";
+    for (size, stands) in [([1.0, 1.0], ""), ([1.0, 1.0], tree), ([0.2, 0.2], "")] {
+        let job = soil_in_hole(size, stands);
+        let found = &findings_of(&job, "levels.bank")[0];
+        assert_eq!(found.status, Status::Warn, "{size:?}");
+        assert!((found.value.unwrap() - 30.0).abs() < 1e-6, "{found:?}");
+        assert!(found.title.to_string().contains(" E-F "), "{}", found.title);
+        let at = found.point.unwrap();
+        assert!((at.y - 1000.0).abs() < 1e-6 && (2000.0..=3000.0).contains(&at.x));
+        let design = design(&job);
+        let [bank] = &design.holding_banks().collect::<Vec<_>>()[..] else {
+            panic!("{:?}", design.banks);
+        };
+        assert_eq!(bank.trees, if stands.is_empty() { vec![] } else { vec![0] });
+    }
+    // What fills a hole is no soil, and water runs round a post.
+    let filled = "rectangle: {corner: [2 m, 1 m], width: 1 m, depth: 1 m}";
+    let post = "circle: {centre: [2.5 m, 1.5 m], radius: 60 mm}";
+    for stands in [
+        format!("{{name: Plinth, kind: other, {filled}}}"),
+        format!("{{name: Pool, kind: pool, {filled}}}"),
+        format!("{{name: Mast, kind: post, {post}}}"),
+    ] {
+        let job = soil_in_hole([1.0, 1.0], &stands);
+        assert_eq!(status(&job, "levels.bank"), [Status::Pass], "{stands}");
+    }
+}
+
+/// Spot levels that end at the paving's own corners tell the ground at the lower edge though not at
+/// the lip of the dig beyond it: 20 mm above the finish of 80 mm below the datum.
+#[test]
+fn ground_measured_at_an_edge_alone_is_taken_there() {
+    let ground = |level: &str| {
+        let corners = ["0, 0", "6 m, 0", "6 m, 4 m", "0, 4 m"];
+        let spots = corners.map(|at| format!("[{at}, {level}]")).join(", ");
+        one(&format!("site: {{ground: [{spots}]}}\n"), "towards: 0°")
+    };
+    let found = &findings_of(&ground("-60 mm"), "levels.bank")[0];
+    assert_eq!(found.status, Status::Warn);
+    assert!((found.value.unwrap() - 20.0).abs() < 1e-6);
+    assert!(found.title.to_string().contains("C-D"), "{}", found.title);
+    assert_eq!(status(&ground("-90 mm"), "levels.bank"), [Status::Pass]);
+}
+
 #[test]
 fn every_finding_of_levels_has_value_limit_source_and_place() {
     let jobs = [

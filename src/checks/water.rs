@@ -222,7 +222,7 @@ pub fn low_point(design: &Design) -> Vec<Finding> {
     )]
 }
 
-/// Open edges that water leaves over lie no lower than the ground outside.
+/// Edges that water leaves over, holes with soil in them included, lie no lower than the ground beyond.
 pub fn bank(design: &Design) -> Vec<Finding> {
     let highest = |a: &&Bank, b: &&Bank| a.above.total_cmp(&b.above);
     let Some(worst) = design.banks.iter().max_by(highest) else {

@@ -69,7 +69,7 @@ pub struct Design {
     pub water: Water,
     /// The drains as designed, one for each of the job's.
     pub drains: Vec<DrainDesign>,
-    /// The ground beside the open edges that water leaves over, where spot levels tell it.
+    /// The ground beyond the edges that water leaves over, where spot levels tell it.
     pub banks: Vec<Bank>,
     /// The dig.
     pub dig: Dig,

@@ -93,12 +93,8 @@ pub fn water(
     let banks = ground.map_or_else(Vec::new, |ground| {
         // The lip of the dig, but never nearer than the ground can be told from the edge.
         let out = job.dig_extension.max(job.base_extension).max(1.0);
-        // Neither paving nor a structure.
-        let built = job.site.structures.iter().map(|s| clip::shape_of(&s.ring));
-        let paved = areas.iter().map(|area| area.shape.clone());
-        let taken: Vec<Shape> = paved.chain(built).collect();
-        let free = |at| !taken.iter().any(|shape| clip::contains(shape, at));
-        banks(&water, ground, &planes, out, free)
+        let paved: Vec<&Shape> = areas.iter().map(|area| &area.shape).collect();
+        banks(&water, ground, &planes, &job.site, &paved, out)
     });
     (meets(&job.site, &planes), water, banks)
 }

@@ -3,9 +3,10 @@
 //! In: the design and its general plan. Out: plan models with finished words, a further sheet with
 //! contours, spot levels and depths, and the table of cut and fill.
 
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
-use super::column::{Block, Entry};
+use super::column::{Block, Entry, Parting};
 use super::content::FurtherSheet;
 use super::from_plan::shape_rings;
 use super::legend::common_signs;
@@ -25,6 +26,8 @@ use crate::units::{Volume, print};
 
 /// A place nearer to a corner than this is at it, in millimetres.
 const AT_CORNER: f64 = 5.0;
+/// So many edges are listed in one place, with what is to be done there.
+const WHOLE: usize = 12;
 
 /// The buried services on plan.
 pub fn services(design: &Design) -> Vec<Service> {
@@ -146,6 +149,23 @@ fn on_surfaces(design: &Design) -> Vec<(Point, String)> {
         .collect()
 }
 
+/// How soil is taken down in holes in which trees stand.
+fn roots(design: &Design) -> Option<String> {
+    let languages = design.job.sheet.languages;
+    let trees = design.holding_banks().flat_map(|bank| &bank.trees);
+    let trees: BTreeSet<usize> = trees.copied().collect();
+    let structures = &design.job.structures;
+    let names = trees.iter().map(|tree| structures[*tree].name.as_str());
+    let tree = names.collect::<Vec<_>>().join(", ");
+    (!tree.is_empty()).then(|| {
+        say!(
+            languages,
+            "Round {tree} take the soil down by hand and cut no root; ask someone who knows trees.",
+            tree
+        )
+    })
+}
+
 /// The ground that is to be graded away outside the edges, edge by edge; none where it lies low
 /// enough. How far back it is graded follows from a slope, and a job states none: the crew finds it.
 fn banks(design: &Design) -> Option<Block> {
@@ -179,25 +199,31 @@ fn banks(design: &Design) -> Option<Block> {
         let edge = words::edge(design, &bank.edge);
         table.row(vec![edge, long(design, bank.above), from]);
     }
-    let words = [
+    let mut words = vec![
         say!(
             languages,
             "Outside these edges the ground stands above the finish and would hold the water. Grade it below the finish and away from the paving."
         ),
         say!(
             languages,
-            "The job states no slope for it: how far back to grade is found on site."
+            "The job states no slope for it: how far back to grade is found on site, and its soil is in none of the quantities."
         ),
     ];
+    words.extend(roots(design));
     if table.rows.is_empty() {
         return None;
     }
+    let parting = match table.rows.len() <= WHOLE {
+        true => Parting::Whole,
+        false => Parting::Allowed,
+    };
     let mut entries: Vec<Entry> = words.iter().map(Entry::plain).collect();
     entries.push(Entry::Table(table));
-    Some(Block::paragraphs(
-        say!(languages, "Ground to grade away"),
-        entries,
-    ))
+    let title = say!(languages, "Ground to grade away");
+    Some(Block {
+        parting,
+        ..Block::paragraphs(title, entries)
+    })
 }
 
 /// A depth of dig, or of fill where the formation lies above the ground.
