@@ -92,6 +92,8 @@ fn for_crew(design: &Design) -> PlanModel {
     }
     for (shown, area) in model.areas.iter_mut().zip(&design.areas) {
         (shown.patch, shown.pavers) = part_field(area);
+        // Checks and the order of work speak of several areas by name.
+        shown.named = design.areas.len() > 1;
     }
     model
 }

@@ -113,6 +113,33 @@ levels: {finish: {at: A, level: 10 m, fall: 2%, towards: 0°}}
     assert!(count(&alike, "Tree 10") > 1);
 }
 
+/// The general plan letters the name of each of several areas, and none where there is only one.
+#[test]
+fn several_areas_are_named_on_the_general_plan() {
+    let words = |yaml: &str| -> (Vec<String>, Vec<String>) {
+        let job = crate::job::read(yaml.as_bytes()).expect("a sound job");
+        let design = crate::design::run(job).expect("a design");
+        let takeoff = crate::takeoff::of(&design).expect("a takeoff");
+        let set = super::compose(&design, &takeoff, &crate::checks::run(&design));
+        let names = design.areas.iter().map(|area| area.name.clone()).collect();
+        (names, boxes(&set[0]).into_iter().map(|b| b.0).collect())
+    };
+    for yaml in [
+        include_str!("../../jobs/hillside-terrace.yaml"),
+        include_str!("../../jobs/pool-surround.yaml"),
+        include_str!("../../jobs/bonds.yaml"),
+    ] {
+        let (names, said) = words(yaml);
+        assert!(names.len() > 1);
+        for name in names {
+            let count = said.iter().filter(|words| **words == name).count();
+            assert_eq!(count, 1, "{name}");
+        }
+    }
+    let (names, said) = words(include_str!("../../jobs/terrace.yaml"));
+    assert!(!said.contains(&names[0]), "{names:?}");
+}
+
 /// A contour that crosses the view between points outside of it has its level there too.
 #[test]
 fn a_contour_without_a_point_in_the_view_has_its_level() {
