@@ -399,3 +399,27 @@ fn courses_are_numbered_from_one() {
         "`0` is no course | the number of a course, from 1",
     );
 }
+
+/// Where an outline crosses itself is told in the job's units.
+#[test]
+fn a_crossing_is_told_in_the_units_of_the_job() {
+    for (units, outline, at) in [
+        (
+            "metric",
+            "[[0, 0], [4 m, 0], [4 m, 3 m], [0, 3 m], [2 m, -1 m]]",
+            "at x 1500 mm, y 0 mm",
+        ),
+        (
+            "feet-inches",
+            "[[0, 0], [4', 0], [4', 3'], [0, 3'], [2', -1']]",
+            "at x 1′-6″, y 0″",
+        ),
+    ] {
+        let found = bad(&format!(
+            "job: {{title: Yard}}\nsheet: {{units: {units}}}\npaving: [{{outline: {outline}}}]\n\
+             pavers: {{field: {{size: [8\", 4\"], thickness: 60 mm}}}}\n"
+        ));
+        let said = found[0].found.to_string();
+        assert!(said.ends_with(at), "{said}");
+    }
+}

@@ -388,7 +388,8 @@ pub fn site(
             }
             for error in errors {
                 let place = place(areas, structures, error.place);
-                r.error("site", place, error.found, error.wanted);
+                let found = error.phrase(r.system());
+                r.error("site", place, found, error.wanted);
             }
             Some((specs, structures.specs.clone(), site))
         }

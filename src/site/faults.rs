@@ -10,7 +10,6 @@ use super::resolve::outlines;
 use super::spec::{AreaSpec, StructureKind, StructureSpec};
 use crate::geom::{Edge, Point, Remains, Ring, Shape, clip};
 use crate::language::{Phrase, phrase};
-use crate::units::{Length, Precision, System, print};
 
 /// Longest side of a site, in kilometres.
 pub const LARGEST_KM: u32 = 1;
@@ -30,6 +29,7 @@ pub(super) fn ring_faults(ring: &Ring, place: impl Fn(OutlineItem) -> SitePlace)
     let fault = |item, found: Phrase, wanted: Phrase| SiteError {
         place: place(item),
         found,
+        at: None,
         wanted,
     };
     let edges = &ring.edges;
@@ -88,15 +88,13 @@ pub(super) fn ring_faults(ring: &Ring, place: impl Fn(OutlineItem) -> SitePlace)
         return faults;
     }
     if let Some(crossing) = ring.self_crossing() {
-        let [x, y] = [crossing.at.x, crossing.at.y]
-            .map(|mm| print::length(Length::from_mm(mm), System::Dual, Precision::Drawing));
-        let found = phrase!(
-            "an outline that crosses or touches itself at x {x}, y {y}",
-            x,
-            y
-        );
+        let found = phrase!("an outline that crosses or touches itself");
         let wanted = phrase!("corners in order round the outline");
-        return vec![fault(OutlineItem::Edge(crossing.second), found, wanted)];
+        let item = OutlineItem::Edge(crossing.second);
+        return vec![SiteError {
+            at: Some(crossing.at),
+            ..fault(item, found, wanted)
+        }];
     }
     if ring.area() < LEAST_AREA {
         return vec![fault(
@@ -126,6 +124,7 @@ pub(super) fn size_fault(areas: &[AreaSpec], structures: &[StructureSpec]) -> Op
             return Some(SiteError {
                 place,
                 found: phrase!("a site over {most} km across", most = LARGEST_KM),
+                at: None,
                 wanted: phrase!("all of the site within {most} km", most = LARGEST_KM),
             });
         }
@@ -157,6 +156,7 @@ pub(super) fn overlaps(
                     found: phrase!(
                         "a hole that is not wholly within the paving left by the others"
                     ),
+                    at: None,
                     wanted: phrase!("holes inside their area, apart from each other"),
                 });
             }
@@ -179,6 +179,7 @@ pub(super) fn overlaps(
                         one = areas[area].name,
                         other = areas[other].name
                     ),
+                    at: None,
                     wanted: phrase!("areas that at most touch"),
                 });
             }
@@ -199,6 +200,7 @@ pub(super) fn overlaps(
                         one = areas[area].name,
                         other = structure.name
                     ),
+                    at: None,
                     wanted: phrase!(
                         "an outline clear of it, a hole round it, or `on_paving: true` if it \
                          stands on the finished surface"

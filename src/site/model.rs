@@ -141,14 +141,32 @@ pub enum OutlineItem {
 }
 
 /// Why a site is refused.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct SiteError {
     /// Where.
     pub place: SitePlace,
     /// What was found.
     pub found: Phrase,
+    /// Where on the site, when that tells more than the place in the job.
+    pub at: Option<Point>,
     /// What would be right.
     pub wanted: Phrase,
+}
+
+impl SiteError {
+    /// What was found, with its place on the site in those units.
+    pub fn phrase(&self, system: System) -> Phrase {
+        let Some(at) = self.at else {
+            return self.found.clone();
+        };
+        let told = |mm| print::length(Length::from_mm(mm), system, Precision::Drawing);
+        phrase!(
+            "{found} at x {x}, y {y}",
+            found = self.found.clone(),
+            x = told(at.x),
+            y = told(at.y)
+        )
+    }
 }
 
 /// Something to tell that does not stop the job.

@@ -249,6 +249,7 @@ fn state(
             errors.push(SiteError {
                 place: place(OutlineItem::Entry(index)),
                 found: phrase!("no edge {edge} on this outline", edge = said.name),
+                at: None,
                 wanted: phrase!("one of {names}§edges", names = names.join(", ")),
             });
             continue;
@@ -311,6 +312,7 @@ fn unmet_join(
             "edge {edge} is named joined but touches no other area",
             edge = edge.name
         ),
+        at: None,
         wanted: phrase!("one of {names}§words", names = "open, wall, flush"),
     })
 }
