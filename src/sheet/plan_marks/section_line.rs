@@ -20,6 +20,9 @@ const ASLANT: f64 = 5.0;
 const TIP: f64 = 6.0;
 const LETTER: f64 = 9.3;
 
+/// A direction on paper, of length one.
+type Way = (f64, f64);
+
 /// One end of a section line on paper.
 #[derive(Clone, Copy)]
 pub struct End<'a> {
@@ -34,14 +37,28 @@ pub struct End<'a> {
     /// The middle of the letter.
     letter: Pt,
     /// The viewing direction.
-    view: (f64, f64),
+    view: Way,
 }
 
 /// How much further out an end is tried where its letter would stand on the cross of a corner or a
 /// sill.
 const FURTHER: [f64; 5] = [0.0, 3.0, 6.0, 9.0, 12.0];
 
-impl End<'_> {
+impl<'a> End<'a> {
+    /// The end that reaches so far out of the dig.
+    fn of(name: &'a str, end: Pt, outward: Way, reach: f64, view: Way) -> Self {
+        let outer = end.moved(outward.0 * reach, outward.1 * reach);
+        let [tip, letter] = [TIP, LETTER].map(|by| outer.moved(view.0 * by, view.1 * by));
+        Self {
+            name,
+            end,
+            outer,
+            tip,
+            letter,
+            view,
+        }
+    }
+
     /// The letter's box.
     fn lettered(&self) -> Box2 {
         let base = self.letter.moved(0.0, HEADING / 2.0);
@@ -87,19 +104,8 @@ pub fn ends<'a>(model: &'a PlanModel, placing: &Placing, dig: Rect) -> Vec<End<'
         let ways = [along, (-along.0, -along.1)];
         let ends = both.into_iter().zip(ways).map(move |(end, inward)| {
             let least = REACH + ASLANT * (2.0 * inward.0 * inward.1).abs();
-            let reaching = FURTHER.map(|further| {
-                let reach = least + further;
-                let outer = end.moved(-inward.0 * reach, -inward.1 * reach);
-                let [tip, letter] = [TIP, LETTER].map(|by| outer.moved(view.0 * by, view.1 * by));
-                End {
-                    name,
-                    end,
-                    outer,
-                    tip,
-                    letter,
-                    view,
-                }
-            });
+            let outward = (-inward.0, -inward.1);
+            let reaching = FURTHER.map(|more| End::of(name, end, outward, least + more, view));
             let [first, ..] = reaching;
             let clear = |at: &End| {
                 let lettered = at.lettered().grown(0.5);
@@ -114,16 +120,9 @@ pub fn ends<'a>(model: &'a PlanModel, placing: &Placing, dig: Rect) -> Vec<End<'
 }
 
 fn draw_end(marks: &mut Marks, at: &End) {
-    let End {
-        name,
-        end,
-        outer,
-        tip,
-        letter,
-        view,
-    } = *at;
-    marks.add("section-marks", symbol::section_end(end, outer, view));
-    for (from, to, rise) in [(outer, end, 0.8), (outer, tip, 1.6)] {
+    let (end, outer) = (at.end, at.outer);
+    marks.add("section-marks", symbol::section_end(end, outer, at.view));
+    for (from, to, rise) in [(outer, end, 0.8), (outer, at.tip, 1.6)] {
         marks.taken.add_mark(Box2 {
             centre: Pt::new((from.x + to.x) / 2.0, (from.y + to.y) / 2.0),
             half: from.distance(to) / 2.0 + 0.5,
@@ -131,13 +130,13 @@ fn draw_end(marks: &mut Marks, at: &End) {
             angle: -libm::atan2(to.y - from.y, to.x - from.x).to_degrees(),
         });
     }
-    let base = letter.moved(0.0, HEADING / 2.0);
+    let base = at.letter.moved(0.0, HEADING / 2.0);
     marks.taken.add_box(at.lettered());
     marks.letter(
         "section-marks",
         [
             knock_out(at.lettered()),
-            pen::bold(base, HEADING, Anchor::Middle, name),
+            pen::bold(base, HEADING, Anchor::Middle, at.name),
         ],
     );
 }
